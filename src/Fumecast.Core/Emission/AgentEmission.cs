@@ -1,0 +1,58 @@
+// SPDX-License-Identifier: MIT
+namespace Fumecast.Emission;
+
+/// <summary>What a job gives off of one agent.</summary>
+public sealed record AgentEmission
+{
+    /// <summary>Stable name: <c>particle_number</c>, <c>particle_mass</c>, <c>tvoc</c>, or a species such as <c>styrene</c>.</summary>
+    public required string Agent { get; init; }
+
+    /// <summary>Name to show.</summary>
+    public required string DisplayName { get; init; }
+
+    /// <summary>CAS registry number of a species, or null.</summary>
+    public string? Cas { get; init; }
+
+    /// <summary>Unit of totals: <c>1</c> for counts, <c>ug</c> for masses.</summary>
+    public required string Unit { get; init; }
+
+    /// <summary>Emitted over the whole job [<see cref="Unit"/>].</summary>
+    public required Uncertain Total { get; init; }
+
+    /// <summary>Emitted per gram of deposited filament [<see cref="Unit"/>/g]; null when nothing was deposited.</summary>
+    public Uncertain? PerGram { get; init; }
+
+    /// <summary>Highest rate over one bin of the series [<see cref="Unit"/>/min].</summary>
+    public required Uncertain PeakPerMin { get; init; }
+
+    /// <summary>Middle of the bin with the highest rate, since the start of the job [s].</summary>
+    public required double PeakAtS { get; init; }
+
+    /// <summary>Part emitted before the first deposit, while the nozzle is hot [<see cref="Unit"/>].</summary>
+    public required Uncertain WarmUp { get; init; }
+
+    /// <summary>Part emitted while filament is deposited [<see cref="Unit"/>].</summary>
+    public required Uncertain Printing { get; init; }
+
+    /// <summary>Part emitted by the hot nozzle between and after deposits [<see cref="Unit"/>].</summary>
+    public required Uncertain IdleHot { get; init; }
+
+    /// <summary>Worst grade among the figures used, A to D.</summary>
+    public required string Grade { get; init; }
+
+    /// <summary>Share of the median total that lies outside the validity range of a figure, 0 to 1 [-].</summary>
+    public required double ExtrapolatedShare { get; init; }
+
+    /// <summary>Ids of the sources of the figures used.</summary>
+    public required IReadOnlyList<string> Sources { get; init; }
+
+    /// <summary>In words, how sure the total is ("within a factor of 20").</summary>
+    public required string HowSure { get; init; }
+}
+
+/// <summary>A published source of a figure.</summary>
+/// <param name="Id">Short key.</param>
+/// <param name="Citation">Full citation.</param>
+/// <param name="Doi">DOI, or null.</param>
+/// <param name="Known">How the figure is known: read in the source, derived, or recalled from memory.</param>
+public sealed record SourceReference(string Id, string Citation, string? Doi, string Known);

@@ -1,0 +1,67 @@
+// SPDX-License-Identifier: MIT
+namespace Fumecast.Flow;
+
+/// <summary>How even the flow of a job is over its print phase (first to last deposit of the object, purge before it left out).</summary>
+/// <remarks>All figures are weighted by time. Absent means undefined for this job, never 0.</remarks>
+public sealed record FlowEvenness
+{
+    /// <summary>Averaging interval of <see cref="Cv"/>: the meter's logging interval [s].</summary>
+    public required double IntervalS { get; init; }
+
+    /// <summary>Mean flow over the print phase, idle time included [mm3/s].</summary>
+    public double? MeanMm3PerS { get; init; }
+
+    /// <summary>Median flow over the time with flow [mm3/s].</summary>
+    public double? MedianMm3PerS { get; init; }
+
+    /// <summary>Share of the print phase without flow, 0 to 1 [-].</summary>
+    public double? IdleShare { get; init; }
+
+    /// <summary>Coefficient of variation of the flow itself, not averaged, idle time included [-].</summary>
+    public double? CvInstant { get; init; }
+
+    /// <summary>Coefficient of variation of means over <see cref="IntervalS"/>, idle time included [-].</summary>
+    public double? Cv { get; init; }
+
+    /// <summary>Coefficient of variation over the time with flow [-].</summary>
+    public double? CvWhileExtruding { get; init; }
+
+    /// <summary>Share of the time with flow that lies within 10 % of the median, 0 to 1 [-].</summary>
+    public double? ShareWithin10Percent { get; init; }
+
+    /// <summary>Longest stretch during which the flow stays within 10 % of the median [s].</summary>
+    public double? LongestSteadyS { get; init; }
+
+    /// <summary>Period of the strongest rhythm, or null when there is none [s].</summary>
+    public double? DominantPeriodS { get; init; }
+
+    /// <summary>Autocorrelation at <see cref="DominantPeriodS"/>, 0 to 1 [-].</summary>
+    public double? DominantPeriodStrength { get; init; }
+
+    /// <summary>Relative Allan deviation at growing averaging times.</summary>
+    public IReadOnlyList<AllanPoint> Allan { get; init; } = [];
+
+    /// <summary>Length of the print phase [s].</summary>
+    public double? PrintPhaseS { get; init; }
+
+    /// <summary>The grade, or null when nothing was deposited.</summary>
+    public EvennessGrade? Grade { get; init; }
+}
+
+/// <summary>One point of the Allan curve.</summary>
+/// <param name="TauS">Averaging time [s].</param>
+/// <param name="Relative">Allan deviation over the mean flow [-].</param>
+public readonly record struct AllanPoint(double TauS, double Relative);
+
+/// <summary>How flat the flow is for a trial with an air meter.</summary>
+public enum EvennessGrade
+{
+    /// <summary>The plateau will look steady to a meter.</summary>
+    Flat,
+
+    /// <summary>The plateau will wander, yet can be used with longer averaging.</summary>
+    Fair,
+
+    /// <summary>The print is a poor source for a trial.</summary>
+    Uneven,
+}

@@ -1,0 +1,47 @@
+// SPDX-License-Identifier: MIT
+namespace Fumecast.GCode;
+
+/// <summary>Collects findings; one entry per code and subject, so its size does not grow with the file.</summary>
+public sealed class DiagnosticLog
+{
+    private const int MaxEntries = 500;
+    private readonly Dictionary<(string Code, string Subject), int> _index = [];
+    private readonly List<Diagnostic> _entries = [];
+
+    /// <summary>The findings in the order of their first occurrence.</summary>
+    public IReadOnlyList<Diagnostic> Entries => _entries;
+
+    /// <summary>The first error, or null while the input is usable.</summary>
+    public Diagnostic? FirstError { get; private set; }
+
+    /// <summary>Adds a finding, or counts it if the same code and subject were seen before.</summary>
+    /// <param name="severity">How much it matters.</param>
+    /// <param name="code">Stable short name.</param>
+    /// <param name="line">Line, 1-based; 0 when it has no place [-].</param>
+    /// <param name="column">Column, 1-based; 0 when it has no place [-].</param>
+    /// <param name="message">The sentence to show; that of the first occurrence is kept.</param>
+    /// <param name="changesResult">Whether the numbers would differ if it were mended.</param>
+    /// <param name="subject">What tells apart entries of one code, such as the name of an unknown command.</param>
+    public void Report(
+        Severity severity, string code, long line, int column, string message, bool changesResult = false, string subject = "")
+    {
+        if (_index.TryGetValue((code, subject), out var at))
+        {
+            _entries[at] = _entries[at] with { Count = _entries[at].Count + 1 };
+            return;
+        }
+
+        if (_entries.Count >= MaxEntries && severity != Severity.Error)
+        {
+            return;
+        }
+
+        var entry = new Diagnostic(code, severity, line, column, 1, message, changesResult);
+        _index[(code, subject)] = _entries.Count;
+        _entries.Add(entry);
+        if (severity == Severity.Error)
+        {
+            FirstError ??= entry;
+        }
+    }
+}

@@ -1,0 +1,94 @@
+// SPDX-License-Identifier: MIT
+namespace Fumecast.Motion;
+
+/// <summary>Four values, one for each axis; the unit is that of the quantity they belong to.</summary>
+/// <param name="X">Value of X.</param>
+/// <param name="Y">Value of Y.</param>
+/// <param name="Z">Value of Z.</param>
+/// <param name="E">Value of the filament.</param>
+public readonly record struct PerAxis(double X, double Y, double Z, double E);
+
+/// <summary>How fast two moves may join.</summary>
+public enum JunctionModel
+{
+    /// <summary>The step of speed of each axis is limited (<see cref="MotionLimits.JerkMmPerS"/>).</summary>
+    PerAxisJerk,
+
+    /// <summary>A circle passes the corner at a given distance (<see cref="MotionLimits.DeviationMm"/>).</summary>
+    Deviation,
+
+    /// <summary>The speed of a right-angled corner is given (<see cref="MotionLimits.SquareCornerMmPerS"/>).</summary>
+    SquareCorner,
+}
+
+/// <summary>How the step of speed of an axis that turns round is counted.</summary>
+public enum JerkReversal
+{
+    /// <summary>The sum of both speeds.</summary>
+    Sum,
+
+    /// <summary>The larger of both speeds.</summary>
+    Max,
+}
+
+/// <summary>The limits in force for moves that are added from now on. Mutable, since G-code changes them move by move.</summary>
+/// <remarks>Infinite means not limited. All values are positive.</remarks>
+public sealed class MotionLimits
+{
+    /// <summary>Highest speed of each axis [mm/s].</summary>
+    public PerAxis MaxFeedMmPerS { get; set; } = new(double.PositiveInfinity, double.PositiveInfinity, double.PositiveInfinity, double.PositiveInfinity);
+
+    /// <summary>Highest acceleration of each axis [mm/s2].</summary>
+    public PerAxis MaxAccelMmPerS2 { get; set; } = new(double.PositiveInfinity, double.PositiveInfinity, double.PositiveInfinity, double.PositiveInfinity);
+
+    /// <summary>Highest speed along the path of a nozzle move [mm/s].</summary>
+    public double MaxPathSpeedMmPerS { get; set; } = double.PositiveInfinity;
+
+    /// <summary>Acceleration of moves that feed or wipe [mm/s2].</summary>
+    public double PrintAccelMmPerS2 { get; set; } = 1000;
+
+    /// <summary>Acceleration of moves without filament [mm/s2].</summary>
+    public double TravelAccelMmPerS2 { get; set; } = 1000;
+
+    /// <summary>Acceleration of moves of filament alone [mm/s2].</summary>
+    public double RetractAccelMmPerS2 { get; set; } = 1000;
+
+    /// <summary>Whether the limits of the filament axis also hold back nozzle moves; some firmware families ignore them there.</summary>
+    public bool FilamentLimitsNozzleMoves { get; set; } = true;
+
+    /// <summary>Slowest commanded speed of printing moves; slower ones are raised to it [mm/s].</summary>
+    public double MinPrintFeedMmPerS { get; set; }
+
+    /// <summary>Slowest commanded speed of travel moves; slower ones are raised to it [mm/s].</summary>
+    public double MinTravelFeedMmPerS { get; set; }
+
+    /// <summary>The junction model.</summary>
+    public JunctionModel Junction { get; set; } = JunctionModel.Deviation;
+
+    /// <summary>Allowed step of speed of each axis, for <see cref="JunctionModel.PerAxisJerk"/> [mm/s].</summary>
+    public PerAxis JerkMmPerS { get; set; } = new(10, 10, 0.4, 5);
+
+    /// <summary>How a turn-round is counted, for <see cref="JunctionModel.PerAxisJerk"/>.</summary>
+    public JerkReversal JerkReversal { get; set; } = JerkReversal.Sum;
+
+    /// <summary>Whether a move may start from and end at rest with the jerk speed, for <see cref="JunctionModel.PerAxisJerk"/>.</summary>
+    public bool JerkAtRest { get; set; }
+
+    /// <summary>Whether only two printing or two travelling moves may join without a stop, for <see cref="JunctionModel.PerAxisJerk"/>.</summary>
+    public bool JerkWithinKindOnly { get; set; }
+
+    /// <summary>Distance of the corner's circle, for <see cref="JunctionModel.Deviation"/> [mm].</summary>
+    public double DeviationMm { get; set; } = 0.013;
+
+    /// <summary>Speed of a right-angled corner, for <see cref="JunctionModel.SquareCorner"/> [mm/s].</summary>
+    public double SquareCornerMmPerS { get; set; } = 5;
+
+    /// <summary>Allowed step of filament speed, for <see cref="JunctionModel.SquareCorner"/> [mm/s].</summary>
+    public double ExtruderStepMmPerS { get; set; } = double.PositiveInfinity;
+
+    /// <summary>Whether nozzle moves and moves of filament alone always meet at rest.</summary>
+    public bool StopBetweenFilamentAndNozzleMoves { get; set; }
+
+    /// <summary>Share of each move's length that must be cruised, 0 to below 1 [-].</summary>
+    public double MinimumCruiseRatio { get; set; }
+}

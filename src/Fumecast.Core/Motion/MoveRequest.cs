@@ -1,0 +1,43 @@
+// SPDX-License-Identifier: MIT
+namespace Fumecast.Motion;
+
+/// <summary>A straight move as commanded, before limits and neighbours are considered.</summary>
+public struct MoveRequest
+{
+    /// <summary>Displacement along X [mm].</summary>
+    public double DxMm;
+
+    /// <summary>Displacement along Y [mm].</summary>
+    public double DyMm;
+
+    /// <summary>Displacement along Z [mm].</summary>
+    public double DzMm;
+
+    /// <summary>Filament fed, negative when pulled back [mm].</summary>
+    public double DeMm;
+
+    /// <summary>Commanded speed along the path, or along the filament when the nozzle is still [mm/s]; over 0.</summary>
+    public double SpeedMmPerS;
+
+    /// <summary>What the move does with filament; chooses the acceleration.</summary>
+    public MoveKind Kind;
+
+    /// <summary>What travels with the move to the timed result.</summary>
+    public MovePayload Payload;
+}
+
+/// <summary>What travels with a move from the request to the timed result; the planner does not look at it.</summary>
+public struct MovePayload
+{
+    /// <summary>Newly deposited volume per length of path [mm3/mm], 0 for travel.</summary>
+    public double DepositMm3PerMm;
+
+    /// <summary>Length of path after which deposition starts (before it the feed only refills what was retracted) [mm].</summary>
+    public double DepositFromMm;
+
+    /// <summary>Line of the command, 1-based [-].</summary>
+    public long Line;
+
+    /// <summary>Whether the deposit belongs to the object (nozzle moving in the plane), not to a purge on the spot.</summary>
+    public bool IsObject;
+}
