@@ -39,7 +39,11 @@ public partial class TestPrints
             LookaheadBlocks = null,
             StartLimits = () => new MotionLimits
             {
-                PrintAccelMmPerS2 = 500, Junction = junction, JerkMmPerS = new(0.8, 0.8, 0.4, 5), DeviationMm = 0.0002, SquareCornerMmPerS = 0.4,
+                PrintAccelMmPerS2 = 500,
+                Junction = junction,
+                JerkMmPerS = new(0.8, 0.8, 0.4, 5),
+                DeviationMm = 0.0002,
+                SquareCornerMmPerS = 0.4,
             },
         };
         var plan = TestPrintPlanner.Plan(Request(0) with { Printer = printer, DurationS = 1200 });
