@@ -178,9 +178,9 @@ internal sealed partial class Interpreter
     {
         var seconds = _profile.Wait switch
         {
-            WaitRule.Residency => HeaterWait.Residency(heater, _profile.WaitWindowK, _profile.WaitS, waitsWhileCooling, _timeline.FanShare),
-            WaitRule.Band => HeaterWait.Band(heater, _profile.WaitWindowK, _profile.WaitMinTargetC, waitsWhileCooling, _timeline.FanShare),
-            _ => HeaterWait.Settle(heater, _profile.WaitWindowK, _profile.WaitS, _timeline.FanShare),
+            WaitRule.Residency => HeaterWait.ResidencyS(heater, _profile.WaitWindowK, _profile.WaitS, waitsWhileCooling, _timeline.FanShare),
+            WaitRule.Band => HeaterWait.BandS(heater, _profile.WaitWindowK, _profile.WaitMinTargetC, waitsWhileCooling, _timeline.FanShare),
+            _ => HeaterWait.SettleS(heater, _profile.WaitWindowK, _profile.WaitS, _timeline.FanShare),
         };
         SpendHeating(seconds);
     }
@@ -261,7 +261,7 @@ internal sealed partial class Interpreter
             {
                 Warn(command, "cold-at-first-deposit", FormattableString.Invariant(
                     $"filament is fed before the simulated nozzle is hot, without a wait in the file; it is taken to be at {target:0} C already"), changesResult: true);
-                heater.SetTemperature(target);
+                heater.StartAt(target);
             }
             else
             {
@@ -287,7 +287,7 @@ internal sealed partial class Interpreter
         var heater = _timeline.Nozzle(_tool);
         var value = celsius.Value + _options.NozzleShiftK;
         heater.SetTarget(value);
-        heater.SetTemperature(value);
+        heater.StartAt(value);
         _choices.Note("nozzle temperature", FormattableString.Invariant($"{value:0.#} C"),
             fromOption ? "--nozzle; the file sets none" : "the file's comments; no command sets one", command.Line);
         return true;

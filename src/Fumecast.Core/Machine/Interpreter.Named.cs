@@ -195,7 +195,7 @@ internal sealed partial class Interpreter
             return;
         }
 
-        SpendHeating(HeaterWait.Crossing(heater, Number(command, "MINIMUM"), Number(command, "MAXIMUM"), _timeline.FanShare));
+        SpendHeating(HeaterWait.BetweenS(heater, Number(command, "MINIMUM"), Number(command, "MAXIMUM"), _timeline.FanShare));
     }
 
     private void ExcludeObject(GCodeCommand command)
@@ -368,14 +368,14 @@ internal sealed partial class Interpreter
     {
         SetNozzle(command, _tool, celsius);
         var heater = _timeline.Nozzle(_tool);
-        heater.SetTemperature(heater.TargetC ?? celsius);
+        heater.StartAt(heater.TargetC ?? celsius);
         _choices.Note("nozzle after " + command.Name, FormattableString.Invariant($"{heater.TemperatureC:0.#} C"), "assumed from the macro's call", command.Line);
     }
 
     private void ReachBed(double celsius)
     {
         _timeline.Bed.SetTarget(celsius);
-        _timeline.Bed.SetTemperature(celsius);
+        _timeline.Bed.StartAt(celsius);
     }
 
     private static double? FirstOf(GCodeCommand command, string[] keys)
