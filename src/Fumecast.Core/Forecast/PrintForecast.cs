@@ -12,7 +12,7 @@ namespace Fumecast.Forecast;
 public static class PrintForecast
 {
     /// <summary>Share of backward steps above which E is taken to be relative although nothing says so [-]; common practice, no source.</summary>
-    private const double BackwardShareOfRelativeE = 0.2;
+    private const double BackwardShareOfRelativeE = 0.35;
 
     /// <summary>The cautions that belong with every result.</summary>
     public static IReadOnlyList<string> Cautions { get; } =
