@@ -268,7 +268,7 @@ public static class EstimateText
         for (var i = 0; i < settings.Count && i < MaxFindings; i++)
         {
             var place = settings[i].Line is { } line ? Invariant($", line {line}") : "";
-            page.Labelled(settings[i].Setting, $"{settings[i].Value} ({settings[i].Because}{place})", 18);
+            page.Labelled(settings[i].Setting, $"{settings[i].Value} ({settings[i].Because}{place})", 20);
         }
 
         More(page, settings.Count);

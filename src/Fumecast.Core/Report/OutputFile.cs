@@ -10,6 +10,7 @@ namespace Fumecast.Report;
 /// </remarks>
 public sealed class OutputFile : IDisposable
 {
+    private static readonly HashSet<string> Unfinished = [];
     private readonly string _path;
     private readonly string? _temporary;
     private readonly FileStream _stream;
@@ -20,6 +21,13 @@ public sealed class OutputFile : IDisposable
         _path = path;
         _temporary = temporary;
         _stream = stream;
+        if (temporary is not null)
+        {
+            lock (Unfinished)
+            {
+                Unfinished.Add(temporary);
+            }
+        }
     }
 
     /// <summary>Where to write; unbuffered beyond its own small buffer.</summary>
@@ -88,6 +96,7 @@ public sealed class OutputFile : IDisposable
             }
 
             _committed = true;
+            Forget();
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
@@ -110,6 +119,32 @@ public sealed class OutputFile : IDisposable
         if (!_committed && _temporary is not null)
         {
             File.Delete(_temporary);
+            Forget();
+        }
+    }
+
+    /// <summary>Removes all files that are not finished: for a program that is about to be ended from outside.</summary>
+    public static void DiscardAll()
+    {
+        lock (Unfinished)
+        {
+            foreach (var temporary in Unfinished)
+            {
+                File.Delete(temporary);
+            }
+
+            Unfinished.Clear();
+        }
+    }
+
+    private void Forget()
+    {
+        if (_temporary is not null)
+        {
+            lock (Unfinished)
+            {
+                Unfinished.Remove(_temporary);
+            }
         }
     }
 

@@ -47,7 +47,7 @@ internal sealed class TextPage(TextWriter output, TextStyle style)
     }
 
     /// <summary>Writes a label and a text that wraps beside it.</summary>
-    public void Labelled(string label, string text, int labelWidth = 10) => Hanging(("  " + label).PadRight(labelWidth + 2), text, null);
+    public void Labelled(string label, string text, int labelWidth = 10) => Hanging(("  " + label).PadRight(labelWidth + 1) + " ", text, null);
 
     /// <summary>Writes a point of a list.</summary>
     public void Point(string text) => Hanging("  - ", text, null);
