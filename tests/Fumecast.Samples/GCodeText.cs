@@ -4,7 +4,7 @@ using System.Text;
 namespace Fumecast.Samples;
 
 /// <summary>Writes words and lines of G-code as bytes, without allocating: big files must not be limited by their writer.</summary>
-public sealed class GCodeText(Stream output, bool crlf = false) : IDisposable
+public sealed class GCodeText(Stream output, bool crlf = false)
 {
     private const int Room = 512;
     private static readonly double[] Scales = [1, 10, 100, 1e3, 1e4, 1e5, 1e6];
@@ -98,14 +98,11 @@ public sealed class GCodeText(Stream output, bool crlf = false) : IDisposable
         return this;
     }
 
-    /// <summary>Hands what is buffered to the output.</summary>
+    /// <summary>Hands what is buffered to the output; call it at the end.</summary>
     public void Flush()
     {
         output.Write(_buffer, 0, _used);
         _flushed += _used;
         _used = 0;
     }
-
-    /// <summary>Flushes; the output stays open.</summary>
-    public void Dispose() => Flush();
 }

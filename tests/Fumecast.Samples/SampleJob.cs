@@ -43,32 +43,29 @@ public sealed record SampleJob
     public byte[] ToGCode()
     {
         using var bodyBytes = new MemoryStream();
-        Pen pen;
-        using (var body = new GCodeText(bodyBytes))
-        {
-            pen = new Pen(body, Pen);
-            StartBlock(body, pen);
-            Draw(pen, body);
-            EndBlock(body, pen);
-        }
+        var body = new GCodeText(bodyBytes);
+        var pen = new Pen(body, Pen);
+        StartBlock(body, pen);
+        Draw(pen, body);
+        EndBlock(body, pen);
+        body.Flush();
 
         var claims = Claims(new JobBooks(pen.DepositedMm, pen.NaiveTimeS, Pen.FilamentDiameterMm, Spool));
         using var jobBytes = new MemoryStream();
-        using (var job = new GCodeText(jobBytes))
+        var job = new GCodeText(jobBytes);
+        foreach (var line in claims.Head)
         {
-            foreach (var line in claims.Head)
-            {
-                job.Line(line);
-            }
-
-            job.Flush();
-            bodyBytes.WriteTo(jobBytes);
-            foreach (var line in claims.Foot)
-            {
-                job.Line(line);
-            }
+            job.Line(line);
         }
 
+        job.Flush();
+        bodyBytes.WriteTo(jobBytes);
+        foreach (var line in claims.Foot)
+        {
+            job.Line(line);
+        }
+
+        job.Flush();
         return jobBytes.ToArray();
     }
 
