@@ -23,6 +23,8 @@ internal sealed partial class Interpreter
     /// <summary>A rise of the nozzle that counts as a new layer [mm]; common practice, no source.</summary>
     private const double LayerRiseMm = 0.04;
 
+    private const int MostExtraTurns = 1000;
+
     private readonly FilamentBook[] _books = new FilamentBook[SimulationOptions.MaxTools];
     private readonly double[] _logicalE = new double[SimulationOptions.MaxTools];
     private readonly double[] _areaMm2 = new double[SimulationOptions.MaxTools];
@@ -333,8 +335,7 @@ internal sealed partial class Interpreter
             return;
         }
 
-        var arc = ArcOf(command, clockwise, start, target, out var problem);
-        if (problem is not null)
+        if (ArcOf(command, clockwise, start, target, out var arc) is { } problem)
         {
             Fail(command, "bad-arc", problem);
             return;
@@ -351,19 +352,20 @@ internal sealed partial class Interpreter
             Warn(command, "arc-radius", "an arc's start and end differ by over 0.05 mm in radius; the end is kept", changesResult: true);
         }
 
-        var pieces = arc.PieceCount(_dialect.ArcSegmentMm, _dialect.ArcToleranceMm);
+        var pieces = _dialect.ArcSegmentMm > 0 ? arc.PiecesOfLength(_dialect.ArcSegmentMm) : arc.PiecesWithin(_dialect.ArcToleranceMm);
         _choices.Note("arcs", _dialect.ArcSegmentMm > 0
             ? FormattableString.Invariant($"cut into pieces of about {_dialect.ArcSegmentMm:0.###} mm")
             : FormattableString.Invariant($"cut into chords within {_dialect.ArcToleranceMm:0.####} mm"), "dialect " + _dialect.Id, command.Line);
         var speed = _feedMmPerS * _speedFactor * _options.SpeedFactor;
-        for (var piece = 1; piece <= pieces && !_hasEnded; piece++)
+        foreach (var end in arc.Ends(pieces))
         {
-            var (x, y, z) = arc.PieceEnd(piece, pieces);
-            var dx = x - _position.X;
-            var dy = y - _position.Y;
-            var dz = z - _position.Z;
-            _position = new Point(x, y, z);
+            var (dx, dy, dz) = (end.X - _position.X, end.Y - _position.Y, end.Z - _position.Z);
+            _position = new Point(end.X, end.Y, end.Z);
             Plan(command, dx, dy, dz, feedMm / pieces, speed);
+            if (_hasEnded)
+            {
+                return;
+            }
         }
 
         _position = target;
@@ -374,33 +376,33 @@ internal sealed partial class Interpreter
         }
     }
 
-    private ArcPath ArcOf(GCodeCommand command, bool clockwise, Point start, Point target, out string? problem)
+    /// <summary>The arc of a command; returns what is wrong with it, or null.</summary>
+    private string? ArcOf(GCodeCommand command, bool clockwise, Point start, Point target, out ArcPath arc)
     {
+        arc = default;
         var plane = _plane switch { 18 => ArcPlane.ZX, 19 => ArcPlane.YZ, _ => ArcPlane.XY };
-        var from = (start.X, start.Y, start.Z);
-        var to = (target.X, target.Y, target.Z);
-        var hasCentre = command.Has('I') || command.Has('J') || command.Has('K');
-        if (command.Has('R') && !hasCentre)
+        var from = new Position(start.X, start.Y, start.Z);
+        var to = new Position(target.X, target.Y, target.Z);
+        var turns = command.Get('P');
+        if (turns is < 0 or > MostExtraTurns)
         {
-            return ArcPath.FromRadius(plane, clockwise, from, to, command.Get('R') * _mmPerUnit, out problem);
+            return "has P outside 0 to 1000 turns";
         }
 
-        if (!hasCentre)
+        if (command.Has('I') || command.Has('J') || command.Has('K'))
         {
-            problem = "has neither a centre (I, J, K) nor a radius (R)";
-            return default;
+            var centre = new Position(command.Get('I') * _mmPerUnit, command.Get('J') * _mmPerUnit, command.Get('K') * _mmPerUnit);
+            return ArcPath.TryFromCentre(plane, from, to, centre, clockwise, (int)turns, out arc)
+                ? null : "has its centre on its start or end; check I, J, K";
         }
 
-        var turns = command.Has('P') ? command.Get('P') : 0;
-        if (turns is < 0 or > 1000)
+        if (command.Has('R'))
         {
-            problem = "has P outside 0 to 1000 turns";
-            return default;
+            return ArcPath.TryFromRadius(plane, from, to, command.Get('R') * _mmPerUnit, clockwise, (int)turns, out arc)
+                ? null : "with R needs an end that is not its start, and a radius above 0";
         }
 
-        return ArcPath.FromCentre(
-            plane, clockwise, from, to,
-            (command.Get('I') * _mmPerUnit, command.Get('J') * _mmPerUnit, command.Get('K') * _mmPerUnit), (int)turns, out problem);
+        return "has neither a centre (I, J, K) nor a radius (R)";
     }
 
     private void SetUnits(GCodeCommand command, double mmPerUnit)

@@ -22,7 +22,7 @@ internal sealed partial class Interpreter
     private readonly PendingEvents _events = new();
     private readonly EvennessAccumulator _evenness;
     private readonly Timeline _timeline;
-    private readonly MotionPlanner<Timeline> _planner;
+    private readonly MotionPlanner<Timeline.Sink> _planner;
     private readonly MotionLimits _limits;
     private readonly Func<double?> _nozzleFromComments;
 
@@ -52,8 +52,9 @@ internal sealed partial class Interpreter
         _nozzleFromComments = nozzleFromComments ?? (() => options.NozzleIfUncommandedC);
         _evenness = new EvennessAccumulator(options.MeterIntervalS);
         _timeline = new Timeline(profile, options, _events, _evenness, sink);
-        _planner = new MotionPlanner<Timeline>(_timeline, profile.StartLimits(), profile.LookaheadBlocks);
+        _planner = new MotionPlanner<Timeline.Sink>(new Timeline.Sink(_timeline), profile.LookaheadBlocks);
         _limits = _planner.Limits;
+        _limits.CopyFrom(profile.StartLimits());
         _feedMmPerS = (_dialect.DefaultFeedMmPerMin ?? 0) / 60;
         _retraction = profile.Retraction;
         _coldLimitC = profile.ColdLimitC;

@@ -11,7 +11,7 @@ namespace Fumecast.Machine;
 /// closed form at the end of each slice with its mean flow. Slices end at whole seconds counted from the first deposit of the
 /// object (the grid of the evenness figures), at bin edges, and where a target, the fan or the tool changes.
 /// </remarks>
-internal sealed class Timeline : IMotionSink
+internal sealed class Timeline
 {
     /// <summary>Jobs longer than this are refused: 400 days [s].</summary>
     public const double LongestJobS = 400 * 86400.0;
@@ -133,7 +133,8 @@ internal sealed class Timeline : IMotionSink
         }
     }
 
-    /// <inheritdoc/>
+    /// <summary>Carries out a queued change, now that motion has reached it.</summary>
+    /// <param name="id">Its number [-].</param>
     public void Mark(int id)
     {
         EndSlice();
@@ -152,7 +153,8 @@ internal sealed class Timeline : IMotionSink
         }
     }
 
-    /// <inheritdoc/>
+    /// <summary>Lets a move happen: deposits, and lets its time pass.</summary>
+    /// <param name="move">The move.</param>
     public void Move(ref readonly TimedMove move)
     {
         var durationS = move.DurationS;
@@ -216,7 +218,7 @@ internal sealed class Timeline : IMotionSink
         var t = 0.0;
         if (refillMm > 0)
         {
-            t = Math.Clamp(Trapezoid.TimeAtPath(in move, refillMm), 0, move.DurationS);
+            t = Math.Clamp(Trapezoid.TimeAt(in move, refillMm), 0, move.DurationS);
             Idle(t);
         }
 
@@ -411,5 +413,16 @@ internal sealed class Timeline : IMotionSink
         }
 
         return false;
+    }
+
+    /// <summary>The timeline as the planner's sink; a struct, so that the planner's calls can be inlined.</summary>
+    /// <param name="timeline">The timeline.</param>
+    internal readonly struct Sink(Timeline timeline) : IMotionSink
+    {
+        /// <inheritdoc/>
+        public void Move(ref readonly TimedMove move) => timeline.Move(in move);
+
+        /// <inheritdoc/>
+        public void Mark(int id) => timeline.Mark(id);
     }
 }

@@ -101,6 +101,31 @@ public sealed class MotionLimits
     /// <summary>Share of each move's length that must be cruised, 0 to below 1 [-].</summary>
     public double MinimumCruiseRatio { get; set => Change(ref field, value); }
 
+    /// <summary>Takes over all values of other limits.</summary>
+    /// <param name="other">The limits to copy.</param>
+    public void CopyFrom(MotionLimits other)
+    {
+        MaxFeedMmPerS = other.MaxFeedMmPerS;
+        MaxAccelMmPerS2 = other.MaxAccelMmPerS2;
+        MaxPathSpeedMmPerS = other.MaxPathSpeedMmPerS;
+        PrintAccelMmPerS2 = other.PrintAccelMmPerS2;
+        TravelAccelMmPerS2 = other.TravelAccelMmPerS2;
+        RetractAccelMmPerS2 = other.RetractAccelMmPerS2;
+        FilamentLimitsNozzleMoves = other.FilamentLimitsNozzleMoves;
+        MinPrintFeedMmPerS = other.MinPrintFeedMmPerS;
+        MinTravelFeedMmPerS = other.MinTravelFeedMmPerS;
+        Junction = other.Junction;
+        JerkMmPerS = other.JerkMmPerS;
+        JerkReversal = other.JerkReversal;
+        JerkAtRest = other.JerkAtRest;
+        JerkWithinKindOnly = other.JerkWithinKindOnly;
+        DeviationMm = other.DeviationMm;
+        SquareCornerMmPerS = other.SquareCornerMmPerS;
+        ExtruderStepMmPerS = other.ExtruderStepMmPerS;
+        StopBetweenFilamentAndNozzleMoves = other.StopBetweenFilamentAndNozzleMoves;
+        MinimumCruiseRatio = other.MinimumCruiseRatio;
+    }
+
     private void Change<T>(ref T field, T value)
         where T : struct
     {
