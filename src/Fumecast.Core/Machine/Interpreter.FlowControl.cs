@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: MIT
 using System.Globalization;
 using Fumecast.GCode;
-using Fumecast.Motion;
 
 namespace Fumecast.Machine;
 
@@ -76,10 +75,10 @@ internal sealed partial class Interpreter
                 _choices.Note("M226", _dialect.M226IsPause ? "a pause" : "waits for a pin; no time", "dialect " + _dialect.Id, command.Line);
                 return true;
             case 400:
-                _planner.Stop();
+                Barrier();
                 return true;
             case 18 or 84:
-                _planner.Stop();
+                Barrier();
                 return true;
             case 486:
                 TakeObject(command);
@@ -97,7 +96,7 @@ internal sealed partial class Interpreter
 
     private void Dwell(GCodeCommand command)
     {
-        _planner.Stop();
+        Barrier();
         var seconds = command.Has('S') ? command.Get('S') : command.Get('P') * _dialect.G4PUnitS;
         if (command.Has('P') && !command.Has('S'))
         {
@@ -118,7 +117,7 @@ internal sealed partial class Interpreter
         switch (_dialect.M0)
         {
             case M0Rule.Pause when command.Has('S') || command.Has('P'):
-                _planner.Stop();
+                Barrier();
                 Spend(command.Has('S') ? command.Get('S') : command.Get('P') / 1000, ref _dwellS);
                 break;
             case M0Rule.Pause:
@@ -133,7 +132,7 @@ internal sealed partial class Interpreter
     /// <summary>Waits for a person. The time is not the job's: how long a person takes is not in the file.</summary>
     private void PauseForPerson(GCodeCommand command, double machineS)
     {
-        _planner.Stop();
+        Barrier();
         Spend(machineS, ref _toolChangeS);
         _personS += _profile.PersonS;
         _choices.Note("waiting for a person", FormattableString.Invariant($"{_profile.PersonS:0} s each time, kept out of the total"),
@@ -142,7 +141,7 @@ internal sealed partial class Interpreter
 
     private void EndJob(bool heatersOff)
     {
-        _planner.Stop();
+        Barrier();
         if (heatersOff)
         {
             AllHeatersOff();
@@ -191,7 +190,7 @@ internal sealed partial class Interpreter
             return;
         }
 
-        _planner.Stop();
+        Barrier();
         if (!_timeline.HasNozzle(tool) && _timeline.HasNozzle(_tool))
         {
             _timeline.ShareNozzle(tool, _tool);

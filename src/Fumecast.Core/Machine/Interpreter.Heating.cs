@@ -82,7 +82,7 @@ internal sealed partial class Interpreter
             return;
         }
 
-        _planner.Stop();
+        Barrier();
         if (hasTarget)
         {
             SetNozzle(command, tool, target);
@@ -165,7 +165,7 @@ internal sealed partial class Interpreter
             return;
         }
 
-        _planner.Stop();
+        Barrier();
         if (hasTarget)
         {
             _timeline.Bed.SetTarget(target);
@@ -199,7 +199,7 @@ internal sealed partial class Interpreter
 
     private void WaitForAll()
     {
-        _planner.Stop();
+        Barrier();
         for (var tool = 0; tool < SimulationOptions.MaxTools; tool++)
         {
             if (_timeline.HasNozzle(tool))
@@ -215,7 +215,7 @@ internal sealed partial class Interpreter
     {
         if (command.Number == 191)
         {
-            _planner.Stop();
+            Barrier();
             Warn(command, "chamber", "waiting for a chamber's temperature is not modelled; the time is missing", changesResult: true);
         }
     }
@@ -253,7 +253,7 @@ internal sealed partial class Interpreter
         }
 
         // A tool's first deposit is rare: settle what is planned, so that the clock and the heaters are current.
-        _planner.Stop();
+        Barrier();
         var heater = _timeline.Nozzle(_tool);
         if (heater.TemperatureC < _coldLimitC)
         {

@@ -495,7 +495,7 @@ internal sealed partial class Interpreter
 
     private void Home(GCodeCommand command)
     {
-        _planner.Stop();
+        Barrier();
         var x = command.Mentions('X');
         var y = command.Mentions('Y');
         var z = command.Mentions('Z');
@@ -522,7 +522,7 @@ internal sealed partial class Interpreter
 
     private void Probe(GCodeCommand command, double share = 1)
     {
-        _planner.Stop();
+        Barrier();
 
         // With these letters a stored mesh is loaded, shown or switched, which takes no probing.
         if (command.Mentions('A') || command.Mentions('L') || command.Mentions('D') || command.Mentions('S'))

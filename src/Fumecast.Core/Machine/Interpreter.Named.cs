@@ -3,7 +3,6 @@ using System.Globalization;
 using System.Text;
 using Fumecast.GCode;
 using Fumecast.Heat;
-using Fumecast.Motion;
 
 namespace Fumecast.Machine;
 
@@ -45,7 +44,7 @@ internal sealed partial class Interpreter
                 TemperatureWait(command);
                 break;
             case "TURN_OFF_HEATERS":
-                _planner.Stop();
+                Barrier();
                 AllHeatersOff();
                 break;
             case "SET_FAN_SPEED":
@@ -106,7 +105,7 @@ internal sealed partial class Interpreter
                 or "TIMELAPSE_TAKE_FRAME" or "SET_STEPPER_ENABLE" or "CLEAR_PAUSE" or "STATUS" or "SAVE_VARIABLE" or "SET_GCODE_VARIABLE":
                 break;
             case "BED_MESH_CALIBRATE" or "QUAD_GANTRY_LEVEL" or "Z_TILT_ADJUST" or "SCREWS_TILT_CALCULATE" or "PROBE":
-                _planner.Stop();
+                Barrier();
                 Spend(_profile.ProbeS, ref _homingS);
                 break;
             default:
@@ -186,7 +185,7 @@ internal sealed partial class Interpreter
 
     private void TemperatureWait(GCodeCommand command)
     {
-        _planner.Stop();
+        Barrier();
         var name = command.Argument("SENSOR");
         var heater = IsBed(name) ? _timeline.Bed : ToolOfHeater(name) is { } tool ? _timeline.Nozzle(tool) : null;
         if (heater is null)
@@ -285,7 +284,7 @@ internal sealed partial class Interpreter
             return;
         }
 
-        _planner.Stop();
+        Barrier();
         Spend(meaning.DurationS, ref _macroS);
         if (Filled(meaning.NozzleC, command) is { } nozzle)
         {
@@ -352,7 +351,7 @@ internal sealed partial class Interpreter
             return;
         }
 
-        _planner.Stop();
+        Barrier();
         if (nozzle is { } celsius && celsius > 0)
         {
             Reach(command, celsius);

@@ -109,7 +109,7 @@ internal sealed partial class Interpreter
     /// <returns>The totals.</returns>
     public SimulatedPrint Finish()
     {
-        _planner.Stop();
+        Barrier();
         _timeline.Finish();
         if (_planner.SettledEarly > 0)
         {
@@ -154,6 +154,13 @@ internal sealed partial class Interpreter
             StatesEMode = _statesEMode,
             RelativeEFromStart = _options.RelativeE,
         };
+    }
+
+    /// <summary>Lets all planned motion happen and comes to rest, so that clock and heaters are current.</summary>
+    private void Barrier()
+    {
+        _planner.Stop();
+        _timeline.EndSlice();
     }
 
     private bool IsToRun(GCodeCommand command)

@@ -308,8 +308,8 @@ internal sealed class Timeline
         _now += Math.Max(0, seconds);
     }
 
-    /// <summary>Ends the running slice now, heats, hands it on, and starts the next one.</summary>
-    private void EndSlice()
+    /// <summary>Ends the running slice now, heats, hands it on, and starts the next one; heaters are current after it.</summary>
+    public void EndSlice()
     {
         var durationS = _now - _sliceStart;
         if (durationS > 0)
