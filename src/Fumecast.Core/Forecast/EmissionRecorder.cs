@@ -30,7 +30,7 @@ internal sealed class EmissionRecorder : ISliceSink
         _emission = emission;
         _series = series;
         _missingIsFinal = missingIsFinal;
-        _series?.Begin(emission.Agents);
+        _series?.Begin([.. emission.Agents.Select(agent => new SeriesAgent(agent.Agent, agent.DisplayName, agent.Unit))]);
     }
 
     /// <summary>The first tool that deposited without a known material, or null.</summary>

@@ -15,8 +15,6 @@ internal sealed record Attempt(bool RelativeE, string Reason);
 /// <summary>One reading of a job from its first byte to its last.</summary>
 internal sealed class ForecastPass
 {
-    private const int CommandsBetweenChecks = 8192;
-
     private readonly string _job;
     private readonly JobSetup _setup;
     private readonly Attempt _attempt;
@@ -28,10 +26,11 @@ internal sealed class ForecastPass
     private readonly long _lines;
     private readonly long _commands;
     private readonly long _layerMarks;
+    private readonly LoadedMaterials _materials;
 
     private ForecastPass(
         string job, JobSetup setup, Attempt attempt, SimulatedPrint print, EmissionAccumulator emission, DiagnosticLog log,
-        CommentClaims claims, int? toolWithoutMaterial, GCodeReader reader)
+        CommentClaims claims, int? toolWithoutMaterial, GCodeReader reader, LoadedMaterials materials)
     {
         _job = job;
         _setup = setup;
@@ -45,6 +44,7 @@ internal sealed class ForecastPass
         _lines = reader.LineCount;
         _commands = reader.CommandCount;
         _layerMarks = reader.LayerMarkCount;
+        _materials = materials;
     }
 
     /// <summary>What the whole file's comments claim.</summary>
@@ -52,7 +52,7 @@ internal sealed class ForecastPass
 
     /// <summary>Reads, simulates and joins with the material table.</summary>
     public static ForecastPass Run(
-        string job, EstimateOptions options, PrinterProfile printer, Dictionary<string, Material> materials, CommentClaims? known,
+        string job, EstimateOptions options, PrinterProfile printer, LoadedMaterials materials, CommentClaims? known,
         Attempt attempt, ISeriesSink? series, IProgress<double>? progress, CancellationToken cancel)
     {
         using var file = JobFile.Open(job, options.Stdin);
@@ -61,8 +61,11 @@ internal sealed class ForecastPass
         var log = new DiagnosticLog();
         var emission = new EmissionAccumulator(
             setup.Materials,
-            new EmissionOptions { Interval = options.Interval, Seed = options.Seed, StartBurst = options.StartBurst },
-            wantsSeries: series is not null);
+            new EmissionOptions
+            {
+                Interval = options.Interval, Seed = options.Seed, StartBurst = options.StartBurst, WantsSeries = series is not null,
+            },
+            options.BinS);
         var recorder = new EmissionRecorder(job, setup, emission, series, missingIsFinal: known is not null);
         var simulation = new SimulationOptions
         {
@@ -78,24 +81,23 @@ internal sealed class ForecastPass
         };
         var interpreter = new Interpreter(printer, simulation, recorder, log, () => (known ?? claims).NozzleC);
         var reader = new GCodeReader(file.Content, log, claims);
-        Read(file, reader, interpreter, log, progress, cancel);
+        JobReading.ReadAll(job, file, reader, interpreter, log, progress, cancel);
         var print = interpreter.Finish();
-        ThrowFirstError(job, log);
+        JobReading.ThrowFirstError(job, log);
         if (interpreter.RunsByMotorSpeed && print.Tools.Count == 0)
         {
             throw new InputProblem(
                 $"{job}: the extruder runs by motor speed (M101, M108) and no filament length is given, so what is melted cannot be known; export the job with E words");
         }
 
-        return new ForecastPass(job, setup, attempt, print, emission, log, claims, recorder.ToolWithoutMaterial, reader);
+        return new ForecastPass(job, setup, attempt, print, emission, log, claims, recorder.ToolWithoutMaterial, reader, materials);
     }
 
     /// <summary>What a further pass would do better, or null when this one stands.</summary>
     public (Attempt Attempt, string WhyOnceIsNotEnough)? WantsAnother(
-        EstimateOptions options, PrinterProfile printer, Dictionary<string, Material> materials, double backwardShareOfRelativeE)
+        EstimateOptions options, PrinterProfile printer, LoadedMaterials materials)
     {
-        if (!_print.StatesEMode && !_print.RelativeEFromStart
-            && (Claims.SaysRelativeE || _print.BackwardShareOfE > backwardShareOfRelativeE))
+        if (JobReading.LooksRelative(_print, Claims))
         {
             return (
                 new Attempt(true, Claims.SaysRelativeE ? "the comments say so; no command does" : "its values keep stepping back, as relative ones do; no command says so"),
@@ -177,48 +179,10 @@ internal sealed class ForecastPass
             Interval = options.Interval,
             Settings = Settings(options, printer),
             Diagnostics = _log.Entries,
-            Sources = _emission.Sources,
+            Sources = _materials.Catalogue.SourcesOf(
+                agents.SelectMany(agent => agent.Sources).Distinct(), _setup.Materials.OfType<Material>().Distinct()),
             Cautions = PrintForecast.Cautions,
         };
-    }
-
-    private static void Read(
-        JobFile file, GCodeReader reader, Interpreter interpreter, DiagnosticLog log, IProgress<double>? progress, CancellationToken cancel)
-    {
-        var untilCheck = CommandsBetweenChecks;
-        while (reader.Read())
-        {
-            interpreter.Execute(reader.Command);
-            if (interpreter.IsDone || log.FirstError is not null)
-            {
-                break;
-            }
-
-            if (--untilCheck == 0)
-            {
-                untilCheck = CommandsBetweenChecks;
-                cancel.ThrowIfCancellationRequested();
-                progress?.Report(file.ShareRead);
-            }
-        }
-
-        if (log.FirstError is null)
-        {
-            // A job that ends itself still has comments behind its end.
-            while (reader.Read())
-            {
-            }
-        }
-    }
-
-    private static void ThrowFirstError(string job, DiagnosticLog log)
-    {
-        if (log.FirstError is not { } error)
-        {
-            return;
-        }
-
-        throw error.Line > 0 ? new InputProblem(job, error.Line, Math.Max(1, error.Column), error.Message) : new InputProblem($"{job}: {error.Message}");
     }
 
     private static double[] HeatOf(JobSetup setup)
@@ -227,7 +191,7 @@ internal sealed class ForecastPass
         for (var tool = 0; tool < heat.Length; tool++)
         {
             heat[tool] = setup.Materials[tool] is { } material
-                ? material.HeatCapacityJPerGK * setup.DensityGPerCm3[tool] * 1e-3
+                ? material.SpecificHeatJPerGK.Value * setup.DensityGPerCm3[tool] * 1e-3
                 : 0;
         }
 

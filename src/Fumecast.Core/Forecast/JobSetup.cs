@@ -42,14 +42,14 @@ internal sealed class JobSetup
     /// <param name="options">What the user said.</param>
     /// <param name="claims">What the comments say so far.</param>
     /// <param name="printer">The printer profile.</param>
-    /// <param name="loaded">Materials loaded so far, by what named them.</param>
-    public static JobSetup Resolve(EstimateOptions options, CommentClaims claims, PrinterProfile printer, Dictionary<string, Material> loaded)
+    /// <param name="materials">The material tables, each loaded once.</param>
+    public static JobSetup Resolve(EstimateOptions options, CommentClaims claims, PrinterProfile printer, LoadedMaterials materials)
     {
         var setup = new JobSetup();
         for (var tool = 0; tool < SimulationOptions.MaxTools; tool++)
         {
             setup._settings[tool] = [];
-            setup.ResolveMaterial(tool, options, claims, loaded);
+            setup.ResolveMaterial(tool, options, claims, materials);
             setup.ResolveDiameter(tool, options, claims, printer);
             setup.ResolveDensity(tool, options, claims);
         }
@@ -86,11 +86,11 @@ internal sealed class JobSetup
             : $"{job}: the file does not say what material tool {tool} prints; name it with {option} (see: fumecast materials list)");
     }
 
-    private void ResolveMaterial(int tool, EstimateOptions options, CommentClaims claims, Dictionary<string, Material> loaded)
+    private void ResolveMaterial(int tool, EstimateOptions options, CommentClaims claims, LoadedMaterials materials)
     {
         if (options.MaterialByTool.TryGetValue(tool, out var named) || options.MaterialByTool.TryGetValue(EstimateOptions.AllTools, out named))
         {
-            Materials[tool] = Load(named, loaded);
+            Materials[tool] = materials.Load(named);
             Note(tool, "material", Materials[tool]!.Id, "--material");
             return;
         }
@@ -100,48 +100,34 @@ internal sealed class JobSetup
             return;
         }
 
-        if (MaterialCatalogue.IdForWord(word) is not { } id)
+        if (materials.IdForWord(word) is not { } id)
         {
             UnknownWords[tool] = word;
             return;
         }
 
-        Materials[tool] = Load(id, loaded);
+        Materials[tool] = materials.Load(id);
         Note(tool, "material", id, $"the comments say \"{word}\"", claims.MaterialLine);
     }
 
-    private static Material Load(string idOrPath, Dictionary<string, Material> loaded)
+    /// <summary>The diameter of a tool's filament, why it was chosen, and the line of the comment it was taken from.</summary>
+    public static (double Mm, string Because, long? Line) DiameterOf(int tool, EstimateOptions options, CommentClaims claims, PrinterProfile printer)
     {
-        if (!loaded.TryGetValue(idOrPath, out var material))
+        if (options.DiameterMm is { } given)
         {
-            material = MaterialCatalogue.Load(idOrPath);
-            loaded[idOrPath] = material;
+            return (given, "--diameter", null);
         }
 
-        return material;
+        return claims.DiameterMmOf(tool) is { } claimed and >= PlausibleDiameterMin and <= PlausibleDiameterMax
+            ? (claimed, "the file's comments", claims.DiameterLine)
+            : (printer.FilamentDiameterMm, "printer " + printer.Id + "; the file does not say", null);
     }
 
     private void ResolveDiameter(int tool, EstimateOptions options, CommentClaims claims, PrinterProfile printer)
     {
-        var claimed = claims.DiameterMmOf(tool);
-        if (options.DiameterMm is { } given)
-        {
-            Set(given, "--diameter", null);
-        }
-        else if (claimed is >= PlausibleDiameterMin and <= PlausibleDiameterMax)
-        {
-            Set(claimed.Value, "the file's comments", claims.DiameterLine);
-        }
-        else
-        {
-            Set(printer.FilamentDiameterMm, "printer " + printer.Id + "; the file does not say", null);
-        }
-
-        void Set(double mm, string because, long? line)
-        {
-            DiameterMm[tool] = mm;
-            Note(tool, "filament diameter", string.Create(CultureInfo.InvariantCulture, $"{mm:0.###} mm"), because, line);
-        }
+        var (mm, because, line) = DiameterOf(tool, options, claims, printer);
+        DiameterMm[tool] = mm;
+        Note(tool, "filament diameter", string.Create(CultureInfo.InvariantCulture, $"{mm:0.###} mm"), because, line);
     }
 
     private void ResolveDensity(int tool, EstimateOptions options, CommentClaims claims)
@@ -157,7 +143,7 @@ internal sealed class JobSetup
         }
         else if (Materials[tool] is { } material)
         {
-            Set(material.DensityGPerCm3, "material " + material.Id, null);
+            Set(material.DensityGPerCm3.Value, "material " + material.Id, null);
         }
         else
         {

@@ -1,7 +1,4 @@
 // SPDX-License-Identifier: MIT
-using System.Globalization;
-using Fumecast.Emission;
-using Fumecast.Flow;
 using Fumecast.GCode;
 using Fumecast.Inputs;
 using Fumecast.Machine;
@@ -11,9 +8,6 @@ namespace Fumecast.Forecast;
 /// <summary>The front door: from a job's file to what printing it gives off.</summary>
 public static class PrintForecast
 {
-    /// <summary>Share of backward steps above which E is taken to be relative although nothing says so [-]; common practice, no source.</summary>
-    private const double BackwardShareOfRelativeE = 0.35;
-
     /// <summary>The cautions that belong with every result.</summary>
     public static IReadOnlyList<string> Cautions { get; } =
     [
@@ -37,13 +31,13 @@ public static class PrintForecast
         string job, EstimateOptions options, ISeriesSink? series = null, IProgress<double>? progress = null, CancellationToken cancel = default)
     {
         var printer = PrinterCatalogue.Load(options.Printer ?? PrinterCatalogue.DefaultId);
-        var materials = new Dictionary<string, Material>();
+        var materials = new LoadedMaterials();
         var known = JobFile.PeekClaims(job);
         var attempt = new Attempt(RelativeE: known?.SaysRelativeE == true, Reason: "the comments say so; no command does");
         var pass = ForecastPass.Run(job, options, printer, materials, known, attempt, series, progress, cancel);
 
         // The comments at the end of a compressed job may name what the pass did without: then it runs again, knowing.
-        if (pass.WantsAnother(options, printer, materials, BackwardShareOfRelativeE) is { } next)
+        if (pass.WantsAnother(options, printer, materials) is { } next)
         {
             if (job == "-")
             {
