@@ -115,7 +115,7 @@ internal sealed class ForecastPass
     }
 
     /// <summary>Puts the result together.</summary>
-    public JobEstimate Result(EstimateOptions options, PrinterProfile printer)
+    public ForecastOutcome Result(EstimateOptions options, PrinterProfile printer)
     {
         var depositedG = 0.0;
         var tools = new List<ToolSummary>();
@@ -142,7 +142,7 @@ internal sealed class ForecastPass
             throw new InputProblem(_job, warning.Line, Math.Max(1, warning.Column), warning.Message + " (an error because of --strict)");
         }
 
-        return new JobEstimate
+        var estimate = new JobEstimate
         {
             Job = new JobSummary
             {
@@ -183,6 +183,7 @@ internal sealed class ForecastPass
                 agents.SelectMany(agent => agent.Sources).Distinct(), _setup.Materials.OfType<Material>().Distinct()),
             Cautions = PrintForecast.Cautions,
         };
+        return new ForecastOutcome(estimate, _emission.Draws(depositedG), _emission.Parts());
     }
 
     private static double[] HeatOf(JobSetup setup)

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 using System.Collections.Concurrent;
+using System.Runtime.ExceptionServices;
 using Fumecast.Inputs;
 
 namespace Fumecast.Forecast;
@@ -65,10 +66,24 @@ public static class JobList
             .WithDegreeOfParallelism(Math.Min(Environment.ProcessorCount, 64))
             .WithMergeOptions(ParallelMergeOptions.NotBuffered)
             .WithCancellation(cancel)
-            .Select(work);
-        foreach (var result in results)
+            .Select(job => Attempt(job, work));
+        foreach (var (result, trouble) in results)
         {
-            yield return result;
+            // Not an aggregate of what several cores met: the first trouble in the jobs' order, as on one core.
+            trouble?.Throw();
+            yield return result!;
+        }
+    }
+
+    private static (TResult? Result, ExceptionDispatchInfo? Trouble) Attempt<TJob, TResult>(TJob job, Func<TJob, TResult> work)
+    {
+        try
+        {
+            return (work(job), null);
+        }
+        catch (InputProblem trouble)
+        {
+            return (default, ExceptionDispatchInfo.Capture(trouble));
         }
     }
 }

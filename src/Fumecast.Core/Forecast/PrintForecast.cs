@@ -31,7 +31,14 @@ public static class PrintForecast
         string job, EstimateOptions options, ISeriesSink? series = null, IProgress<double>? progress = null, CancellationToken cancel = default)
     {
         var printer = PrinterCatalogue.Load(options.Printer ?? PrinterCatalogue.DefaultId);
-        var materials = new LoadedMaterials();
+        return Run(job, options, printer, new LoadedMaterials(), series, progress, cancel).Estimate;
+    }
+
+    /// <summary>The same with what a comparison needs beside it.</summary>
+    internal static ForecastOutcome Run(
+        string job, EstimateOptions options, PrinterProfile printer, LoadedMaterials materials, ISeriesSink? series, IProgress<double>? progress,
+        CancellationToken cancel)
+    {
         var known = JobFile.PeekClaims(job);
         var attempt = new Attempt(RelativeE: known?.SaysRelativeE == true, Reason: "the comments say so; no command does");
         var pass = ForecastPass.Run(job, options, printer, materials, known, attempt, series, progress, cancel);
