@@ -1,0 +1,259 @@
+// SPDX-License-Identifier: MIT
+using Fumecast.Flow;
+using MathNet.Numerics.Distributions;
+
+namespace Fumecast.Emission;
+
+/// <summary>Turns the slices of a job into emission by agent: over time, in total, and with intervals.</summary>
+/// <remarks>
+/// Middle values are those at the middle of every figure, so that bins add up to totals exactly; intervals of totals come from draws of
+/// all figures (<see cref="EmissionDraws"/>), intervals of single bins from a closed form. One job per instance; not for use by several threads.
+/// </remarks>
+public sealed class EmissionAccumulator
+{
+    private readonly EmissionOptions options;
+    private readonly ToolEmission?[] tools;
+    private readonly AgentMix[] agents;
+    private readonly Uncertain[] lastRates;
+    private readonly Uncertain[] peaks;
+    private readonly double[] peakAtS;
+    private readonly double z;
+    private Dictionary<ToolEmission, ToolDraws>? toolDraws;
+
+    /// <summary>Starts a job.</summary>
+    /// <param name="materialByTool">Material of each tool; null for a tool whose emission is not to be counted.</param>
+    /// <param name="options">How to calculate.</param>
+    /// <param name="binS">Length of a bin of the series [s], over 0; the caller closes the bins.</param>
+    public EmissionAccumulator(IReadOnlyList<Material?> materialByTool, EmissionOptions options, double binS)
+    {
+        ArgumentNullException.ThrowIfNull(materialByTool);
+        ArgumentNullException.ThrowIfNull(options);
+        ArgumentOutOfRangeException.ThrowIfNegativeOrZero(binS);
+        if (!(options.Interval > 0 && options.Interval < 1))
+        {
+            throw new ArgumentOutOfRangeException(nameof(options), options.Interval, "the interval is not between 0 and 1");
+        }
+
+        this.options = options;
+        BinS = binS;
+        tools = [.. materialByTool.Select(m => m is null ? null : new ToolEmission(m, options))];
+        agents = Mix(tools);
+        lastRates = new Uncertain[agents.Length];
+        peaks = new Uncertain[agents.Length];
+        peakAtS = new double[agents.Length];
+        z = Normal.InvCDF(0, 1, (1 + options.Interval) / 2);
+    }
+
+    /// <summary>Length of a full bin [s].</summary>
+    public double BinS { get; }
+
+    /// <summary>Slices left out because a value was not finite, or its tool has no material [-].</summary>
+    public long LeftOut { get; private set; }
+
+    /// <summary>The agents in the order of <see cref="LastBinRatesPerMin"/>: particle number, particle mass, TVOC, then species.</summary>
+    public IReadOnlyList<(string Agent, string DisplayName, string Unit)> Agents => [.. agents.Select(a => (a.Agent, a.DisplayName, a.Unit))];
+
+    /// <summary>Rates of the bin that was closed last, with <see cref="EmissionOptions.WantsSeries"/> [unit of the agent per min].</summary>
+    public ReadOnlySpan<Uncertain> LastBinRatesPerMin => lastRates;
+
+    /// <summary>Takes a slice.</summary>
+    /// <param name="slice">The slice; valid during the call only.</param>
+    /// <param name="densityGPerCm3">Density of the filament [g/cm3].</param>
+    public void Add(ref readonly PrintSlice slice, double densityGPerCm3)
+    {
+        var tool = (uint)slice.Tool < (uint)tools.Length ? tools[slice.Tool] : null;
+        if (tool is null || !double.IsFinite(slice.NozzleC + slice.DepositedMm3 + slice.StartS + slice.DurationS + slice.ExtrudingS))
+        {
+            LeftOut++;
+            return;
+        }
+
+        tool.Add(in slice, densityGPerCm3);
+    }
+
+    /// <summary>Closes a bin: what was added since the last one belongs to it.</summary>
+    /// <param name="startS">Start of the bin [s].</param>
+    /// <param name="durationS">Length of the bin [s], over 0.</param>
+    public void CloseBin(double startS, double durationS)
+    {
+        var perMin = 60 / durationS;
+        for (var i = 0; i < agents.Length; i++)
+        {
+            var rate = 0.0;
+            foreach (var part in agents[i].Parts)
+            {
+                rate += part.Amount(in part.Tool.Bin);
+            }
+
+            rate *= perMin;
+            var isPeak = rate > peaks[i].Median;
+            if (!isPeak && !options.WantsSeries)
+            {
+                continue;
+            }
+
+            var amount = agents[i].BinAmount(z);
+            lastRates[i] = new Uncertain(amount.Low * perMin, amount.Median * perMin, amount.High * perMin);
+            if (isPeak)
+            {
+                peaks[i] = lastRates[i];
+                peakAtS[i] = startS + durationS / 2;
+            }
+        }
+
+        foreach (var tool in tools)
+        {
+            tool?.CloseBin();
+        }
+
+        toolDraws = null;
+    }
+
+    /// <summary>The results of the job so far.</summary>
+    /// <param name="depositedG">Deposited mass of the whole job [g].</param>
+    /// <returns>Particle number, particle mass, TVOC, then species, the largest first.</returns>
+    public IReadOnlyList<AgentEmission> Results(double depositedG)
+    {
+        var draws = DrawTools();
+        var results = agents.Select((agent, i) => Result(agent, i, depositedG, draws)).ToArray();
+        const int BeforeSpecies = 3;
+        return [.. results.Take(BeforeSpecies), .. results.Skip(BeforeSpecies).OrderByDescending(r => r.Total.Median)];
+    }
+
+    /// <summary>The totals of every draw, to compare this job with others of the same run.</summary>
+    /// <param name="depositedG">Deposited mass of the whole job [g].</param>
+    public EmissionDraws Draws(double depositedG)
+    {
+        var draws = DrawTools();
+        return new EmissionDraws(
+            agents.ToDictionary(a => a.Agent, a => (a.Amount(t => t.Total), Phases(a, draws).Total)), depositedG);
+    }
+
+    private static AgentMix[] Mix(ToolEmission?[] tools)
+    {
+        var number = new AgentMix("particle_number", "particles, number", null, "1");
+        var mass = new AgentMix("particle_mass", "particles, mass", null, "ug");
+        var tvoc = new AgentMix("tvoc", "volatile organic compounds in total (TVOC)", null, "ug");
+        var species = new List<AgentMix>();
+        foreach (var tool in tools.OfType<ToolEmission>())
+        {
+            var rules = tool.Material.Rules;
+            double MassAt(double z) => new ParticleSize(rules.GmdNm.At(z), Math.Max(1, rules.Gsd.Value)).MeanMassUg(rules.ParticleDensityGPerCm3.Value);
+            double WidthAt(double z) => new ParticleSize(rules.GmdNm.Value, Math.Max(1, rules.Gsd.At(z))).MeanMassUg(rules.ParticleDensityGPerCm3.Value);
+            var particle = MassAt(0);
+            number.Add(new Part(tool, false, 1, [], null, _ => 1));
+            mass.Add(new Part(
+                tool, false, particle, [rules.GmdNm, rules.Gsd, rules.ParticleDensityGPerCm3], d => d.ParticleMassUg(),
+                z => JointRatio(z, MassAt(z) / particle, WidthAt(z) / particle, rules.ParticleDensityGPerCm3.At(z) / rules.ParticleDensityGPerCm3.Value)));
+            tvoc.Add(new Part(tool, true, 1, [], null, _ => 1));
+            for (var i = 0; i < tool.Material.Species.Count; i++)
+            {
+                var (one, index) = (tool.Material.Species[i], i);
+                var mix = species.Find(s => s.Agent == one.Agent);
+                if (mix is null)
+                {
+                    mix = new AgentMix(one.Agent, one.Name, one.Cas, "ug");
+                    species.Add(mix);
+                }
+
+                var share = one.ShareOfTvoc;
+                mix.Add(new Part(tool, true, share.Value, [share], d => d.ShareOf(one, index), z => share.Value > 0 ? Math.Min(1, share.At(z)) / share.Value : 1));
+            }
+        }
+
+        return [number, mass, tvoc, .. species];
+    }
+
+    /// <summary>One ratio for several that err independently: their logarithms add as squares.</summary>
+    private static double JointRatio(double z, params ReadOnlySpan<double> ratios)
+    {
+        var squares = 0.0;
+        foreach (var ratio in ratios)
+        {
+            var log = Math.Log(Math.Max(1e-300, ratio));
+            squares += log * log;
+        }
+
+        return Math.Exp(Math.Sign(z) * Math.Sqrt(squares));
+    }
+
+    private Dictionary<ToolEmission, ToolDraws> DrawTools()
+    {
+        if (toolDraws is null)
+        {
+            var byMaterial = new Dictionary<string, StandardDraws>();
+            toolDraws = [];
+            foreach (var tool in tools.OfType<ToolEmission>())
+            {
+                var id = tool.Material.Id;
+                if (!byMaterial.TryGetValue(id, out var draws))
+                {
+                    draws = new StandardDraws(id, options.Seed);
+                    byMaterial.Add(id, draws);
+                }
+
+                toolDraws.Add(tool, new ToolDraws(tool, draws));
+            }
+        }
+
+        return toolDraws;
+    }
+
+    private AgentEmission Result(AgentMix agent, int index, double depositedG, Dictionary<ToolEmission, ToolDraws> draws)
+    {
+        var phases = Phases(agent, draws);
+        var total = EmissionDraws.IntervalOf(agent.Amount(t => t.Total), phases.Total, options.Interval);
+        var figures = agent.FiguresThatCount().ToArray();
+        return new AgentEmission
+        {
+            Agent = agent.Agent,
+            DisplayName = agent.DisplayName,
+            Cas = agent.Cas,
+            Unit = agent.Unit,
+            Total = total,
+            PerGram = depositedG > 0 ? new Uncertain(total.Low / depositedG, total.Median / depositedG, total.High / depositedG) : null,
+            PeakPerMin = peaks[index],
+            PeakAtS = peakAtS[index],
+            WarmUp = EmissionDraws.IntervalOf(agent.Parts.Sum(p => p.IsTvoc ? 0 : p.Factor * p.Tool.Total.WarmUp), phases.WarmUp, options.Interval),
+            Printing = EmissionDraws.IntervalOf(
+                agent.Parts.Sum(p => p.Factor * (p.IsTvoc ? p.Tool.Total.Tvoc : p.Tool.Total.Printing)), phases.Printing, options.Interval),
+            IdleHot = EmissionDraws.IntervalOf(agent.Parts.Sum(p => p.IsTvoc ? 0 : p.Factor * p.Tool.Total.IdleHot), phases.IdleHot, options.Interval),
+            Grade = figures.Length > 0 ? figures.Max(f => f.Origin.Grade)! : "D",
+            ExtrapolatedShare = agent.OutsideShare(),
+            Sources = [.. figures.SelectMany(f => f.Origin.Sources).Distinct()],
+            HowSure = EmissionWords.HowSure(total, options.Interval),
+        };
+    }
+
+    private static (double[] WarmUp, double[] Printing, double[] IdleHot, double[] Total) Phases(AgentMix agent, Dictionary<ToolEmission, ToolDraws> draws)
+    {
+        var (warmUp, printing, idleHot) = (new double[StandardDraws.Count], new double[StandardDraws.Count], new double[StandardDraws.Count]);
+        foreach (var part in agent.Parts)
+        {
+            var tool = draws[part.Tool];
+            var factor = part.FactorDraws?.Invoke(tool);
+            Add(printing, part.IsTvoc ? tool.Tvoc : tool.Printing, factor);
+            if (!part.IsTvoc)
+            {
+                Add(warmUp, tool.WarmUp, factor);
+                Add(idleHot, tool.IdleHot, factor);
+            }
+        }
+
+        var total = new double[StandardDraws.Count];
+        for (var i = 0; i < total.Length; i++)
+        {
+            total[i] = warmUp[i] + printing[i] + idleHot[i];
+        }
+
+        return (warmUp, printing, idleHot, total);
+
+        static void Add(double[] sums, double[] amounts, double[]? factor)
+        {
+            for (var i = 0; i < sums.Length; i++)
+            {
+                sums[i] += factor is null ? amounts[i] : factor[i] * amounts[i];
+            }
+        }
+    }
+}
