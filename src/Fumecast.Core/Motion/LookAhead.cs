@@ -28,7 +28,7 @@ internal sealed class LookAhead(int? blocks, int capacity)
     // Limited only: moves that the backward walk has seen.
     private int walked;
 
-    /// <summary>Settles what is certain of the moves before <paramref name="to"/>; more moves will follow.</summary>
+    /// <summary>Settles what is certain of the moves before <paramref name="to"/>; at least one more move will follow.</summary>
     public void Advance(double[] entryCap, double[] reach, int to)
     {
         if (blocks is int limit)
@@ -51,7 +51,8 @@ internal sealed class LookAhead(int? blocks, int capacity)
     {
         if (blocks is int limit)
         {
-            AdvanceLimited(limit, entryCap, reach, to);
+            // Behind the last move comes the end of the run, not the end of what is known.
+            AdvanceLimited(limit, entryCap, reach, to - 1);
         }
 
         if (to > Settled)

@@ -80,16 +80,16 @@ public sealed class MotionPlanner<TSink>
     /// <param name="move">The move as commanded.</param>
     public void Add(ref readonly MoveRequest move)
     {
-        if ((Limits.Revision ^ revision | Limits.AccelRevision ^ accelRevision) != 0)
-        {
-            AdoptLimits();
-        }
-
         var nozzleMm = Math.Abs(move.DxMm) + Math.Abs(move.DyMm) + Math.Abs(move.DzMm);
         var totalMm = nozzleMm + Math.Abs(move.DeMm);
         if (!(totalMm >= ShortestMm && totalMm <= LongestMm))
         {
             return;
+        }
+
+        if ((Limits.Revision ^ revision | Limits.AccelRevision ^ accelRevision) != 0)
+        {
+            AdoptLimits();
         }
 
         if (window.Count == window.Capacity)
@@ -132,11 +132,18 @@ public sealed class MotionPlanner<TSink>
     /// <summary>Ends the run at rest and delivers everything: a barrier.</summary>
     public void Stop()
     {
-        if (window.Count == 0)
+        if (window.Count > 0)
         {
-            return;
+            DeliverAll();
         }
 
+        speeds.Restart();
+        calmSpeeds.Restart();
+        keepsCruiseRatio = limits.MinimumCruiseRatio > 0;
+    }
+
+    private void DeliverAll()
+    {
         Prepare();
         var count = window.Count;
         var atRest = Junctions.AtRestSquared(window, limits, count - 1);
@@ -152,9 +159,6 @@ public sealed class MotionPlanner<TSink>
         Deliver(count);
         window.Forget(count);
         marks.Forget(count);
-        speeds.Restart();
-        calmSpeeds.Restart();
-        keepsCruiseRatio = limits.MinimumCruiseRatio > 0;
     }
 
     private void AdoptLimits()
