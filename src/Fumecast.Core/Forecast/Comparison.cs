@@ -48,7 +48,7 @@ public static class Comparison
     }
 
     private static ForecastOutcome Run(Variant variant, PrinterProfile printer, LoadedMaterials materials, CancellationToken cancel) =>
-        PrintForecast.Run(variant.Job, variant.Options, printer, materials, null, null, cancel);
+        PrintForecast.Run(variant.Job, variant.Options, printer, materials, series: null, progress: null, forComparison: true, cancel);
 
     private static List<Variant> Variants(IReadOnlyList<string> jobs, CompareOptions options)
     {
@@ -111,8 +111,8 @@ public static class Comparison
             ratios.Add(new AgentRatio(
                 agent.Agent,
                 agent.DisplayName,
-                outcome.Draws.RatioTo(basis.Draws, agent.Agent, interval, perGram: false),
-                outcome.Draws.RatioTo(basis.Draws, agent.Agent, interval, perGram: true)));
+                outcome.Draws!.RatioTo(basis.Draws!, agent.Agent, interval, perGram: false),
+                outcome.Draws!.RatioTo(basis.Draws!, agent.Agent, interval, perGram: true)));
         }
 
         return new ComparedVariant

@@ -115,7 +115,7 @@ internal sealed class ForecastPass
     }
 
     /// <summary>Puts the result together.</summary>
-    public ForecastOutcome Result(EstimateOptions options, PrinterProfile printer)
+    public ForecastOutcome Result(EstimateOptions options, PrinterProfile printer, bool forComparison)
     {
         var depositedG = 0.0;
         var tools = new List<ToolSummary>();
@@ -183,7 +183,7 @@ internal sealed class ForecastPass
                 agents.SelectMany(agent => agent.Sources).Distinct(), _setup.Materials.OfType<Material>().Distinct()),
             Cautions = PrintForecast.Cautions,
         };
-        return new ForecastOutcome(estimate, _emission.Draws(depositedG), _emission.Parts());
+        return new ForecastOutcome(estimate, forComparison ? _emission.Draws(depositedG) : null, _emission.NumberParts(depositedG));
     }
 
     private static double[] HeatOf(JobSetup setup)

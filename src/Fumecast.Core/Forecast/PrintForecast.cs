@@ -31,13 +31,13 @@ public static class PrintForecast
         string job, EstimateOptions options, ISeriesSink? series = null, IProgress<double>? progress = null, CancellationToken cancel = default)
     {
         var printer = PrinterCatalogue.Load(options.Printer ?? PrinterCatalogue.DefaultId);
-        return Run(job, options, printer, new LoadedMaterials(), series, progress, cancel).Estimate;
+        return Run(job, options, printer, new LoadedMaterials(), series, progress, forComparison: false, cancel).Estimate;
     }
 
     /// <summary>The same with what a comparison needs beside it.</summary>
     internal static ForecastOutcome Run(
         string job, EstimateOptions options, PrinterProfile printer, LoadedMaterials materials, ISeriesSink? series, IProgress<double>? progress,
-        CancellationToken cancel)
+        bool forComparison, CancellationToken cancel)
     {
         var known = JobFile.PeekClaims(job);
         var attempt = new Attempt(RelativeE: known?.SaysRelativeE == true, Reason: "the comments say so; no command does");
@@ -54,6 +54,6 @@ public static class PrintForecast
             pass = ForecastPass.Run(job, options, printer, materials, pass.Claims, next.Attempt, series, progress, cancel);
         }
 
-        return pass.Result(options, printer);
+        return pass.Result(options, printer, forComparison);
     }
 }
