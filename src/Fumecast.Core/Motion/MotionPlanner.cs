@@ -18,13 +18,14 @@ namespace Fumecast.Motion;
 public sealed class MotionPlanner<TSink>
     where TSink : IMotionSink
 {
-    // 2048 moves take 250 KB: large enough to share out the cost of a batch, small enough for the second-level cache.
-    private const int DefaultWindow = 2048;
+    // 1024 moves take 130 KB: large enough to share out the cost of a batch, small enough for the second-level cache. (512 to 4096 were
+    // equally quick.)
+    private const int DefaultWindow = 1024;
 
     // 262 144 moves take 32 MB. Only moves of micrometres at high speed and low acceleration need so many.
     private const int LargestWindow = 1 << 18;
 
-    // So many marks between two moves end the look-ahead: a broken file must not fill the memory with them.
+    // So many marks, and four for each move that fits, end the run: a broken file must not fill the memory with them.
     private const int MostMarks = 1 << 16;
 
     private const double ShortestMm = 1e-9;
@@ -37,7 +38,7 @@ public sealed class MotionPlanner<TSink>
     private readonly MarkQueue marks = new();
     private readonly int largestWindow;
     private TSink sink;
-    private LimitValues limits;
+    private LimitValues values;
     private KindTable accelOfKind;
     private KindTable slowestOfKind;
     private int revision = -1;
@@ -46,14 +47,16 @@ public sealed class MotionPlanner<TSink>
 
     /// <summary>Makes a planner at rest.</summary>
     /// <param name="sink">Receives the timed moves and the marks.</param>
-    /// <param name="lookaheadBlocks">Moves that the firmware can hold, itself included [-], 1 or more; null for no limit.</param>
+    /// <param name="lookaheadBlocks">Moves that the firmware can hold, the one that runs included [-], 1 or more, above 65 536 as 65 536;
+    /// null for no limit. The end of what is known counts as a stop at speed 0.</param>
+    /// <param name="limits">The limits to begin with, which the planner goes on to read; null for the defaults.</param>
     /// <exception cref="ArgumentOutOfRangeException"><paramref name="lookaheadBlocks"/> is below 1.</exception>
-    public MotionPlanner(TSink sink, int? lookaheadBlocks)
-        : this(sink, lookaheadBlocks, DefaultWindow, LargestWindow)
+    public MotionPlanner(TSink sink, int? lookaheadBlocks, MotionLimits? limits = null)
+        : this(sink, lookaheadBlocks, limits, DefaultWindow, LargestWindow)
     {
     }
 
-    internal MotionPlanner(TSink sink, int? lookaheadBlocks, int windowMoves, int largestWindow)
+    internal MotionPlanner(TSink sink, int? lookaheadBlocks, MotionLimits? limits, int windowMoves, int largestWindow)
     {
         if (lookaheadBlocks < 1)
         {
@@ -62,13 +65,17 @@ public sealed class MotionPlanner<TSink>
 
         this.sink = sink;
         this.largestWindow = largestWindow;
+        Limits = limits ?? new MotionLimits();
         window = new MoveWindow(windowMoves);
-        speeds = new LookAhead(lookaheadBlocks, windowMoves);
-        calmSpeeds = new LookAhead(lookaheadBlocks, windowMoves);
+
+        // Two passes hold twice the blocks at most, and more than half a window open would make it grow.
+        var blocks = lookaheadBlocks is int wish ? Math.Min(wish, LargestWindow / 4) : lookaheadBlocks;
+        speeds = new LookAhead(blocks, windowMoves);
+        calmSpeeds = new LookAhead(blocks, windowMoves);
     }
 
     /// <summary>The limits in force for moves added from now on, and for the junction with the move before them.</summary>
-    public MotionLimits Limits { get; } = new();
+    public MotionLimits Limits { get; }
 
     /// <summary>The sink; by reference, so that a struct can be read.</summary>
     public ref TSink Sink => ref sink;
@@ -122,7 +129,7 @@ public sealed class MotionPlanner<TSink>
         }
 
         marks.Add(window.Count, id);
-        if (marks.Count >= MostMarks)
+        if (marks.Count >= Math.Max(MostMarks, 4 * window.Capacity))
         {
             SettledEarly += window.Count;
             Stop();
@@ -139,14 +146,14 @@ public sealed class MotionPlanner<TSink>
 
         speeds.Restart();
         calmSpeeds.Restart();
-        keepsCruiseRatio = limits.MinimumCruiseRatio > 0;
+        keepsCruiseRatio = values.MinimumCruiseRatio > 0;
     }
 
     private void DeliverAll()
     {
         Prepare();
         var count = window.Count;
-        var atRest = Junctions.AtRestSquared(window, limits, count - 1);
+        var atRest = Junctions.AtRestSquared(window, values, count - 1);
         if (keepsCruiseRatio)
         {
             var capped = calmSpeeds.Settled;
@@ -167,12 +174,12 @@ public sealed class MotionPlanner<TSink>
         {
             // Moves added so far keep the old limits.
             Prepare();
-            limits = new LimitValues(Limits);
+            values = new LimitValues(Limits);
             revision = Limits.Revision;
             var print = Math.Max(LimitValues.SlowestMmPerS, LimitValues.Speed(Limits.MinPrintFeedMmPerS, 0));
             var travel = Math.Max(LimitValues.SlowestMmPerS, LimitValues.Speed(Limits.MinTravelFeedMmPerS, 0));
             slowestOfKind = new KindTable(print, travel, print);
-            if (limits.MinimumCruiseRatio > 0 && !keepsCruiseRatio)
+            if (values.MinimumCruiseRatio > 0 && !keepsCruiseRatio)
             {
                 // Without a ratio both passes are the same, so the state of the one is that of the other.
                 calmSpeeds.StartLike(speeds);
@@ -197,11 +204,11 @@ public sealed class MotionPlanner<TSink>
             return;
         }
 
-        AxisLimits.Apply(window, limits, from, to);
-        Junctions.Apply(window, limits, Math.Max(from, 1), to);
+        AxisLimits.Apply(window, values, from, to);
+        Junctions.Apply(window, values, Math.Max(from, 1), to);
         if (from == 0)
         {
-            window.EntryCap[0] = Junctions.AtRestSquared(window, limits, 0);
+            window.EntryCap[0] = Junctions.AtRestSquared(window, values, 0);
         }
 
         window.Prepared = to;
@@ -239,6 +246,7 @@ public sealed class MotionPlanner<TSink>
     // The window is as large as it may be and most of it is still open: settle the older half as if the newest move ended at rest.
     private void SettleEarly()
     {
+        var certain = speeds.Settled;
         var known = window.Count;
         if (keepsCruiseRatio)
         {
@@ -249,8 +257,7 @@ public sealed class MotionPlanner<TSink>
             speeds.Advance(window.EntryCap, window.Reach, known);
         }
 
-        var certain = speeds.Settled;
-        speeds.SettleEarly(Math.Max(certain, (2 * known) / 3));
+        speeds.SettleEarly((2 * known) / 3);
         SettledEarly += speeds.Settled - certain;
     }
 

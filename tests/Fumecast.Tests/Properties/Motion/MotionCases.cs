@@ -84,7 +84,7 @@ internal static class MotionCases
     public static MotionRun Fast(IEnumerable<(MoveRequest Move, MotionLimits Limits)> moves, int? blocks = null, int window = 2048, int largest = 1 << 18)
     {
         var run = new MotionRun();
-        var planner = new MotionPlanner<MotionRun>(run, blocks, window, largest);
+        var planner = new MotionPlanner<MotionRun>(run, blocks, null, window, largest);
         foreach (var (move, limits) in moves)
         {
             Copy(limits, planner.Limits);
