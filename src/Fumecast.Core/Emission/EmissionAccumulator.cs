@@ -92,7 +92,7 @@ public sealed class EmissionAccumulator
                 continue;
             }
 
-            var amount = agents[i].BinAmount(z);
+            var amount = agents[i].BinAmount(z, durationS);
             lastRates[i] = new Uncertain(amount.Low * perMin, amount.Median * perMin, amount.High * perMin);
             if (isPeak)
             {
@@ -138,14 +138,11 @@ public sealed class EmissionAccumulator
         foreach (var tool in tools.OfType<ToolEmission>())
         {
             var rules = tool.Material.Rules;
-            double MassAt(double z) => new ParticleSize(rules.GmdNm.At(z), Math.Max(1, rules.Gsd.Value)).MeanMassUg(rules.ParticleDensityGPerCm3.Value);
-            double WidthAt(double z) => new ParticleSize(rules.GmdNm.Value, Math.Max(1, rules.Gsd.At(z))).MeanMassUg(rules.ParticleDensityGPerCm3.Value);
-            var particle = MassAt(0);
-            number.Add(new Part(tool, false, 1, [], null, _ => 1));
+            number.Add(new Part(tool, false, 1, [], null, (_, _) => 1));
             mass.Add(new Part(
-                tool, false, particle, [rules.GmdNm, rules.Gsd, rules.ParticleDensityGPerCm3], d => d.ParticleMassUg(),
-                z => JointRatio(z, MassAt(z) / particle, WidthAt(z) / particle, rules.ParticleDensityGPerCm3.At(z) / rules.ParticleDensityGPerCm3.Value)));
-            tvoc.Add(new Part(tool, true, 1, [], null, _ => 1));
+                tool, false, MeanMassUg(rules), [rules.GmdNm, rules.Gsd, rules.ParticleDensityGPerCm3], d => d.ParticleMassUg(),
+                (figure, at) => MeanMassUg(rules, figure, at)));
+            tvoc.Add(new Part(tool, true, 1, [], null, (_, _) => 1));
             for (var i = 0; i < tool.Material.Species.Count; i++)
             {
                 var (one, index) = (tool.Material.Species[i], i);
@@ -157,24 +154,18 @@ public sealed class EmissionAccumulator
                 }
 
                 var share = one.ShareOfTvoc;
-                mix.Add(new Part(tool, true, share.Value, [share], d => d.ShareOf(one, index), z => share.Value > 0 ? Math.Min(1, share.At(z)) / share.Value : 1));
+                mix.Add(new Part(tool, true, share.Value, [share], d => d.ShareOf(one, index), (_, at) => Math.Min(1, share.At(at))));
             }
         }
 
         return [number, mass, tvoc, .. species];
     }
 
-    /// <summary>One ratio for several that err independently: their logarithms add as squares.</summary>
-    private static double JointRatio(double z, params ReadOnlySpan<double> ratios)
+    /// <summary>Mean mass of a particle [ug], with one figure off its middle.</summary>
+    private static double MeanMassUg(MaterialRules rules, Figure? off = null, double at = 0)
     {
-        var squares = 0.0;
-        foreach (var ratio in ratios)
-        {
-            var log = Math.Log(Math.Max(1e-300, ratio));
-            squares += log * log;
-        }
-
-        return Math.Exp(Math.Sign(z) * Math.Sqrt(squares));
+        double Of(Figure figure) => ReferenceEquals(figure, off) ? figure.At(at) : figure.Value;
+        return new ParticleSize(Of(rules.GmdNm), Math.Max(1, Of(rules.Gsd))).MeanMassUg(Of(rules.ParticleDensityGPerCm3));
     }
 
     private Dictionary<ToolEmission, ToolDraws> DrawTools()
