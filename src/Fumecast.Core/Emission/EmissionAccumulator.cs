@@ -129,6 +129,23 @@ public sealed class EmissionAccumulator
             agents.ToDictionary(a => a.Agent, a => (a.Amount(t => t.Total), Phases(a, draws).Total)), depositedG);
     }
 
+    /// <summary>What the particle number of the job so far is made of, at the middle of all figures.</summary>
+    /// <param name="depositedG">Deposited mass of the whole job [g].</param>
+    public NumberParts NumberParts(double depositedG)
+    {
+        var (steadyPrinting, yieldTimesMass, total, burst) = (0.0, 0.0, 0.0, 0.0);
+        foreach (var tool in tools.OfType<ToolEmission>())
+        {
+            var sums = tool.Total;
+            total += sums.Number;
+            burst += sums.Burst;
+            steadyPrinting += tool.SteadyPrinting;
+            yieldTimesMass += tool.Material.NumberYieldPerG.Value * tool.MassG;
+        }
+
+        return new NumberParts(depositedG, depositedG > 0 ? yieldTimesMass / depositedG : 0, steadyPrinting, total - burst - steadyPrinting, total);
+    }
+
     private static AgentMix[] Mix(ToolEmission?[] tools)
     {
         var number = new AgentMix("particle_number", "particles, number", null, "1");
@@ -248,3 +265,11 @@ public sealed class EmissionAccumulator
         }
     }
 }
+
+/// <summary>What the particle number of a job is made of.</summary>
+/// <param name="MassG">Deposited mass [g].</param>
+/// <param name="YieldPerG">Mean yield at the reference temperatures, weighted by mass [1/g].</param>
+/// <param name="SteadyPrinting">While depositing, without the start burst [-].</param>
+/// <param name="SteadyIdle">Of the hot nozzle without deposit, without the start burst [-].</param>
+/// <param name="Total">All, with the start burst [-].</param>
+public readonly record struct NumberParts(double MassG, double YieldPerG, double SteadyPrinting, double SteadyIdle, double Total);
