@@ -97,7 +97,7 @@ internal static class CommandLine
             {
                 help.Aliases.Clear();
                 help.Aliases.Add("-h");
-                help.Action = new HelpWithExample((HelpAction)help.Action!, "fumecast estimate examples/bookend/bookend.gcode");
+                help.Action = new HelpWithExample((HelpAction)help.Action!, "fumecast estimate examples/lamp-clip/job.gcode");
             }
             else if (option is VersionOption version)
             {

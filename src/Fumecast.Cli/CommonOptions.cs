@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 using System.CommandLine;
 using System.Globalization;
+using Fumecast.Emission;
 using Fumecast.Inputs;
 
 namespace Fumecast.Cli;
@@ -16,14 +17,14 @@ internal static class CommonOptions
             Description = "Material, or that of tool N; may be repeated. Default: from the job's comments. See: fumecast materials list.",
             Arity = ArgumentArity.OneOrMore,
         };
-        option.CompletionSources.Add(_ => Ids("materials"));
+        option.CompletionSources.Add(_ => new MaterialCatalogue().Ids);
         return option;
     }
 
     public static Option<string?> Printer()
     {
         var option = new Option<string?>("--printer") { HelpName = "ID|FILE", Description = "Printer profile. Default: a middle-of-the-road one, and said so." };
-        option.CompletionSources.Add(_ => Ids("printers"));
+        option.CompletionSources.Add(_ => new DataCatalogue("printers").Ids);
         return option;
     }
 
@@ -86,6 +87,4 @@ internal static class CommonOptions
     public static Option<bool> Quiet() => new("--quiet") { Description = "No progress and no warnings on stderr." };
 
     public static Option<bool> NoColour() => new("--no-color") { Description = "Plain text, also on a terminal." };
-
-    private static IReadOnlyList<string> Ids(string kind) => new DataCatalogue(kind).Ids;
 }

@@ -54,7 +54,7 @@ internal sealed class EstimateCommand(Surroundings around, ForecastJob? forecast
     {
         var command = new ExampleCommand(
             "estimate", "Forecasts what a print job gives off, in total and against time.",
-            "fumecast estimate examples/bookend/bookend.gcode --plot bookend.svg")
+            "fumecast estimate examples/lamp-clip/job.gcode --plot lamp-clip.svg")
         {
             _job, _material, _printer, _bin, _interval, _meterInterval, _nozzle, _nozzleShift, _diameter, _density, _purged,
             _format, _out, _series, _plot, _seed, _strict, _quiet, _noColour,

@@ -117,7 +117,7 @@ public static class FlowStripsPicture
 
         var facts = string.Join(", ", words);
         var room = Width - Left - Right - Sheet.Measure(facts, 12.5f) - 30;
-        var name = Sheet.Fit(string.Create(CultureInfo.InvariantCulture, $"{rank}  {entry.Name}"), room, 13.5f, bold: true);
+        var name = Sheet.Fit(string.Create(CultureInfo.InvariantCulture, $"{rank}. {entry.Name}"), room, 13.5f, bold: true);
         sheet.Text(name, Left, baseline, 13.5f, Palette.Ink, bold: true);
         sheet.Text(facts, Width - Right, baseline, 12.5f, Palette.Ink, align: SKTextAlign.Right);
     }

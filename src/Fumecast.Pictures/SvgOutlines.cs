@@ -32,6 +32,7 @@ internal static class SvgOutlines
             path.SetAttributeValue("d", Shortened((string?)path.Attribute("d") ?? "", decimals: 2));
         }
 
+        NumberClips(root);
         var shapes = new XElement(Svg + "defs");
         var known = new HashSet<string>();
         foreach (var text in root.Descendants(Svg + "text").ToList())
@@ -42,6 +43,28 @@ internal static class SvgOutlines
         root.AddFirst(shapes);
         using var writer = XmlWriter.Create(output, new XmlWriterSettings { Encoding = new UTF8Encoding(false), Indent = true, IndentChars = "", NewLineChars = "\n" });
         document.Save(writer);
+    }
+
+    /// <summary>The drawing library numbers its clips through the life of the process; a picture counts its own.</summary>
+    private static void NumberClips(XElement root)
+    {
+        var names = new Dictionary<string, string>();
+        foreach (var clip in root.Descendants(Svg + "clipPath"))
+        {
+            if (clip.Attribute("id") is { } id)
+            {
+                names[$"url(#{id.Value})"] = string.Create(CultureInfo.InvariantCulture, $"clip{names.Count}");
+                id.Value = names[$"url(#{id.Value})"];
+            }
+        }
+
+        foreach (var element in root.Descendants())
+        {
+            if (element.Attribute("clip-path") is { } use && names.TryGetValue(use.Value, out var name))
+            {
+                use.Value = $"url(#{name})";
+            }
+        }
     }
 
     /// <summary>Each letter's shape is written once and used wherever the letter stands.</summary>

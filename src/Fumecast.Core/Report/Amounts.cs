@@ -46,7 +46,7 @@ public static class Amounts
 
         var decimals = digits - 1 - (int)Math.Floor(Math.Log10(Math.Abs(value)));
         var unit = Math.Pow(10, -decimals);
-        var rounded = Math.Round(value / unit) * unit;
+        var rounded = Math.Round(value / unit, MidpointRounding.AwayFromZero) * unit;
         if (Math.Abs(rounded) >= Math.Pow(10, digits - decimals))
         {
             decimals--; // Rounding up gained a digit: 9.96 is 10, not 10.0.

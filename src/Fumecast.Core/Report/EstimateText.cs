@@ -42,7 +42,7 @@ public static class EstimateText
 
         if (Find(estimate, "tvoc") is { } vapours)
         {
-            parts.Add($"{About(vapours)} of volatile organic compounds{From(vapours)}");
+            parts.Add($"{About(vapours)}{(vapours.Total.High > 0 ? " of" : "")} volatile organic compounds{From(vapours)}");
         }
 
         var what = parts.Count == 0 ? "nothing that is known of" : string.Join(" and ", parts);

@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: MIT
+using System.Text.Json.Serialization;
 using Fumecast.Emission;
 
 namespace Fumecast.Report;
@@ -7,7 +8,10 @@ namespace Fumecast.Report;
 /// <param name="Low">Lower end.</param>
 /// <param name="Median">Middle estimate.</param>
 /// <param name="High">Upper end.</param>
-internal sealed record UncertainJson(double Low, double Median, double High)
+internal sealed record UncertainJson(
+    [property: JsonPropertyName("low")] double Low,
+    [property: JsonPropertyName("median")] double Median,
+    [property: JsonPropertyName("high")] double High)
 {
     /// <summary>The JSON of a number that is always there.</summary>
     public static UncertainJson Of(Uncertain value) => new(value.Low, value.Median, value.High);
