@@ -81,7 +81,7 @@ public class EstimateJsonTests
         var bare = sample with
         {
             Job = sample.Job with { Claims = new JobClaims(), Tools = [tool] },
-            Flow = new Flow.FlowEvenness { IntervalS = 10 },
+            Flow = new Fumecast.Flow.FlowEvenness { IntervalS = 10 },
         };
         var text = Written(bare);
         using var document = JsonDocument.Parse(text);

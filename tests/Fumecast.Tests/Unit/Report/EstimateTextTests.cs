@@ -97,7 +97,7 @@ public class EstimateTextTests
         var nothing = estimate with
         {
             Emission = [.. estimate.Emission.Select(e => e with { Total = default, PerGram = null, PeakPerMin = default, WarmUp = default, Printing = default, IdleHot = default })],
-            Flow = new Flow.FlowEvenness { IntervalS = 10 },
+            Flow = new Fumecast.Flow.FlowEvenness { IntervalS = 10 },
         };
         var text = Written(nothing);
         Assert.StartsWith("lamp-foot.gcode will give off no particles and no volatile organic compounds in 3 h 12 min.", text.Replace('\n', ' '));
