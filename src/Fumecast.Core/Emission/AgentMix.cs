@@ -34,8 +34,10 @@ internal sealed class AgentMix(string agent, string displayName, string? cas, st
     }
 
     /// <summary>Amount in the open bins of time with its interval, in closed form.</summary>
+    /// <param name="z">Standard deviations to the ends of the interval [-], over 0.</param>
+    /// <param name="durationS">Length of the bin [s], for the cap of the particle rate.</param>
     /// <remarks>The ends of several tools are added as if they always erred together, which can only widen the interval.</remarks>
-    public Uncertain BinAmount(double z)
+    public Uncertain BinAmount(double z, double durationS)
     {
         double low = 0, median = 0, high = 0;
         foreach (var part in parts)
@@ -43,8 +45,9 @@ internal sealed class AgentMix(string agent, string displayName, string? cas, st
             ref readonly var sums = ref part.Tool.Bin;
             var amount = part.Amount(sums);
             median += amount;
-            low += amount * Math.Exp(-part.Deviation(in sums, -z));
-            high += amount * Math.Exp(part.Deviation(in sums, z));
+            var (down, up) = part.Factors(in sums, z);
+            low += amount * down;
+            high += Math.Max(amount, Math.Min(amount * up, part.Highest(durationS, z)));
         }
 
         return new Uncertain(low, median, high);
@@ -111,43 +114,82 @@ internal sealed class AgentMix(string agent, string displayName, string? cas, st
 /// <param name="Factor">Amount for each particle, or for each microgram [unit of the agent].</param>
 /// <param name="FactorFigures">The figures the factor rests on.</param>
 /// <param name="FactorDraws">The factor for each draw; null when it is exact.</param>
-/// <param name="FactorAt">The factor at a number of standard deviations, over the factor [-].</param>
+/// <param name="FactorWith">The factor with one of its figures at a number of standard deviations, the others in the middle [unit of the agent].</param>
 internal sealed record Part(
-    ToolEmission Tool, bool IsTvoc, double Factor, IReadOnlyList<Figure> FactorFigures, Func<ToolDraws, double[]>? FactorDraws, Func<double, double> FactorAt)
+    ToolEmission Tool,
+    bool IsTvoc,
+    double Factor,
+    IReadOnlyList<Figure> FactorFigures,
+    Func<ToolDraws, double[]>? FactorDraws,
+    Func<Figure, double, double> FactorWith)
 {
+    /// <summary>Ratios are kept above this, so that their logarithm exists [-].</summary>
+    private const double Smallest = 1e-3;
+
     public double Amount(in EmissionSums sums) => Factor * (IsTvoc ? sums.Tvoc : sums.Number);
 
-    /// <summary>How far the amount may lie off in the direction of <paramref name="z"/>, as a logarithm, 0 or more [-].</summary>
-    /// <remarks>The figures err independently, so their logarithmic deviations add as squares; those that scale a part only count with its share.</remarks>
-    public double Deviation(in EmissionSums sums, double z)
+    /// <summary>The most that is believed of the tool over some time [unit of the agent]; no limit for volatile compounds.</summary>
+    public double Highest(double durationS, double z)
+    {
+        if (IsTvoc)
+        {
+            return double.PositiveInfinity;
+        }
+
+        var logs = default(SkewedSum);
+        AddFactor(ref logs, z);
+        return Tool.Material.Rules.NumberCapPerMin.Value / 60 * durationS * Factor * Math.Exp(logs.Quantile(z));
+    }
+
+    /// <summary>The ends of the interval over the middle value, at most 1 and at least 1 [-].</summary>
+    /// <remarks>The figures err independently and multiply; those that scale a part only, such as the burst, count with its share.</remarks>
+    public (double Down, double Up) Factors(in EmissionSums sums, double z)
     {
         var material = Tool.Material;
         var rules = material.Rules;
         var all = IsTvoc ? sums.Tvoc : sums.Number;
         if (!(all > 0))
         {
-            return 0;
+            return (1, 1);
         }
 
-        var step = (IsTvoc ? sums.TvocStep : sums.NumberStep) / all;
+        var logs = default(SkewedSum);
+        var yield = IsTvoc ? material.TvocYieldUgPerG : material.NumberYieldPerG;
+        Add(ref logs, z, at => yield.At(at) / yield.Value);
         var slope = IsTvoc ? rules.TvocSlopePerK : rules.NumberSlopePerK;
-        var slopeZ = step < 0 ? -z : z;
-        var squares = Square(LogRatio(IsTvoc ? material.TvocYieldUgPerG : material.NumberYieldPerG, z))
-            + Square((slope.At(slopeZ) - slope.Value) * step)
-            + Square(Math.Log(Math.Max(double.Epsilon, FactorAt(z))));
+        var step = (IsTvoc ? sums.TvocStep : sums.NumberStep) / all;
+        Add(ref logs, z, at => Math.Exp((slope.At(at) - slope.Value) * step));
+        AddFactor(ref logs, z);
         if (!IsTvoc)
         {
-            squares += Square(LogShare(rules.BurstSize, sums.Burst / all, z))
-                + Square(LogShare(rules.IdleShare, (sums.IdleHot + sums.WarmUp) / all, z));
+            AddShare(ref logs, z, rules.BurstSize, sums.Burst / all);
+            AddShare(ref logs, z, rules.IdleShare, (sums.IdleHot + sums.WarmUp) / all);
         }
 
-        return Math.Sqrt(squares);
+        return (Math.Exp(Math.Min(0, logs.Quantile(-z))), Math.Exp(Math.Max(0, logs.Quantile(z))));
     }
 
-    private static double Square(double x) => x * x;
+    private void AddFactor(ref SkewedSum logs, double z)
+    {
+        foreach (var figure in FactorFigures)
+        {
+            Add(ref logs, z, at => FactorWith(figure, at) / Factor);
+        }
+    }
 
-    private static double LogRatio(Figure figure, double z) => figure.Value > 0 ? Math.Log(Math.Max(1e-300, figure.At(z) / figure.Value)) : 0;
+    private static void AddShare(ref SkewedSum logs, double z, Figure figure, double share)
+    {
+        if (figure.Value > 0 && share > 0)
+        {
+            Add(ref logs, z, at => 1 + share * (figure.At(at) / figure.Value - 1));
+        }
+    }
 
-    private static double LogShare(Figure figure, double share, double z) =>
-        figure.Value > 0 && share > 0 ? Math.Log(Math.Max(1e-3, 1 + share * (figure.At(z) / figure.Value - 1))) : 0;
+    /// <summary>Adds a figure by the ratios it causes at both ends; which end is the upper one does not matter.</summary>
+    private static void Add(ref SkewedSum logs, double z, Func<double, double> ratioAt)
+    {
+        var one = Math.Log(Math.Max(Smallest, ratioAt(z))) / z;
+        var other = Math.Log(Math.Max(Smallest, ratioAt(-z))) / z;
+        logs.Add(Math.Max(0, Math.Max(one, other)), Math.Max(0, -Math.Min(one, other)));
+    }
 }

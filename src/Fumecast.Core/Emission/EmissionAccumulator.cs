@@ -92,7 +92,7 @@ public sealed class EmissionAccumulator
                 continue;
             }
 
-            var amount = agents[i].BinAmount(z);
+            var amount = agents[i].BinAmount(z, durationS);
             lastRates[i] = new Uncertain(amount.Low * perMin, amount.Median * perMin, amount.High * perMin);
             if (isPeak)
             {
@@ -129,6 +129,23 @@ public sealed class EmissionAccumulator
             agents.ToDictionary(a => a.Agent, a => (a.Amount(t => t.Total), Phases(a, draws).Total)), depositedG);
     }
 
+    /// <summary>What the particle number of the job so far is made of, at the middle of all figures.</summary>
+    /// <param name="depositedG">Deposited mass of the whole job [g].</param>
+    public NumberParts NumberParts(double depositedG)
+    {
+        var (steadyPrinting, yieldTimesMass, total, burst) = (0.0, 0.0, 0.0, 0.0);
+        foreach (var tool in tools.OfType<ToolEmission>())
+        {
+            var sums = tool.Total;
+            total += sums.Number;
+            burst += sums.Burst;
+            steadyPrinting += tool.SteadyPrinting;
+            yieldTimesMass += tool.Material.NumberYieldPerG.Value * tool.MassG;
+        }
+
+        return new NumberParts(depositedG, depositedG > 0 ? yieldTimesMass / depositedG : 0, steadyPrinting, total - burst - steadyPrinting, total);
+    }
+
     private static AgentMix[] Mix(ToolEmission?[] tools)
     {
         var number = new AgentMix("particle_number", "particles, number", null, "1");
@@ -138,14 +155,11 @@ public sealed class EmissionAccumulator
         foreach (var tool in tools.OfType<ToolEmission>())
         {
             var rules = tool.Material.Rules;
-            double MassAt(double z) => new ParticleSize(rules.GmdNm.At(z), Math.Max(1, rules.Gsd.Value)).MeanMassUg(rules.ParticleDensityGPerCm3.Value);
-            double WidthAt(double z) => new ParticleSize(rules.GmdNm.Value, Math.Max(1, rules.Gsd.At(z))).MeanMassUg(rules.ParticleDensityGPerCm3.Value);
-            var particle = MassAt(0);
-            number.Add(new Part(tool, false, 1, [], null, _ => 1));
+            number.Add(new Part(tool, false, 1, [], null, (_, _) => 1));
             mass.Add(new Part(
-                tool, false, particle, [rules.GmdNm, rules.Gsd, rules.ParticleDensityGPerCm3], d => d.ParticleMassUg(),
-                z => JointRatio(z, MassAt(z) / particle, WidthAt(z) / particle, rules.ParticleDensityGPerCm3.At(z) / rules.ParticleDensityGPerCm3.Value)));
-            tvoc.Add(new Part(tool, true, 1, [], null, _ => 1));
+                tool, false, MeanMassUg(rules), [rules.GmdNm, rules.Gsd, rules.ParticleDensityGPerCm3], d => d.ParticleMassUg(),
+                (figure, at) => MeanMassUg(rules, figure, at)));
+            tvoc.Add(new Part(tool, true, 1, [], null, (_, _) => 1));
             for (var i = 0; i < tool.Material.Species.Count; i++)
             {
                 var (one, index) = (tool.Material.Species[i], i);
@@ -157,24 +171,18 @@ public sealed class EmissionAccumulator
                 }
 
                 var share = one.ShareOfTvoc;
-                mix.Add(new Part(tool, true, share.Value, [share], d => d.ShareOf(one, index), z => share.Value > 0 ? Math.Min(1, share.At(z)) / share.Value : 1));
+                mix.Add(new Part(tool, true, share.Value, [share], d => d.ShareOf(one, index), (_, at) => Math.Min(1, share.At(at))));
             }
         }
 
         return [number, mass, tvoc, .. species];
     }
 
-    /// <summary>One ratio for several that err independently: their logarithms add as squares.</summary>
-    private static double JointRatio(double z, params ReadOnlySpan<double> ratios)
+    /// <summary>Mean mass of a particle [ug], with one figure off its middle.</summary>
+    private static double MeanMassUg(MaterialRules rules, Figure? off = null, double at = 0)
     {
-        var squares = 0.0;
-        foreach (var ratio in ratios)
-        {
-            var log = Math.Log(Math.Max(1e-300, ratio));
-            squares += log * log;
-        }
-
-        return Math.Exp(Math.Sign(z) * Math.Sqrt(squares));
+        double Of(Figure figure) => ReferenceEquals(figure, off) ? figure.At(at) : figure.Value;
+        return new ParticleSize(Of(rules.GmdNm), Math.Max(1, Of(rules.Gsd))).MeanMassUg(Of(rules.ParticleDensityGPerCm3));
     }
 
     private Dictionary<ToolEmission, ToolDraws> DrawTools()
@@ -257,3 +265,11 @@ public sealed class EmissionAccumulator
         }
     }
 }
+
+/// <summary>What the particle number of a job is made of.</summary>
+/// <param name="MassG">Deposited mass [g].</param>
+/// <param name="YieldPerG">Mean yield at the reference temperatures, weighted by mass [1/g].</param>
+/// <param name="SteadyPrinting">While depositing, without the start burst [-].</param>
+/// <param name="SteadyIdle">Of the hot nozzle without deposit, without the start burst [-].</param>
+/// <param name="Total">All, with the start burst [-].</param>
+public readonly record struct NumberParts(double MassG, double YieldPerG, double SteadyPrinting, double SteadyIdle, double Total);

@@ -77,6 +77,12 @@ internal sealed class ToolEmission
 
     public double FlowExponent { get; }
 
+    /// <summary>Particles while depositing, without the start burst [-].</summary>
+    public double SteadyPrinting { get; private set; }
+
+    /// <summary>Deposited mass above the onset, or its equivalent at the reference rate [g].</summary>
+    public double MassG { get; private set; }
+
     /// <summary>What happened at each temperature.</summary>
     public TemperatureBin[] Temperatures { get; } = new TemperatureBin[HottestC + 1];
 
@@ -136,6 +142,8 @@ internal sealed class ToolEmission
         }
 
         var number = printing + rest;
+        SteadyPrinting += printing / factor;
+        MassG += massG;
         bin.Printing += printing;
         bin.Burst += number * (factor - 1) / factor;
         bin.NumberStep += number * (nozzleC - numberAtC);

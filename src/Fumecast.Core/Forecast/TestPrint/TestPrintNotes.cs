@@ -1,0 +1,48 @@
+// SPDX-License-Identifier: MIT
+using System.Globalization;
+
+namespace Fumecast.Forecast.TestPrint;
+
+/// <summary>Says in words what a user should know about a planned test print.</summary>
+internal static class TestPrintNotes
+{
+    // Common practice, no source, for all of these.
+    private const double SettleS = 10;
+    private const double SpoolG = 1000;
+    private const double OrdinaryMeltMm3PerS = 10;
+    private const double SlenderRing = 3;
+
+    public static IReadOnlyList<string> For(TestPrintPlan plan)
+    {
+        var request = plan.Request;
+        var notes = new List<string>
+        {
+            Text($"needs {plan.MassG:F0} g of filament, {plan.FilamentMm / 1000:F1} m of {plan.FilamentDiameterMm:G4} mm"),
+            Text($"stands {plan.HeightMm:F0} mm high on a footprint of {plan.FootprintMm:F0} mm: height over footprint {plan.HeightMm / plan.FootprintMm:F2}; rule of thumb: up to 1 for a single wall, up to {SlenderRing:G1} for a ring (common practice, no source)"),
+        };
+        if (plan.MassG > SpoolG)
+        {
+            notes.Add(Text($"an ordinary spool holds {SpoolG / 1000:G1} kg: this print needs a larger one (changing it would interrupt the flow)"));
+        }
+
+        var shortest = 2 * Math.PI * plan.OuterRadiusMm / plan.SpeedMmPerS;
+        if (plan.Shape == TestPrintShape.SingleWall && shortest < SettleS)
+        {
+            notes.Add(Text($"a turn takes {shortest:F1} s, less than the {SettleS:G2} s that plastic usually needs to set: watch the wall, use the fan, or take a lower flow"));
+        }
+
+        if (request.FlowMm3PerS > OrdinaryMeltMm3PerS)
+        {
+            notes.Add(Text($"ordinary 0.4 mm nozzles melt about {OrdinaryMeltMm3PerS:G2} mm3/s (common practice, no source): check that yours keeps up with {request.FlowMm3PerS:G3} mm3/s, or what comes out is less than what is asked for"));
+        }
+
+        if (plan.FirstLayerMmPerS < plan.SpeedMmPerS)
+        {
+            notes.Add(Text($"the first layer runs at {plan.FirstLayerMmPerS:F1} instead of {plan.SpeedMmPerS:F1} mm/s with a strand of {plan.FirstLayerWidthMm:F2} x {plan.FirstLayerMm:F2} mm, so that the flow is the same"));
+        }
+
+        return notes;
+    }
+
+    private static string Text(FormattableString text) => text.ToString(CultureInfo.InvariantCulture);
+}

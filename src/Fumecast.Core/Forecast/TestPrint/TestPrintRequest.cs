@@ -1,0 +1,53 @@
+// SPDX-License-Identifier: MIT
+using Fumecast.Machine;
+
+namespace Fumecast.Forecast.TestPrint;
+
+/// <summary>What a test print for emission trials shall do. Limits, bed and filament diameter come from the printer profile.</summary>
+public sealed record TestPrintRequest
+{
+    /// <summary>The printer.</summary>
+    public required PrinterProfile Printer { get; init; }
+
+    /// <summary>Id of the material; written into the file so that it needs no option to be read again.</summary>
+    public required string MaterialId { get; init; }
+
+    /// <summary>Density of the solid filament [g/cm3].</summary>
+    public required double DensityGPerCm3 { get; init; }
+
+    /// <summary>Volumetric flow throughout the print phase [mm3/s].</summary>
+    public required double FlowMm3PerS { get; init; }
+
+    /// <summary>Length of the print phase, without heating and the phases around it [s].</summary>
+    public required double DurationS { get; init; }
+
+    /// <summary>Nozzle temperature, the same from the first layer to the last [degC].</summary>
+    public required double NozzleC { get; init; }
+
+    /// <summary>Bed temperature; 0 for a cold bed [degC].</summary>
+    public required double BedC { get; init; }
+
+    /// <summary>Layer height [mm]. The default is common practice for a 0.4 mm nozzle.</summary>
+    public double LayerMm { get; init; } = 0.2;
+
+    /// <summary>Width of a strand [mm]. The default is common practice for a 0.4 mm nozzle.</summary>
+    public double WidthMm { get; init; } = 0.45;
+
+    /// <summary>Part fan throughout the print phase, 0 to 1 [-].</summary>
+    public double FanShare { get; init; }
+
+    /// <summary>Speed of the first layer, or null to choose one [mm/s].</summary>
+    public double? FirstLayerMmPerS { get; init; }
+
+    /// <summary>Length of the phase before heating, with the printer on and its heaters off [s].</summary>
+    public double BackgroundS { get; init; } = 1800;
+
+    /// <summary>Length of the phase after printing, with the heaters off [s].</summary>
+    public double DecayS { get; init; } = 3600;
+
+    /// <summary>Whether filament is counted relatively instead of in absolute positions.</summary>
+    public bool RelativeE { get; init; } = true;
+
+    /// <summary>Filament diameter, or null for the profile's [mm].</summary>
+    public double? FilamentDiameterMm { get; init; }
+}
