@@ -117,7 +117,7 @@ public class UsageTests
         {
             var help = InMemory.Run([.. command, "--help"]).Output;
             var job = help.Split(' ', '\n').First(static word => word.StartsWith("examples/", StringComparison.Ordinal));
-            Assert.True(File.Exists(Path.Combine(Repository.Root, job)), job);
+            Assert.True(File.Exists(RepositoryRoot.Of(job)), job);
         }
     }
 
