@@ -55,7 +55,8 @@ PARENS          : PARENS_FORM ;
 BROKEN_PARENS   : BROKEN_PARENS_FORM ;
 OPEN_PARENS     : OPEN_PARENS_FORM ;
 
-// Anything else begins no command.
+// Anything else begins no command, and neither does "//".
+SLASHES         : '//' -> type(NO_COMMAND), mode(TEXT) ;
 NO_COMMAND      : . -> mode(TEXT) ;
 
 // ---------------------------------------------------------------------------------------------------- letters and numbers

@@ -11,6 +11,7 @@ namespace Fumecast.GCode;
 public sealed class GCodeReader
 {
     private const int DefaultBufferSize = 128 * 1024;
+    private const int LeastBufferSize = 256;
     private const int LongestCommand = 128 * 1024;
 
     private readonly LineBuffer _input;
@@ -31,8 +32,22 @@ public sealed class GCodeReader
     /// <param name="claims">Receives the claims of comments; null when nobody asks for them.</param>
     /// <param name="name">The input as the user knows it, for messages.</param>
     public GCodeReader(Stream content, DiagnosticLog log, CommentClaims? claims = null, string name = "input")
-        : this(content, log, claims, name, usesGrammarOnly: false)
+        : this(content, log, claims, name, usesGrammarOnly: false, BufferSizeFor(content))
     {
+    }
+
+    /// <summary>Makes a reader at the start of an open job.</summary>
+    /// <param name="job">The job; not disposed.</param>
+    /// <param name="log">Receives what is found.</param>
+    /// <param name="claims">Receives the claims of comments, and first of all those of a container's summary.</param>
+    public GCodeReader(JobFile job, DiagnosticLog log, CommentClaims claims)
+        : this(Required(job).Content, log, claims, job.Name)
+    {
+        ArgumentNullException.ThrowIfNull(claims);
+        if (job.Summary is { } summary)
+        {
+            claims.ReadSummary(summary);
+        }
     }
 
     internal GCodeReader(
@@ -169,6 +184,19 @@ public sealed class GCodeReader
         return _builder.Commands.Count > 0 && Take();
     }
 
+    private static JobFile Required(JobFile job)
+    {
+        ArgumentNullException.ThrowIfNull(job);
+        return job;
+    }
+
+    /// <summary>Short inputs, such as the lines a macro stands for, do with a small buffer.</summary>
+    private static int BufferSizeFor(Stream content)
+    {
+        ArgumentNullException.ThrowIfNull(content);
+        return content.CanSeek ? (int)Math.Clamp(content.Length - content.Position + 1, LeastBufferSize, DefaultBufferSize) : DefaultBufferSize;
+    }
+
     private bool Take()
     {
         Command.CopyFrom(_builder!.Commands[_nextInLine++]);
@@ -191,19 +219,25 @@ public sealed class GCodeReader
         return true;
     }
 
-    /// <summary>Two commands that say something about the file itself: progress, and the line counter.</summary>
+    /// <summary>Commands that say something about the file itself: progress, display, and the line counter.</summary>
     private void FollowBookkeeping()
     {
-        if (Command.Number is 73 or 110 && Command.Letter == 'M')
+        if (Command.Number is not (73 or 110 or 117) || Command.Letter != 'M')
         {
-            if (Command.Number == 73)
-            {
+            return;
+        }
+
+        switch (Command.Number)
+        {
+            case 73:
                 _claims.ReadProgress(Command);
-            }
-            else
-            {
+                break;
+            case 117:
+                _claims.ReadDisplay(Command);
+                break;
+            default:
                 _lineNumberBefore = -1;
-            }
+                break;
         }
     }
 

@@ -232,6 +232,11 @@ internal sealed class WordBuilder(ReaderFindings findings, CommentClaims claims)
             case GCodeLexer.WORD:
                 AddWord(token, bytes);
                 return true;
+            case GCodeLexer.FLAG when LetterOf(token) == 'O' && _previous is { Type: GCodeLexer.WORD } && _previous.StopIndex + 1 == token.StartIndex
+                && LetterOf(_previous) != _command.Letter:
+                // S2O: the letter was meant to be a zero.
+                findings.MalformedNumber(_line, _previous.StartIndex + 1, Range(_previous.StartIndex, token.StopIndex + 1));
+                return true;
             case GCodeLexer.FLAG:
                 AddFlag(LetterOf(token), token.StartIndex, bytes);
                 NoteForm(_command, bytes, token.StartIndex, _line);
