@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: MIT
+using System.Runtime.CompilerServices;
 using System.Runtime.InteropServices;
 using System.Runtime.Intrinsics;
 
@@ -13,6 +14,7 @@ namespace Fumecast.Motion;
 internal static class AxisLimits
 {
     /// <summary>Fills the columns of the moves from <paramref name="from"/> up to <paramref name="to"/>, which hold commands so far.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public static void Apply(MoveWindow window, in LimitValues limits, int from, int to)
     {
         ref var x = ref MemoryMarshal.GetArrayDataReference(window.UnitX);

@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: MIT
+using System.Runtime.CompilerServices;
 using System.Runtime.InteropServices;
 using System.Runtime.Intrinsics;
 
@@ -59,6 +60,7 @@ internal static class Junctions
         return Math.Min(1 / (slowest * slowest), window.TopSquared[move]);
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static void PerAxisJerk(MoveWindow window, in LimitValues limits, int from, int to)
     {
         ref var x = ref MemoryMarshal.GetArrayDataReference(window.UnitX);
@@ -84,6 +86,7 @@ internal static class Junctions
         }
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static void Deviation(MoveWindow window, in LimitValues limits, int from, int to)
     {
         ref var accel = ref MemoryMarshal.GetArrayDataReference(window.Accel);
@@ -101,6 +104,7 @@ internal static class Junctions
         }
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static void SquareCorner(MoveWindow window, in LimitValues limits, int from, int to)
     {
         ref var feed = ref MemoryMarshal.GetArrayDataReference(window.Feed);

@@ -8,7 +8,8 @@ namespace Fumecast.Motion;
 /// <para>Streaming: moves go into a window (<see cref="MoveWindow"/>); when it is full the stages run over it as batches
 /// (<see cref="AxisLimits"/>, <see cref="Junctions"/>, <see cref="LookAhead"/>, <see cref="TrapezoidBatch"/>), settled moves go to the
 /// sink, and the few unsettled ones stay. Nothing is allocated per move. The result does not depend on the size of the window, bit for bit,
-/// unless <see cref="SettledEarly"/> says otherwise.</para>
+/// unless <see cref="SettledEarly"/> says otherwise. Methods that run per move or per batch are compiled optimised from the start: a job is
+/// often done before the runtime would replace a first, slow version (400 000 moves took 58 ms, now 33 ms).</para>
 /// <para>Minimum cruise ratio: a first pass with acceleration a (1 - ratio) finds the highest speed of each move from which the share can
 /// be cruised; the second pass plans with a below those speeds.</para>
 /// <para>Guards: moves shorter than 1e-9 mm, or with a displacement that is no finite number of at most 1e9 mm, are ignored; speeds and
@@ -85,6 +86,7 @@ public sealed class MotionPlanner<TSink>
 
     /// <summary>Adds a move.</summary>
     /// <param name="move">The move as commanded.</param>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public void Add(ref readonly MoveRequest move)
     {
         var nozzleMm = Math.Abs(move.DxMm) + Math.Abs(move.DyMm) + Math.Abs(move.DzMm);
@@ -309,6 +311,7 @@ public sealed class MotionPlanner<TSink>
         DeliverMarks(count);
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void DeliverBatch(int from, int size)
     {
         var nextMark = marks.NextAt;

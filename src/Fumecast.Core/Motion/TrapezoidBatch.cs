@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: MIT
+using System.Runtime.CompilerServices;
 using System.Runtime.InteropServices;
 using System.Runtime.Intrinsics;
 
@@ -31,6 +32,7 @@ internal sealed class TrapezoidBatch
     /// <param name="entry">Squares of the speeds where they begin, and one more [mm2/s2].</param>
     /// <param name="from">First move.</param>
     /// <param name="count">Number of moves.</param>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public void Fill(MoveWindow window, double[] entry, int from, int count)
     {
         ref var speedSquared = ref MemoryMarshal.GetArrayDataReference(entry);

@@ -15,8 +15,8 @@ internal sealed class CornerLimits
     private const double RadiusMargin = 1.2;
     private const double BufferMargin = 1.5;
 
-    /// <summary>Greatest distance of a straight piece from its circle [mm]; finer than the steps that show on a surface.</summary>
-    private const double SagittaMm = 0.015;
+    /// <summary>Greatest distance of a straight piece from its circle [mm]; a fiftieth of a strand, so that neighbours keep apart whose corners do not line up.</summary>
+    private const double SagittaMm = 0.008;
 
     private readonly MotionLimits _limits;
     private readonly int? _lookaheadBlocks;

@@ -104,8 +104,9 @@ internal static class TestPrintPath
             {
                 var radius = winding.FromMm + (winding.ToMm - winding.FromMm) * turned / whole;
                 var step = CornerLimits.PieceMm(radius, plan.TurnLimitRad) / radius;
-                // The last piece takes what is left, half a piece at least, so that there is none of a hair's length.
-                turned = whole - turned <= 1.5 * step ? whole : turned + step;
+                // The last two pieces share what is left, so that there is none of a hair's length.
+                var left = whole - turned;
+                turned = left <= step ? whole : turned + Math.Min(step, left / 2);
                 var share = turned / whole;
                 radius = winding.FromMm + (winding.ToMm - winding.FromMm) * share;
                 var (sin, cos) = Math.SinCos(_startAngle + turned);
@@ -132,6 +133,12 @@ internal static class TestPrintPath
                 {
                     goesOn = false;
                     var share = _leftMm / length;
+                    if (share < 0.5)
+                    {
+                        // Too short a piece could not keep filament per length to the digits of its E word.
+                        return false;
+                    }
+
                     x = Round(_x + (x - _x) * share, PlaneUnit);
                     y = Round(_y + (y - _y) * share, PlaneUnit);
                     z = Round(_z + (z - _z) * share, HeightUnit);

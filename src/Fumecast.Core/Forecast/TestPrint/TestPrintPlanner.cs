@@ -44,7 +44,7 @@ public static class TestPrintPlanner
         var plan = SingleWall(draft) ?? Ring(draft, WallHeightOverWidth) ?? Ring(draft, RingHeightOverWidth) ?? throw NoRoom(draft);
         var counter = new Counter();
         TestPrintPath.Walk(plan, ref counter);
-        plan = plan with { FirstLayerLengthMm = counter.FirstLayerMm, HeightMm = counter.ZMm, Layers = counter.Layers, Pieces = counter.Pieces };
+        plan = plan with { FirstLayerLengthMm = counter.FirstLayerMm, UpperLengthMm = counter.UpperMm, HeightMm = counter.ZMm, Layers = counter.Layers, Pieces = counter.Pieces };
         return plan with { Notes = TestPrintNotes.For(plan) };
     }
 
@@ -71,8 +71,8 @@ public static class TestPrintPlanner
         var wanted = Math.Min(speed, request.FirstLayerMmPerS ?? Math.Max(speed / 2, FirstLayerComfortMmPerS));
         var firstSpeed = wanted >= speed ? speed : WholeFeed(Math.Max(wanted, slowest));
         var mm2 = request.FlowMm3PerS / firstSpeed;
-        // Height grows with the square root of the cross-section, until the limit; width takes the rest.
-        var height = Math.Min(mostHeight, request.LayerMm * Math.Sqrt(speed / firstSpeed));
+        // Height grows with the square root of the cross-section, until the limit, in steps of 0.01 mm; width takes the rest.
+        var height = Math.Max(request.LayerMm, Math.Floor(100 * Math.Min(mostHeight, request.LayerMm * Math.Sqrt(speed / firstSpeed))) / 100);
         return new(firstSpeed, height, StrandMm(mm2, height));
     }
 
@@ -224,6 +224,7 @@ public static class TestPrintPlanner
     private struct Counter : ITestPrintSink
     {
         public double FirstLayerMm;
+        public double UpperMm;
         public double ZMm;
         public int Layers;
         public long Pieces;
@@ -239,6 +240,7 @@ public static class TestPrintPlanner
             Pieces++;
             ZMm = zMm;
             FirstLayerMm += firstLayer ? lengthMm : 0;
+            UpperMm += firstLayer ? 0 : lengthMm;
         }
     }
 }

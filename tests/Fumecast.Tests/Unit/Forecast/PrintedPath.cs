@@ -43,6 +43,22 @@ internal sealed class PrintedPath : TextWriter
         _line.Clear();
     }
 
+    public override void Write(char[] buffer, int index, int count)
+    {
+        for (var rest = buffer.AsSpan(index, count); !rest.IsEmpty;)
+        {
+            var end = rest.IndexOf('\n');
+            _line.Append(end < 0 ? rest : rest[..end]);
+            if (end < 0)
+            {
+                break;
+            }
+
+            Write('\n');
+            rest = rest[(end + 1)..];
+        }
+    }
+
     private void Read(string line)
     {
         if (line.StartsWith("; phase: ", StringComparison.Ordinal))
@@ -63,8 +79,10 @@ internal sealed class PrintedPath : TextWriter
         }
 
         var (x, y, z, fed) = (_x, _y, _z, 0.0);
-        foreach (var word in line.Split(' ')[1..])
+        for (var rest = line.AsSpan(3); ;)
         {
+            var end = rest.IndexOf(' ');
+            var word = end < 0 ? rest : rest[..end];
             var value = double.Parse(word[1..], CultureInfo.InvariantCulture);
             switch (word[0])
             {
@@ -78,6 +96,13 @@ internal sealed class PrintedPath : TextWriter
                     break;
                 default: throw new InvalidDataException(line);
             }
+
+            if (end < 0)
+            {
+                break;
+            }
+
+            rest = rest[(end + 1)..];
         }
 
         var length = Math.Sqrt((x - _x) * (x - _x) + (y - _y) * (y - _y) + (z - _z) * (z - _z));
