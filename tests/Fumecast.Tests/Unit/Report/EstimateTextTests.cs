@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: MIT
+using Fumecast.Flow;
 using Fumecast.Forecast;
 using Fumecast.Report;
 
@@ -97,7 +98,7 @@ public class EstimateTextTests
         var nothing = estimate with
         {
             Emission = [.. estimate.Emission.Select(e => e with { Total = default, PerGram = null, PeakPerMin = default, WarmUp = default, Printing = default, IdleHot = default })],
-            Flow = new Flow.FlowEvenness { IntervalS = 10 },
+            Flow = new FlowEvenness { IntervalS = 10 },
         };
         var text = Written(nothing);
         Assert.StartsWith("lamp-foot.gcode will give off no particles and no volatile organic compounds in 3 h 12 min.", text.Replace('\n', ' '));
