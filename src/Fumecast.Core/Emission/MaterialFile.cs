@@ -7,7 +7,7 @@ namespace Fumecast.Emission;
 /// <summary>Reads material files, the file of common rules and the list of sources.</summary>
 internal static class MaterialFile
 {
-    private const string MaterialSchema = "fumecast/material/1";
+    public const string MaterialSchema = "fumecast/material/1";
     private const string RulesSchema = "fumecast/material-rules/1";
     private const string SourcesSchema = "fumecast/sources/1";
 

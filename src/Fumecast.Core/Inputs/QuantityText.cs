@@ -89,7 +89,8 @@ public static class QuantityText
     public static string Show(double value, Quantity quantity)
     {
         ArgumentNullException.ThrowIfNull(quantity);
-        var number = value.ToString("G15", CultureInfo.InvariantCulture);
+        var plain = value == 0 || Math.Abs(value) is >= 1e-3 and < 1e6 || !double.IsFinite(value);
+        var number = value.ToString(plain ? "G15" : "0.##############e0", CultureInfo.InvariantCulture);
         return quantity.IsDimensionless ? number : $"{number} {quantity.HeldUnit}";
     }
 

@@ -51,6 +51,15 @@ public sealed class YamlMap
         return result;
     }
 
+    /// <summary>Text of the key <c>schema</c>, which tells what kind of data a file holds; nothing else is checked.</summary>
+    /// <param name="data">The file and its text.</param>
+    /// <exception cref="InputProblem">The text is not YAML, or has no such key.</exception>
+    public static string SchemaOf(DataFile data)
+    {
+        ArgumentNullException.ThrowIfNull(data);
+        return new YamlMap(data.Name, YamlNode.Parse(data.Name, data.Text), "the file").Text("schema");
+    }
+
     /// <summary>Whether a key is there with a value.</summary>
     /// <param name="key">The key.</param>
     public bool Has(string key) => Find(key) is not null;
