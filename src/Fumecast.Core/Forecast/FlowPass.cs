@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: MIT
 using Fumecast.Flow;
 using Fumecast.GCode;
-using Fumecast.Inputs;
 using Fumecast.Machine;
 
 namespace Fumecast.Forecast;

@@ -63,7 +63,10 @@ internal sealed class ForecastPass
             setup.Materials,
             new EmissionOptions
             {
-                Interval = options.Interval, Seed = options.Seed, StartBurst = options.StartBurst, WantsSeries = series is not null,
+                Interval = options.Interval,
+                Seed = options.Seed,
+                StartBurst = options.StartBurst,
+                WantsSeries = series is not null,
             },
             options.BinS);
         var recorder = new EmissionRecorder(job, setup, emission, series, missingIsFinal: known is not null);
@@ -224,7 +227,7 @@ internal sealed class ForecastPass
             settings.AddRange(_setup.SettingsOf(tool.Tool));
         }
 
-        if (_attempt.RelativeE)
+        if (_attempt.RelativeE && !_print.StatesEMode)
         {
             settings.Add(new ResolvedSetting("E", "relative from the start", _attempt.Reason));
         }
