@@ -52,7 +52,7 @@ internal sealed class MaterialsCommand(Surroundings around)
         command.SetAction(parsed =>
         {
             var wrong = 0;
-            var readers = new Dictionary<string, Action<DataFile>> { ["printer/1"] = static file => PrinterCatalogue.Read(file) };
+            var readers = new Dictionary<string, Action<DataFile>> { ["fumecast/printer/1"] = static file => PrinterCatalogue.Read(file) };
             Result.Write(around.Output, Written(text => wrong = MaterialText.Check(text, parsed.GetRequiredValue(files), new MaterialCatalogue(), readers)));
             return wrong == 0 ? ExitCode.Done : ExitCode.Input;
         });
