@@ -12,6 +12,7 @@ internal sealed class EstimateOutputs : IDisposable
     private readonly Surroundings _around;
     private readonly OutputFile? _result;
     private readonly OutputFile? _series;
+    private readonly FileStream? _spool;
     private readonly SeriesCsv? _table;
     private readonly OutputFile? _plot;
     private readonly EstimatePicture? _picture;
@@ -57,7 +58,15 @@ internal sealed class EstimateOutputs : IDisposable
         var sinks = new List<ISeriesSink>();
         if (series is not null)
         {
-            _table = new SeriesCsv(_series?.Stream ?? around.Output, binS);
+            if (_series is not { Stream.CanSeek: true })
+            {
+                // A job may be read twice, and a pipe cannot take back the rows of the first time.
+                _spool = new FileStream(
+                    Path.Combine(Path.GetTempPath(), Path.GetRandomFileName()), FileMode.CreateNew, FileAccess.ReadWrite, FileShare.None, 4096,
+                    FileOptions.DeleteOnClose);
+            }
+
+            _table = new SeriesCsv(_spool ?? _series!.Stream, binS);
             sinks.Add(_table);
         }
 
@@ -82,7 +91,7 @@ internal sealed class EstimateOutputs : IDisposable
     /// <param name="style">Layout of text.</param>
     public void Finish(JobEstimate estimate, string format, TextStyle style)
     {
-        _table?.Flush();
+        FinishSeries();
         if (_plot is not null)
         {
             _picture!.Write(_plot.Stream, _plotIsPng ? PictureFormat.Png : PictureFormat.Svg, estimate);
@@ -101,8 +110,29 @@ internal sealed class EstimateOutputs : IDisposable
         }
     }
 
+    private void FinishSeries()
+    {
+        _table?.Flush();
+        if (_spool is null)
+        {
+            return;
+        }
+
+        _spool.Position = 0;
+        try
+        {
+            _spool.CopyTo(_series?.Stream ?? _around.Output);
+            _around.Output.Flush();
+        }
+        catch (IOException)
+        {
+            // The reader of the pipe has seen enough.
+        }
+    }
+
     public void Dispose()
     {
+        _spool?.Dispose();
         _result?.Dispose();
         _series?.Dispose();
         _plot?.Dispose();

@@ -19,11 +19,13 @@ internal sealed class EstimatePage : IDisposable
     private const float PanelGap = 34;
     private const float FooterHeight = 66;
     private const int Stretches = 600;
+    private const int MostSteps = 300;
     private const int MostDecades = 7;
 
     private readonly SeriesBuffer _buffer;
     private readonly SeriesPoint[] _points;
     private readonly JobEstimate _estimate;
+    private readonly bool _asSteps;
     private readonly double[] _times;
     private readonly double _endS;
     private readonly List<(double Value, string Label)> _timeTicks;
@@ -36,7 +38,8 @@ internal sealed class EstimatePage : IDisposable
         _buffer = buffer;
         _estimate = estimate;
         _points = buffer.Reduced(Stretches);
-        _times = Array.ConvertAll(_points, static p => p.MiddleS);
+        _asSteps = _points.Length <= MostSteps;
+        _times = _asSteps ? Steps(_points, static p => p.StartS, static p => p.EndS) : Array.ConvertAll(_points, static p => p.MiddleS);
         _endS = _points.Length == 0 ? 1 : _points[^1].EndS;
         _timeTicks = NiceTicks.Time(_endS, 10, out _timeUnit);
         AddFlow();
@@ -154,8 +157,8 @@ internal sealed class EstimatePage : IDisposable
         var ticks = NiceTicks.Linear(0, highest > 0 ? highest : 1, 4);
         var panel = NewPanel();
         panel.YAxis(0, ticks[^1].Value, ticks);
-        panel.Band(_times, Array.ConvertAll(_points, static p => p.FlowLow), Array.ConvertAll(_points, static p => p.FlowHigh), Palette.Flow);
-        panel.Line(_times, Array.ConvertAll(_points, static p => p.FlowMm3PerS), Palette.Flow);
+        panel.Band(_times, Curve(static p => p.FlowLow), Curve(static p => p.FlowHigh), Palette.Flow);
+        panel.Line(_times, Curve(static p => p.FlowMm3PerS), Palette.Flow);
         _panels.Add(("Flow", "mm³/s", Palette.Flow, 140, panel));
     }
 
@@ -170,7 +173,7 @@ internal sealed class EstimatePage : IDisposable
         var ticks = NiceTicks.Linear(0, highest * 1.04, 3);
         var panel = NewPanel();
         panel.YAxis(0, ticks[^1].Value, ticks);
-        panel.Line(_times, Array.ConvertAll(_points, static p => p.NozzleC), Palette.Heat, 2);
+        panel.Line(_times, Curve(static p => p.NozzleC), Palette.Heat, 2);
         _panels.Add(("Nozzle", "°C", Palette.Heat, 100, panel));
     }
 
@@ -192,10 +195,26 @@ internal sealed class EstimatePage : IDisposable
         panel.YAxis(bottom, top, NiceTicks.Decades(bottom, top, (int)(height / 26), names));
 
         // What is off the scale, nothing included, lies on the axis.
-        double[] Logs(Func<Uncertain, double> end) => Array.ConvertAll(_points, p => Math.Max(bottom, Math.Log10(Math.Max(end(rate(p)), 1e-300))));
+        double[] Logs(Func<Uncertain, double> end) => Curve(p => Math.Max(bottom, Math.Log10(Math.Max(end(rate(p)), 1e-300))));
         panel.Band(_times, Logs(static v => v.Low), Logs(static v => v.High), colour);
         panel.Line(_times, Logs(static v => v.Median), colour, 1.6f);
         _panels.Add((title, unit, colour, height, panel));
+    }
+
+    /// <summary>A quantity along <see cref="_times"/>: few stretches as the steps that they are, many by their middles.</summary>
+    private double[] Curve(Func<SeriesPoint, double> quantity) =>
+        _asSteps ? Steps(_points, quantity, quantity) : Array.ConvertAll(_points, p => quantity(p));
+
+    private static double[] Steps(SeriesPoint[] points, Func<SeriesPoint, double> start, Func<SeriesPoint, double> end)
+    {
+        var steps = new double[2 * points.Length];
+        for (var i = 0; i < points.Length; i++)
+        {
+            steps[2 * i] = start(points[i]);
+            steps[(2 * i) + 1] = end(points[i]);
+        }
+
+        return steps;
     }
 
     private Panel NewPanel()

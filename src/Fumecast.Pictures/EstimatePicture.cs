@@ -9,13 +9,16 @@ namespace Fumecast.Pictures;
 public sealed class EstimatePicture : ISeriesSink
 {
     private const int Kept = 4000;
-    private readonly SeriesBuffer _series = new(Kept);
+    private SeriesBuffer _series = new(Kept);
     private int _number = -1;
     private int _vapours = -1;
 
     /// <inheritdoc/>
     public void Begin(IReadOnlyList<SeriesAgent> agents)
     {
+        // It may come again, when the job is read once more; what came before is then void.
+        _series = new SeriesBuffer(Kept);
+        _number = _vapours = -1;
         for (var i = 0; i < agents.Count; i++)
         {
             _number = agents[i].Agent == "particle_number" ? i : _number;

@@ -11,12 +11,12 @@ namespace Fumecast.Pictures;
 /// <summary>The flow of one candidate for a trial. Receives the job's series while it is computed, in bounded memory.</summary>
 public sealed class FlowStrip : ISeriesSink
 {
-    internal SeriesBuffer Series { get; } = new(4000);
+    private const int Kept = 4000;
+
+    internal SeriesBuffer Series { get; private set; } = new(Kept);
 
     /// <inheritdoc/>
-    public void Begin(IReadOnlyList<SeriesAgent> agents)
-    {
-    }
+    public void Begin(IReadOnlyList<SeriesAgent> agents) => Series = new SeriesBuffer(Kept);
 
     /// <inheritdoc/>
     public void Row(ref readonly SeriesRow row, ReadOnlySpan<Uncertain> ratesPerMin)

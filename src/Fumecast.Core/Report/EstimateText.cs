@@ -12,7 +12,8 @@ public static class EstimateText
 {
     private const int MaxSpecies = 5;
     private const int MaxFindings = 12;
-    private static readonly int[] Columns = [22, 17, 29, 16];
+    private const int NarrowestLabel = 16;
+    private const int WidestLabel = 34;
 
     /// <summary>Writes the summary.</summary>
     /// <param name="output">Where to write; lines end in LF.</param>
@@ -46,14 +47,26 @@ public static class EstimateText
         }
 
         var what = parts.Count == 0 ? "nothing that is known of" : string.Join(" and ", parts);
-        return $"{estimate.Job.File} will give off {what} in {Duration(estimate.Job.Time.TotalS)}.";
+        return $"{estimate.Job.File} will give off {what} in {Together(Duration(estimate.Job.Time.TotalS))}.";
     }
 
     private static string About(AgentEmission emission) =>
-        emission.Total.High <= 0 ? "no" : "about " + Middle(emission.Total, emission.Unit);
+        emission.Total.High <= 0 ? "no" : $"about {Together(Middle(emission.Total, emission.Unit))}";
 
     private static string From(AgentEmission emission) =>
-        Range(emission.Total, emission.Unit) is { } range ? $" (from {range})" : "";
+        Range(emission.Total, emission.Unit) is { } range ? $" (from {Together(range)})" : "";
+
+    /// <summary>Keeps a number and its unit on one line.</summary>
+    private static string Together(string text) => text.Replace(' ', TextPage.HardBlank);
+
+    /// <summary>A name that is short enough for a table.</summary>
+    private static string NameOf(AgentEmission emission) => emission.Agent switch
+    {
+        "particle_number" => "particles",
+        "particle_mass" => "particle mass",
+        "tvoc" => "TVOC",
+        _ => emission.DisplayName,
+    };
 
     private static AgentEmission? Find(JobEstimate estimate, string agent)
     {
@@ -71,17 +84,18 @@ public static class EstimateText
     private static void WriteEmission(TextPage page, JobEstimate estimate)
     {
         var shown = Shown(estimate.Emission, out var hidden);
-        page.Heading(Cells("GIVEN OFF", "about", Invariant($"{100 * estimate.Interval:0.##} % interval"), "per gram", "grade"));
+        int[] columns = [Math.Max(20, shown.Select(static e => NameOf(e).Length + 4).DefaultIfEmpty().Max()), 16, 27, 15];
+        page.HeadingRow(columns, "GIVEN OFF", "about", Invariant($"{100 * estimate.Interval:0.##} % interval"), "per gram", "grade");
         foreach (var emission in shown)
         {
             page.Row(
-                Columns, "  " + emission.DisplayName, Middle(emission.Total, emission.Unit), Range(emission.Total, emission.Unit) ?? "-",
+                columns, "  " + NameOf(emission), Middle(emission.Total, emission.Unit), Range(emission.Total, emission.Unit) ?? "-",
                 emission.PerGram is { } perGram ? Middle(perGram, emission.Unit) : "-", emission.Grade);
         }
 
         if (hidden > 0)
         {
-            page.Labelled("", Invariant($"and {hidden} more in --format json"), 0);
+            page.Indented(Invariant($"and {hidden} more in --format json"));
         }
 
         page.Gap();
@@ -94,18 +108,18 @@ public static class EstimateText
         if (main.PeakPerMin.Median > 0)
         {
             page.Labelled(
-                "Highest", $"{main.DisplayName}: about {Middle(main.PeakPerMin, main.Unit)} a minute, {Duration(main.PeakAtS)} after the start");
+                "Highest", $"{NameOf(main)}: about {Middle(main.PeakPerMin, main.Unit)} a minute, {Duration(main.PeakAtS)} after the start");
         }
 
         if (main.Total.Median > 0)
         {
             page.Labelled(
-                "When", $"{main.DisplayName}: {Percent(main.WarmUp.Median / main.Total.Median)} while warming up, "
+                "When", $"{NameOf(main)}: {Percent(main.WarmUp.Median / main.Total.Median)} while warming up, "
                 + $"{Percent(main.Printing.Median / main.Total.Median)} while printing, "
                 + $"{Percent(main.IdleHot.Median / main.Total.Median)} from the hot nozzle at rest");
         }
 
-        page.Labelled("How sure", HowSure(shown));
+        page.Labelled("How sure", HowSure(shown, estimate.Interval));
         page.Labelled("Grades", GradeLegend(shown));
     }
 
@@ -126,29 +140,32 @@ public static class EstimateText
     }
 
     /// <summary>Agents that are equally sure share a sentence.</summary>
-    private static string HowSure(List<AgentEmission> shown)
+    private static string HowSure(List<AgentEmission> shown, double interval)
     {
+        // The table's head says it once for all.
+        var coverage = Invariant($" ({100 * interval:0.##} % interval)");
         var sentences = new List<(string Words, string Names)>();
         var outside = "";
         foreach (var emission in shown)
         {
-            var at = sentences.FindIndex(s => s.Words == emission.HowSure);
+            var words = emission.HowSure.Replace(coverage, "", StringComparison.Ordinal);
+            var at = sentences.FindIndex(s => s.Words == words);
             if (at < 0)
             {
-                sentences.Add((emission.HowSure, emission.DisplayName));
+                sentences.Add((words, NameOf(emission)));
             }
             else
             {
-                sentences[at] = (emission.HowSure, $"{sentences[at].Names}, {emission.DisplayName}");
+                sentences[at] = (words, $"{sentences[at].Names}, {NameOf(emission)}");
             }
 
             if (emission.ExtrapolatedShare >= 0.005)
             {
-                outside += $" {Percent(emission.ExtrapolatedShare)} of {emission.DisplayName} lies outside the range that was measured.";
+                outside += $" {Percent(emission.ExtrapolatedShare)} of the {NameOf(emission)} lies outside the range that was measured.";
             }
         }
 
-        return string.Join(" ", sentences.ConvertAll(static s => $"{s.Names}: {s.Words.TrimEnd('.')}.")) + outside;
+        return string.Join(" ", sentences.ConvertAll(static s => $"{s.Names} {s.Words.TrimEnd('.')};")).TrimEnd(';') + "." + outside;
     }
 
     private static string GradeLegend(List<AgentEmission> shown)
@@ -265,10 +282,11 @@ public static class EstimateText
 
         page.Gap();
         page.Heading("RESTS ON");
+        var labelWidth = Math.Clamp(settings.Max(static s => s.Setting.Length) + 3, NarrowestLabel, WidestLabel);
         for (var i = 0; i < settings.Count && i < MaxFindings; i++)
         {
             var place = settings[i].Line is { } line ? Invariant($", line {line}") : "";
-            page.Labelled(settings[i].Setting, $"{settings[i].Value} ({settings[i].Because}{place})", 20);
+            page.Labelled(settings[i].Setting, $"{settings[i].Value} ({settings[i].Because}{place})", labelWidth);
         }
 
         More(page, settings.Count);
@@ -304,10 +322,11 @@ public static class EstimateText
     {
         if (count > MaxFindings)
         {
-            page.Labelled("", Invariant($"and {count - MaxFindings} more in --format json"), 0);
+            page.Indented(Invariant($"and {count - MaxFindings} more in --format json"));
         }
     }
 
+    /// <summary>Names the sources; the citations would bury the result.</summary>
     private static void WriteSources(TextPage page, IReadOnlyList<SourceReference> sources)
     {
         if (sources.Count == 0)
@@ -316,11 +335,8 @@ public static class EstimateText
         }
 
         page.Gap();
-        page.Heading("SOURCES OF THESE FIGURES");
-        foreach (var source in sources)
-        {
-            page.Point($"{source.Citation}{(source.Doi is null ? "" : $" doi:{source.Doi}")} [{source.Known}]");
-        }
+        page.Heading("SOURCES");
+        page.Indented(string.Join(", ", sources.Select(static source => source.Id)) + ". In full: --format json, or fumecast materials show ID.");
     }
 
     private static void WriteCautions(TextPage page, IReadOnlyList<string> cautions)
@@ -337,7 +353,4 @@ public static class EstimateText
             page.Point(caution);
         }
     }
-
-    private static string Cells(string first, string second, string third, string fourth, string last) =>
-        first.PadRight(Columns[0]) + second.PadRight(Columns[1]) + third.PadRight(Columns[2]) + fourth.PadRight(Columns[3]) + last;
 }

@@ -40,6 +40,12 @@ internal sealed record FlowJson
     [JsonPropertyName("dominant_period_strength")]
     public double? DominantPeriodStrength { get; init; }
 
+    [JsonPropertyName("plateau_wander")]
+    public double? PlateauWander { get; init; }
+
+    [JsonPropertyName("plateau_time_constant_s")]
+    public double? PlateauTimeConstantS { get; init; }
+
     [JsonPropertyName("print_phase_s")]
     public double? PrintPhaseS { get; init; }
 
@@ -63,6 +69,8 @@ internal sealed record FlowJson
         LongestSteadyS = flow.LongestSteadyS,
         DominantPeriodS = flow.DominantPeriodS,
         DominantPeriodStrength = flow.DominantPeriodStrength,
+        PlateauWander = flow.PlateauWander,
+        PlateauTimeConstantS = flow.PlateauTimeConstantS,
         PrintPhaseS = flow.PrintPhaseS,
         Allan = [.. flow.Allan.Select(static point => new AllanJson(point.TauS, point.Relative))],
         Grade = GradeName(flow.Grade),

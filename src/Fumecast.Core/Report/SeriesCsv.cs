@@ -14,17 +14,32 @@ namespace Fumecast.Report;
 /// rows is the total. Numbers are written so that they read back bit for bit, with a decimal point whatever the culture.
 /// Formatting goes straight into a byte buffer: a table of a million rows must not cost more than the forecast.
 /// </remarks>
-/// <param name="output">Where to write; it is not closed.</param>
+/// <param name="output">Where to write; it is not closed. Only one that can seek allows a second <see cref="Begin"/>.</param>
 /// <param name="binS">Length of a bin [s], over 0.</param>
 public sealed class SeriesCsv(Stream output, double binS) : ISeriesSink
 {
     private const int LongestNumber = 32;
     private byte[] _buffer = new byte[1 << 16];
     private int _used;
+    private bool _begun;
 
     /// <inheritdoc/>
+    /// <exception cref="InvalidOperationException">It comes again, and the output cannot be rewound.</exception>
     public void Begin(IReadOnlyList<SeriesAgent> agents)
     {
+        if (_begun)
+        {
+            // The job is read once more; what was written of it is void.
+            if (!output.CanSeek)
+            {
+                throw new InvalidOperationException("the output cannot be rewound");
+            }
+
+            _used = 0;
+            output.SetLength(0);
+        }
+
+        _begun = true;
         var header = new StringBuilder("time_s,flow_mm3_per_s,mass_rate_g_per_h,nozzle_c");
         foreach (var agent in agents)
         {

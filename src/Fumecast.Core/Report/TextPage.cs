@@ -9,6 +9,9 @@ public sealed record TextStyle(int Width = 88, bool Colour = false);
 /// <summary>A page of wrapped text with hanging labels. What comes from a file cannot send commands to the terminal.</summary>
 internal sealed class TextPage(TextWriter output, TextStyle style)
 {
+    /// <summary>A blank at which no line is broken; it is written as an ordinary one.</summary>
+    public const char HardBlank = '\u00a0';
+
     private const string Bold = "\e[1m";
     private const string Amber = "\e[33m";
     private const string Plain = "\e[0m";
@@ -24,7 +27,7 @@ internal sealed class TextPage(TextWriter output, TextStyle style)
     /// <param name="colour">A colour, or null.</param>
     private void Line(string text, string? colour)
     {
-        var clean = Clean(text).TrimEnd();
+        var clean = Clean(text).TrimEnd().Replace(HardBlank, ' ');
         output.Write(style.Colour && colour is not null ? $"{colour}{clean}{Plain}\n" : clean + "\n");
     }
 
@@ -35,7 +38,12 @@ internal sealed class TextPage(TextWriter output, TextStyle style)
     public void Lead(string text) => Hanging("", text, Bold);
 
     /// <summary>Writes a row of cells; cells are padded to the given widths, a longer one pushes the rest.</summary>
-    public void Row(ReadOnlySpan<int> widths, params ReadOnlySpan<string> cells)
+    public void Row(ReadOnlySpan<int> widths, params ReadOnlySpan<string> cells) => Row(widths, cells, null);
+
+    /// <summary>Writes the heads of the columns.</summary>
+    public void HeadingRow(ReadOnlySpan<int> widths, params ReadOnlySpan<string> cells) => Row(widths, cells, Bold);
+
+    private void Row(ReadOnlySpan<int> widths, ReadOnlySpan<string> cells, string? colour)
     {
         var line = "";
         for (var i = 0; i < cells.Length; i++)
@@ -43,11 +51,14 @@ internal sealed class TextPage(TextWriter output, TextStyle style)
             line += i < widths.Length ? Clean(cells[i]).PadRight(widths[i] - 1) + " " : Clean(cells[i]);
         }
 
-        Line(line, null);
+        Line(line, colour);
     }
 
     /// <summary>Writes a label and a text that wraps beside it.</summary>
     public void Labelled(string label, string text, int labelWidth = 10) => Hanging(("  " + label).PadRight(labelWidth + 1) + " ", text, null);
+
+    /// <summary>Writes a paragraph that belongs to the heading above it.</summary>
+    public void Indented(string text) => Hanging("  ", text, null);
 
     /// <summary>Writes a point of a list.</summary>
     public void Point(string text) => Hanging("  - ", text, null);

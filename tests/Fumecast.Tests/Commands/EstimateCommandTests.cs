@@ -79,7 +79,7 @@ public sealed class EstimateCommandTests : IDisposable
     [Fact]
     public void A_mistake_of_our_own_is_short_unless_the_trace_is_asked_for()
     {
-        static Forecast.JobEstimate Broken() => throw new InvalidOperationException("first line\nsecond line");
+        static Fumecast.Forecast.JobEstimate Broken() => throw new InvalidOperationException("first line\nsecond line");
         var ended = InMemory.Run(["estimate", "a.gcode"], static (_, _, _, _, _) => Broken());
         Assert.Equal((3, ""), (ended.ExitCode, ended.Output));
         Assert.Equal(

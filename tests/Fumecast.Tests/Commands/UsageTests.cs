@@ -132,7 +132,7 @@ public class UsageTests
     [Fact]
     public void Completion_offers_options_and_values()
     {
-        Assert.Equal("--format\n", InMemory.Run(["[suggest:14]", "estimate --fo"]).Output);
+        Assert.Equal("--format\n", InMemory.Run(["[suggest:13]", "estimate --fo"]).Output);
         Assert.Equal("csv\njson\ntext\n", InMemory.Run(["[suggest:18]", "estimate --format "]).Output);
         Assert.Contains("abs\n", InMemory.Run(["[suggest:20]", "estimate --material "]).Output);
     }

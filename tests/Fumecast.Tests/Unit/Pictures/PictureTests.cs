@@ -107,6 +107,17 @@ public class PictureTests
     }
 
     [Fact]
+    public void A_second_beginning_voids_the_first()
+    {
+        var picture = new EstimatePicture();
+        SampleSeries.Play(picture, 90_000, 10);
+        SampleSeries.Play(picture, 3000, 10);
+        using var stream = new MemoryStream();
+        picture.Write(stream, PictureFormat.Svg, SampleEstimate.Make());
+        Assert.Equal(Estimate(PictureFormat.Svg), stream.ToArray());
+    }
+
+    [Fact]
     public void A_job_that_gives_off_nothing_is_drawn()
     {
         var picture = new EstimatePicture();

@@ -2,6 +2,7 @@
 using System.Text;
 using System.Text.Json;
 using Fumecast.Emission;
+using Fumecast.Flow;
 using Fumecast.Forecast;
 using Fumecast.Report;
 
@@ -81,7 +82,7 @@ public class EstimateJsonTests
         var bare = sample with
         {
             Job = sample.Job with { Claims = new JobClaims(), Tools = [tool] },
-            Flow = new Fumecast.Flow.FlowEvenness { IntervalS = 10 },
+            Flow = new FlowEvenness { IntervalS = 10 },
         };
         var text = Written(bare);
         using var document = JsonDocument.Parse(text);

@@ -69,9 +69,9 @@ internal static class SampleEstimate
         },
         Emission =
         [
-            Agent("particle_number", "Particles", "1", 3.46e12, 15, "B", "within a factor of 15"),
-            Agent("particle_mass", "Particle mass", "ug", 312, 15, "C", "within a factor of 15"),
-            Agent("tvoc", "TVOC", "ug", 6450, 4, "B", "within a factor of 4"),
+            Agent("particle_number", "Particles", "1", 3.46e12, 15, "B", "within a factor of 15 either way (90 % interval)"),
+            Agent("particle_mass", "Particle mass", "ug", 312, 15, "C", "within a factor of 15 either way (90 % interval)"),
+            Agent("tvoc", "TVOC", "ug", 6450, 4, "B", "within a factor of 4 either way (90 % interval)"),
             Agent("styrene", "Styrene", "ug", 3870, 4.5, "C", "within a factor of 4.5") with { Cas = "100-42-5" },
             Agent("ethylbenzene", "Ethylbenzene", "ug", 645, 4.5, "C", "within a factor of 4.5") with { Cas = "100-41-4" },
         ],

@@ -69,6 +69,18 @@ public class SeriesCsvTests
             iter: 100);
 
     [Fact]
+    public void A_second_beginning_voids_the_first()
+    {
+        var once = Written(10, static sink => SampleSeries.Play(sink, 500, 10));
+        var twice = Written(10, static sink =>
+        {
+            SampleSeries.Play(sink, 200_000, 10); // more than the buffer holds
+            SampleSeries.Play(sink, 500, 10);
+        });
+        Assert.Equal(once, twice);
+    }
+
+    [Fact]
     public void Several_receivers_get_the_same_rows()
     {
         var first = new Summing();
