@@ -6,12 +6,10 @@ namespace Fumecast.Motion;
 /// <summary>Turns commanded moves into moves in time: limits of the axes, corners, look-ahead, trapezoids. Start reading here.</summary>
 /// <remarks>
 /// <para>Streaming: moves go into a window (<see cref="MoveWindow"/>); when it is full the stages run over it as batches
-/// (<see cref="AxisLimits"/>, <see cref="Junctions"/>, <see cref="LookAhead"/>, <see cref="TrapezoidBatch"/>), settled moves go to the
+/// (<see cref="AxisLimits"/>, <see cref="Junctions"/>, <see cref="SpeedPlan"/>, <see cref="TrapezoidBatch"/>), settled moves go to the
 /// sink, and the few unsettled ones stay. Nothing is allocated per move. The result does not depend on the size of the window, bit for bit,
 /// unless <see cref="SettledEarly"/> says otherwise. Methods that run per move or per batch are compiled optimised from the start: a job is
 /// often done before the runtime would replace a first, slow version (400 000 moves took 58 ms, now 33 ms).</para>
-/// <para>Minimum cruise ratio: a first pass with acceleration a (1 - ratio) finds the highest speed of each move from which the share can
-/// be cruised; the second pass plans with a below those speeds.</para>
 /// <para>Guards: moves shorter than 1e-9 mm, or with a displacement that is no finite number of at most 1e9 mm, are ignored; speeds and
 /// limits that are 0, negative or NaN are raised to the floors stated at <see cref="LimitValues"/>.</para>
 /// </remarks>
@@ -23,8 +21,8 @@ public sealed class MotionPlanner<TSink>
     // equally quick.)
     private const int DefaultWindow = 1024;
 
-    // 262 144 moves take 32 MB. Only moves of micrometres at high speed and low acceleration need so many.
-    private const int LargestWindow = 1 << 18;
+    // 65 536 moves take 9 MB. Only moves of micrometres at high speed and low acceleration need so many: 0.02 mm each look 1.3 m ahead.
+    private const int LargestWindow = 1 << 16;
 
     // So many marks, and four for each move that fits, end the run: a broken file must not fill the memory with them.
     private const int MostMarks = 1 << 16;
@@ -33,8 +31,7 @@ public sealed class MotionPlanner<TSink>
     private const double LongestMm = 1e9;
 
     private readonly MoveWindow window;
-    private readonly LookAhead speeds;
-    private readonly LookAhead calmSpeeds;
+    private readonly SpeedPlan speeds;
     private readonly TrapezoidBatch trapezoids = new();
     private readonly MarkQueue marks = new();
     private readonly int largestWindow;
@@ -44,11 +41,10 @@ public sealed class MotionPlanner<TSink>
     private KindTable slowestOfKind;
     private int revision = -1;
     private int accelRevision = -1;
-    private bool keepsCruiseRatio;
 
     /// <summary>Makes a planner at rest.</summary>
     /// <param name="sink">Receives the timed moves and the marks.</param>
-    /// <param name="lookaheadBlocks">Moves that the firmware can hold, the one that runs included [-], 1 or more, above 65 536 as 65 536;
+    /// <param name="lookaheadBlocks">Moves that the firmware can hold, the one that runs included [-], 1 or more, above 16 384 as 16 384;
     /// null for no limit. The end of what is known counts as a stop at speed 0.</param>
     /// <param name="limits">The limits to begin with, which the planner goes on to read; null for the defaults.</param>
     /// <exception cref="ArgumentOutOfRangeException"><paramref name="lookaheadBlocks"/> is below 1.</exception>
@@ -71,8 +67,7 @@ public sealed class MotionPlanner<TSink>
 
         // Two passes hold twice the blocks at most, and more than half a window open would make it grow.
         var blocks = lookaheadBlocks is int wish ? Math.Min(wish, LargestWindow / 4) : lookaheadBlocks;
-        speeds = new LookAhead(blocks, windowMoves);
-        calmSpeeds = new LookAhead(blocks, windowMoves);
+        speeds = new SpeedPlan(window, blocks);
     }
 
     /// <summary>The limits in force for moves added from now on, and for the junction with the move before them.</summary>
@@ -146,25 +141,14 @@ public sealed class MotionPlanner<TSink>
             DeliverAll();
         }
 
-        speeds.Restart();
-        calmSpeeds.Restart();
-        keepsCruiseRatio = values.MinimumCruiseRatio > 0;
+        speeds.Restart(values.MinimumCruiseRatio > 0);
     }
 
     private void DeliverAll()
     {
         Prepare();
         var count = window.Count;
-        var atRest = Junctions.AtRestSquared(window, values, count - 1);
-        if (keepsCruiseRatio)
-        {
-            var capped = calmSpeeds.Settled;
-            calmSpeeds.Finish(window.EntryCap, window.CalmReach, count, atRest);
-            CapForCruise(capped, count);
-            atRest = Math.Min(atRest, window.TopSquared[count - 1]);
-        }
-
-        speeds.Finish(window.EntryCap, window.Reach, count, atRest);
+        speeds.Finish(Junctions.AtRestSquared(window, values, count - 1));
         Deliver(count);
         window.Forget(count);
         marks.Forget(count);
@@ -181,11 +165,9 @@ public sealed class MotionPlanner<TSink>
             var print = Math.Max(LimitValues.SlowestMmPerS, LimitValues.Speed(Limits.MinPrintFeedMmPerS, 0));
             var travel = Math.Max(LimitValues.SlowestMmPerS, LimitValues.Speed(Limits.MinTravelFeedMmPerS, 0));
             slowestOfKind = new KindTable(print, travel, print);
-            if (values.MinimumCruiseRatio > 0 && !keepsCruiseRatio)
+            if (values.MinimumCruiseRatio > 0)
             {
-                // Without a ratio both passes are the same, so the state of the one is that of the other.
-                calmSpeeds.StartLike(speeds);
-                keepsCruiseRatio = true;
+                speeds.KeepCruiseRatio();
             }
         }
 
@@ -220,63 +202,17 @@ public sealed class MotionPlanner<TSink>
     private void Advance()
     {
         Prepare();
-        var known = window.Count;
-        if (keepsCruiseRatio)
-        {
-            var capped = calmSpeeds.Settled;
-            calmSpeeds.Advance(window.EntryCap, window.CalmReach, known);
-            known = calmSpeeds.Settled;
-            CapForCruise(capped, known);
-        }
-
-        speeds.Advance(window.EntryCap, window.Reach, known);
+        speeds.Advance();
         if (window.Count - speeds.Settled > window.Capacity / 2 && window.Capacity >= largestWindow)
         {
-            SettleEarly();
+            SettledEarly += speeds.SettleEarly();
         }
 
         DeliverSettled();
         if (window.Count > window.Capacity / 2)
         {
-            var capacity = Math.Min(2 * window.Capacity, largestWindow);
-            window.Resize(capacity);
-            speeds.Resize(capacity);
-            calmSpeeds.Resize(capacity);
-        }
-    }
-
-    // The window is as large as it may be and most of it is still open: settle the older half as if the newest move ended at rest.
-    private void SettleEarly()
-    {
-        var certain = speeds.Settled;
-        var known = window.Count;
-        if (keepsCruiseRatio)
-        {
-            var capped = calmSpeeds.Settled;
-            calmSpeeds.SettleEarly(Math.Max(capped, (3 * known) / 4));
-            known = calmSpeeds.Settled;
-            CapForCruise(capped, known);
-            speeds.Advance(window.EntryCap, window.Reach, known);
-        }
-
-        speeds.SettleEarly((2 * known) / 3);
-        SettledEarly += speeds.Settled - certain;
-    }
-
-    // Lowers the highest speeds to those the calm pass reached, where a ratio is in force.
-    private void CapForCruise(int from, int to)
-    {
-        var top = window.TopSquared;
-        var calm = calmSpeeds.Entry;
-        for (var k = from; k < to; k++)
-        {
-            if (window.CalmReach[k] < window.Reach[k])
-            {
-                top[k] = Math.Min(top[k], 0.5 * (calm[k] + calm[k + 1] + window.CalmReach[k]));
-            }
-
-            var before = k > 0 ? top[k - 1] : top[k];
-            window.EntryCap[k] = Math.Min(window.EntryCap[k], Math.Min(before, top[k]));
+            window.Resize(Math.Min(2 * window.Capacity, largestWindow));
+            speeds.Resize();
         }
     }
 
@@ -289,12 +225,7 @@ public sealed class MotionPlanner<TSink>
         }
 
         Deliver(settled);
-        speeds.Forget(settled, window.Count);
-        if (keepsCruiseRatio)
-        {
-            calmSpeeds.Forget(settled, window.Count);
-        }
-
+        speeds.Forget(settled);
         window.Forget(settled);
         marks.Forget(settled);
     }
@@ -345,31 +276,6 @@ public sealed class MotionPlanner<TSink>
         while (marks.NextAt <= upTo)
         {
             sink.Mark(marks.Take());
-        }
-    }
-
-    /// <summary>One value for each kind of move: printing and wiping, travel, filament alone.</summary>
-    private struct KindTable(double print, double travel, double filament)
-    {
-        private Values values = Make(print, travel, filament);
-
-        public readonly double this[MoveKind kind] => values[(int)kind & 7];
-
-        private static Values Make(double print, double travel, double filament)
-        {
-            Values values = default;
-            values[(int)MoveKind.Print] = print;
-            values[(int)MoveKind.Travel] = travel;
-            values[(int)MoveKind.Retract] = filament;
-            values[(int)MoveKind.Feed] = filament;
-            values[(int)MoveKind.Wipe] = print;
-            return values;
-        }
-
-        [InlineArray(8)]
-        private struct Values
-        {
-            private double first;
         }
     }
 }

@@ -5,7 +5,7 @@ using static Fumecast.Tests.Referees.MotionRun;
 namespace Fumecast.Tests.Published.Motion;
 
 [Published("gcode reference section 4, computed by two independent routes", "table of junction speeds, W14, W15")]
-[Published("Jeon, S. (2011), article on a cornering algorithm (deviation formula, re-derived)", "R = d s / (1 - s)")]
+[Published("Jeon, S., article on a cornering algorithm, 24 September 2011 (formula re-derived)", "R = d s / (1 - s)")]
 public class Junction_tables
 {
     /// <summary>Sets one junction model by its short name.</summary>

@@ -185,6 +185,20 @@ public class MotionPlannerTests
         Assert.Equal([500.0, 2000], run.Moves.Select(m => m.AccelMmPerS2));
     }
 
+    // The first moves are delivered when the ratio comes into force: the calm pass must go on from their speed.
+    [Theory]
+    [InlineData(null)]
+    [InlineData(3)]
+    public void Minimum_cruise_ratio_may_begin_while_speeding_up(int? blocks)
+    {
+        var free = new MotionLimits();
+        var calm = new MotionLimits { MinimumCruiseRatio = 0.5 };
+        var moves = Enumerable.Range(0, 200).Select(i => (Move(0.1, 0, speed: 300), i < 30 ? free : calm)).ToList();
+        var slow = ObviousPlanner.Plan(moves, blocks);
+        var fast = MotionCases.Fast(moves, blocks, window: 8).Moves;
+        Assert.All(slow.Zip(fast), pair => Close.To(pair.First.DurationS, pair.Second.DurationS, 1e-9));
+    }
+
     [Fact]
     public void Slowest_commanded_speeds_are_raised()
     {
