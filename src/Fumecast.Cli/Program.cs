@@ -1,2 +1,5 @@
 // SPDX-License-Identifier: MIT
-return 0;
+using Fumecast.Cli;
+
+using var interrupt = new Interrupt();
+return CommandLine.Run(args, Surroundings.OfProcess(), cancel: interrupt.Token);

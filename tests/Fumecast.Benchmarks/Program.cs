@@ -1,2 +1,4 @@
 // SPDX-License-Identifier: MIT
-return 0;
+using BenchmarkDotNet.Running;
+
+BenchmarkSwitcher.FromAssembly(typeof(Program).Assembly).Run(args);

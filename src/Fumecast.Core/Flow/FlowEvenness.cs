@@ -29,22 +29,28 @@ public sealed record FlowEvenness
     /// <summary>Share of the time with flow that lies within 10 % of the median, 0 to 1 [-].</summary>
     public double? ShareWithin10Percent { get; init; }
 
-    /// <summary>Longest stretch during which the flow stays within 10 % of the median [s].</summary>
+    /// <summary>Longest stretch during which the mean flow of each second stays within 10 % of the median [s].</summary>
     public double? LongestSteadyS { get; init; }
 
     /// <summary>Period of the strongest rhythm, or null when there is none [s].</summary>
     public double? DominantPeriodS { get; init; }
 
-    /// <summary>Autocorrelation at <see cref="DominantPeriodS"/>, 0 to 1 [-].</summary>
+    /// <summary>Share of the unevenness that repeats with <see cref="DominantPeriodS"/>: the unbiased autocorrelation, 0 to 1 [-].</summary>
     public double? DominantPeriodStrength { get; init; }
 
-    /// <summary>Relative Allan deviation at growing averaging times.</summary>
+    /// <summary>Relative Allan deviation (overlapping) at averaging times that double, up to a quarter of the print phase.</summary>
     public IReadOnlyList<AllanPoint> Allan { get; init; } = [];
 
     /// <summary>Length of the print phase [s].</summary>
     public double? PrintPhaseS { get; init; }
 
-    /// <summary>The grade, or null when nothing was deposited.</summary>
+    /// <summary>Standard deviation over mean that air of time constant <see cref="PlateauTimeConstantS"/> leaves of the flow [-].</summary>
+    public double? PlateauWander { get; init; }
+
+    /// <summary>Time constant of the air that <see cref="PlateauWander"/> is worked out with: 10 min, less for prints under an hour [s].</summary>
+    public double? PlateauTimeConstantS { get; init; }
+
+    /// <summary>The grade, from <see cref="PlateauWander"/> and <see cref="IdleShare"/>; null when hardly anything was deposited (under 3 s).</summary>
     public EvennessGrade? Grade { get; init; }
 }
 

@@ -28,7 +28,10 @@ public sealed class GCodeCommand
     /// <summary>The command letter in upper case (<c>G</c>, <c>M</c>, <c>T</c>); <c>'\0'</c> unless <see cref="Kind"/> is <see cref="CommandKind.Word"/>.</summary>
     public char Letter { get; internal set; }
 
-    /// <summary>The whole number after the letter [-]; -1 where a tool is chosen by a sign instead of a number (<c>T?</c>).</summary>
+    /// <summary>
+    /// The whole number after the letter [-]; -1 for a tool put away (<c>T-1</c>) or chosen by a sign instead of a number
+    /// (<c>T?</c>, <c>Tx</c>, <c>Tc</c>; the sign is in <see cref="Text"/>) or asked for (<c>T</c> alone).
+    /// </summary>
     public int Number { get; internal set; }
 
     /// <summary>The digit after the point of the command number, 0 if none (<c>G92.1</c> gives 1) [-].</summary>
@@ -46,7 +49,10 @@ public sealed class GCodeCommand
     /// <summary>Arguments of a named command, keys in upper case, values as written without quotes.</summary>
     public IReadOnlyList<KeyValuePair<string, string>> Arguments { get; internal set; } = [];
 
-    /// <summary>The free text after commands that take one (<c>M117</c>, <c>M486 A…</c>), else empty.</summary>
+    /// <summary>
+    /// The free text after commands that take one (<c>M117</c>, <c>M486 A…</c>), the quoted text of a parameter
+    /// (<c>M862.3 P "X"</c>), or what follows a name without being <c>KEY=VALUE</c>; else empty.
+    /// </summary>
     public string Text { get; internal set; } = "";
 
     /// <summary>Line in the file, 1-based [-].</summary>
@@ -58,6 +64,9 @@ public sealed class GCodeCommand
     /// <summary>0 for the first command of its line, 1 for the second, and so on [-].</summary>
     public int IndexInLine { get; internal set; }
 
+    /// <summary>The number the line gives itself (<c>N10</c>), -1 if none [-].</summary>
+    public long LineNumber { get; internal set; } = -1;
+
     /// <summary>Whether the line began with a block-delete mark <c>/</c>.</summary>
     public bool IsOptionalBlock { get; internal set; }
 
@@ -68,6 +77,45 @@ public sealed class GCodeCommand
     public ReadOnlySpan<double> Values => _values;
 
     internal double[] RawValues => _values;
+
+    /// <summary>Empties everything that a plain word line never fills.</summary>
+    internal void Clear()
+    {
+        Kind = CommandKind.None;
+        Letter = '\0';
+        Number = 0;
+        SubNumber = 0;
+        Present = 0;
+        Flags = 0;
+        Name = "";
+        Arguments = [];
+        Text = "";
+        LineNumber = -1;
+        IndexInLine = 0;
+        IsOptionalBlock = false;
+        HasSpacedWord = false;
+    }
+
+    /// <summary>Takes over all of another command.</summary>
+    internal void CopyFrom(GCodeCommand other)
+    {
+        Kind = other.Kind;
+        Letter = other.Letter;
+        Number = other.Number;
+        SubNumber = other.SubNumber;
+        Present = other.Present;
+        Flags = other.Flags;
+        Name = other.Name;
+        Arguments = other.Arguments;
+        Text = other.Text;
+        Line = other.Line;
+        LineNumber = other.LineNumber;
+        Column = other.Column;
+        IndexInLine = other.IndexInLine;
+        IsOptionalBlock = other.IsOptionalBlock;
+        HasSpacedWord = other.HasSpacedWord;
+        other._values.CopyTo(_values, 0);
+    }
 
     /// <summary>Whether a parameter with a number is there.</summary>
     /// <param name="letter">'A' to 'Z'.</param>

@@ -1,0 +1,90 @@
+// SPDX-License-Identifier: MIT
+using System.CommandLine;
+using System.Globalization;
+using Fumecast.Emission;
+using Fumecast.Inputs;
+
+namespace Fumecast.Cli;
+
+/// <summary>Options that mean the same in every command.</summary>
+internal static class CommonOptions
+{
+    public static Option<string[]> Material()
+    {
+        var option = new Option<string[]>("--material")
+        {
+            HelpName = "ID|FILE|N=ID",
+            Description = "Material, or that of tool N; may be repeated. Default: from the job's comments. See: fumecast materials list.",
+            Arity = ArgumentArity.OneOrMore,
+        };
+        option.CompletionSources.Add(_ => new MaterialCatalogue().Ids);
+        return option;
+    }
+
+    public static Option<string?> Printer()
+    {
+        var option = new Option<string?>("--printer") { HelpName = "ID|FILE", Description = "Printer profile. Default: a middle-of-the-road one, and said so." };
+        option.CompletionSources.Add(_ => new DataCatalogue("printers").Ids);
+        return option;
+    }
+
+    public static Option<string?> Format(params string[] names)
+    {
+        var option = new Option<string?>("--format")
+        {
+            HelpName = string.Join('|', names),
+            Description = $"Form of the result. Default: {names[0]}.",
+            CustomParser = result =>
+            {
+                var found = result.Tokens[0].Value;
+                if (Array.IndexOf(names, found) < 0)
+                {
+                    result.AddError($"--format: found '{found}', expected {string.Join(", ", names)}");
+                }
+
+                return found;
+            },
+        };
+        option.CompletionSources.Add(names);
+        return option;
+    }
+
+    public static Option<string?> File(string name, string helpName, string description) =>
+        new(name)
+        {
+            HelpName = helpName,
+            Description = description,
+            CustomParser = result =>
+            {
+                var found = result.Tokens[0].Value;
+                if (string.IsNullOrWhiteSpace(found) || (found != "-" && UsageText.LooksLikeOption(found)))
+                {
+                    result.AddError($"{name}: found '{found}', expected the name of a file");
+                }
+
+                return found;
+            },
+        };
+
+    public static Option<long> Seed() => new("--seed")
+    {
+        HelpName = "N",
+        Description = "Seed of the draws behind the intervals. Default: 0.",
+        CustomParser = result =>
+        {
+            var found = result.Tokens[0].Value;
+            if (!long.TryParse(found, NumberStyles.None, CultureInfo.InvariantCulture, out var seed))
+            {
+                result.AddError($"--seed: found '{found}', expected a whole number from 0 to 9223372036854775807");
+            }
+
+            return seed;
+        },
+    };
+
+    public static Option<bool> Strict() => new("--strict") { Description = "Treat warnings that change results as errors." };
+
+    public static Option<bool> Quiet() => new("--quiet") { Description = "No progress and no warnings on stderr." };
+
+    public static Option<bool> NoColour() => new("--no-color") { Description = "Plain text, also on a terminal." };
+}

@@ -1,0 +1,25 @@
+// SPDX-License-Identifier: MIT
+using System.Text;
+
+namespace Fumecast.Cli;
+
+/// <summary>Hands a finished result to stdout. A reader that has gone away is no mistake.</summary>
+internal static class Result
+{
+    /// <summary>Writes a text.</summary>
+    public static void Write(Stream output, string text) => Write(output, Encoding.UTF8.GetBytes(text));
+
+    /// <summary>Writes bytes.</summary>
+    public static void Write(Stream output, ReadOnlySpan<byte> bytes)
+    {
+        try
+        {
+            output.Write(bytes);
+            output.Flush();
+        }
+        catch (IOException)
+        {
+            // The pipe was closed, as by head -1: its reader has seen enough.
+        }
+    }
+}

@@ -1,0 +1,65 @@
+// SPDX-License-Identifier: MIT
+using System.Text;
+using Fumecast.Report;
+
+namespace Fumecast.Cli;
+
+/// <summary>What a command may touch of the world around it; tests put memory in its place.</summary>
+internal sealed record Surroundings
+{
+    /// <summary>Where the job <c>-</c> is read from.</summary>
+    public required Stream Input { get; init; }
+
+    /// <summary>Takes the result and nothing else.</summary>
+    public required Stream Output { get; init; }
+
+    /// <summary>Takes diagnostics and progress.</summary>
+    public required TextWriter Error { get; init; }
+
+    /// <summary>Whether a person sees the result at once.</summary>
+    public bool OutputIsTerminal { get; init; }
+
+    /// <summary>Whether a person sees the diagnostics at once.</summary>
+    public bool ErrorIsTerminal { get; init; }
+
+    /// <summary>Columns of the terminal [-].</summary>
+    public int Width { get; init; } = 88;
+
+    /// <summary>Whether the environment asks for plain text (NO_COLOR, or a terminal that knows no colours).</summary>
+    public bool WantsPlainText { get; init; }
+
+    /// <summary>The real ones. The console's own writers are avoided: they cost start-up time.</summary>
+    public static Surroundings OfProcess()
+    {
+        var outputIsTerminal = !Console.IsOutputRedirected;
+        return new Surroundings
+        {
+            Input = Console.OpenStandardInput(),
+            Output = Console.OpenStandardOutput(),
+            Error = new StreamWriter(Console.OpenStandardError(), new UTF8Encoding(false)) { AutoFlush = true, NewLine = "\n" },
+            OutputIsTerminal = outputIsTerminal,
+            ErrorIsTerminal = !Console.IsErrorRedirected,
+            Width = outputIsTerminal ? TerminalWidth() : 88,
+            WantsPlainText = !string.IsNullOrEmpty(Environment.GetEnvironmentVariable("NO_COLOR"))
+                || Environment.GetEnvironmentVariable("TERM") is "dumb",
+        };
+    }
+
+    /// <summary>The layout of a text result.</summary>
+    /// <param name="noColour">Whether the user asked for plain text.</param>
+    /// <param name="toTerminal">Whether the text goes to the terminal, and not to a file.</param>
+    public TextStyle StyleOf(bool noColour, bool toTerminal) =>
+        new(Math.Clamp(Width, 72, 100), Colour: toTerminal && OutputIsTerminal && !noColour && !WantsPlainText);
+
+    private static int TerminalWidth()
+    {
+        try
+        {
+            return Console.WindowWidth is > 0 and var width ? width : 88;
+        }
+        catch (IOException)
+        {
+            return 88;
+        }
+    }
+}

@@ -1,0 +1,71 @@
+// SPDX-License-Identifier: MIT
+using MathNet.Numerics.Statistics;
+
+namespace Fumecast.Emission;
+
+/// <summary>Totals of a job for every draw of the figures; the same place in two jobs of one run belongs to the same draw.</summary>
+public sealed class EmissionDraws
+{
+    private readonly Dictionary<string, (double Middle, double[] Totals)> agents;
+
+    internal EmissionDraws(Dictionary<string, (double Middle, double[] Totals)> agents, double depositedG)
+    {
+        this.agents = agents;
+        DepositedG = depositedG;
+    }
+
+    /// <summary>Stable names of the agents.</summary>
+    public IReadOnlyCollection<string> Agents => agents.Keys;
+
+    /// <summary>Deposited mass of the job [g].</summary>
+    public double DepositedG { get; }
+
+    /// <summary>Total of an agent for each draw, in its unit; empty when the job has no such agent.</summary>
+    /// <param name="agent">Stable name.</param>
+    public ReadOnlySpan<double> TotalsOf(string agent) => agents.TryGetValue(agent, out var found) ? found.Totals : [];
+
+    /// <summary>Compares this job with a base: since both rest on the same draws, what they share cancels.</summary>
+    /// <param name="basis">The job to compare with, from the same seed.</param>
+    /// <param name="agent">Stable name.</param>
+    /// <param name="interval">Coverage, over 0 and below 1 [-].</param>
+    /// <param name="perGram">Whether to compare what is given off for each gram.</param>
+    /// <returns>This over the base; null when one of them has no such agent, gave off nothing, or, per gram, deposited nothing.</returns>
+    public EmissionRatio? RatioTo(EmissionDraws basis, string agent, double interval, bool perGram)
+    {
+        ArgumentNullException.ThrowIfNull(basis);
+        if (!agents.TryGetValue(agent, out var mine) || !basis.agents.TryGetValue(agent, out var theirs)
+            || !(mine.Middle > 0) || !(theirs.Middle > 0) || (perGram && !(DepositedG > 0 && basis.DepositedG > 0)))
+        {
+            return null;
+        }
+
+        var scale = perGram ? basis.DepositedG / DepositedG : 1;
+        var ratios = new double[mine.Totals.Length];
+        var lower = 0;
+        for (var i = 0; i < ratios.Length; i++)
+        {
+            ratios[i] = theirs.Totals[i] > 0 ? mine.Totals[i] / theirs.Totals[i] * scale : double.PositiveInfinity;
+            lower += ratios[i] < 1 ? 1 : 0;
+        }
+
+        return new EmissionRatio(IntervalOf(mine.Middle / theirs.Middle * scale, ratios, interval), (double)lower / ratios.Length);
+    }
+
+    /// <summary>The middle value with the ends between which the stated share of the draws lies; reorders the draws.</summary>
+    internal static Uncertain IntervalOf(double middle, double[] draws, double interval)
+    {
+        if (!(middle > 0))
+        {
+            return default;
+        }
+
+        var low = ArrayStatistics.QuantileInplace(draws, (1 - interval) / 2);
+        var high = ArrayStatistics.QuantileInplace(draws, (1 + interval) / 2);
+        return new Uncertain(Math.Min(low, middle), middle, Math.Max(high, middle));
+    }
+}
+
+/// <summary>One job against another.</summary>
+/// <param name="Ratio">Ratio of the totals, or of the totals per gram [-].</param>
+/// <param name="ProbabilityLower">Share of the draws in which the ratio is below 1 [-].</param>
+public sealed record EmissionRatio(Uncertain Ratio, double ProbabilityLower);

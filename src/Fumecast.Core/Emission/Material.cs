@@ -1,0 +1,183 @@
+// SPDX-License-Identifier: MIT
+namespace Fumecast.Emission;
+
+/// <summary>What is known of a filament material: its filament, what it gives off, and from where that is known.</summary>
+public sealed record Material
+{
+    /// <summary>Id, such as <c>abs</c>.</summary>
+    public required string Id { get; init; }
+
+    /// <summary>Name to show.</summary>
+    public required string Name { get; init; }
+
+    /// <summary>One line on what it stands for.</summary>
+    public required string Description { get; init; }
+
+    /// <summary>The file it was read from.</summary>
+    public required string File { get; init; }
+
+    /// <summary>Density of the filament [g/cm3].</summary>
+    public required Figure DensityGPerCm3 { get; init; }
+
+    /// <summary>Usual nozzle temperatures [degC]: the value is the low end, the working temperature from which the start burst counts.</summary>
+    public required Figure NozzleC { get; init; }
+
+    /// <summary>Nozzle temperature below which nothing is given off: the glass transition [degC].</summary>
+    public required Figure OnsetC { get; init; }
+
+    /// <summary>Heat capacity of the filament [J/(g K)].</summary>
+    public required Figure SpecificHeatJPerGK { get; init; }
+
+    /// <summary>Particles for each gram at the reference temperature [1/g].</summary>
+    public required Figure NumberYieldPerG { get; init; }
+
+    /// <summary>Volatile organic compounds in total for each gram at the reference temperature [ug/g].</summary>
+    public required Figure TvocYieldUgPerG { get; init; }
+
+    /// <summary>Single substances as shares of the total.</summary>
+    public IReadOnlyList<SpeciesFactor> Species { get; init; } = [];
+
+    /// <summary>The rules by which the yields follow temperature, flow and time.</summary>
+    public required MaterialRules Rules { get; init; }
+
+    /// <summary>Substances that were found without a figure that could be used.</summary>
+    public IReadOnlyList<FoundSpecies> AlsoFound { get; init; } = [];
+
+    /// <summary>Published figures for this material as they stand in the sources, also where they disagree.</summary>
+    public IReadOnlyList<Observation> Observations { get; init; } = [];
+
+    /// <summary>Sources that the file brings along itself; others are looked up in the shared list.</summary>
+    public IReadOnlyList<SourceReference> OwnSources { get; init; } = [];
+
+    /// <summary>Cautions to show with any result for this material.</summary>
+    public IReadOnlyList<string> Cautions { get; init; } = [];
+
+    /// <summary>Lowest usual nozzle temperature, from which the start burst counts [degC].</summary>
+    public double WorkingC => NozzleC.Value;
+
+    /// <summary>Heat capacity of a length of filament [J/K/mm].</summary>
+    /// <param name="diameterMm">Filament diameter [mm], over 0.</param>
+    public double HeatCapacityJPerKPerMm(double diameterMm) =>
+        SpecificHeatJPerGK.Value * DensityGPerCm3.Value / 1000 * Math.PI / 4 * diameterMm * diameterMm;
+
+    /// <summary>Every figure with a name to show.</summary>
+    public IEnumerable<(string Name, Figure Figure)> Figures()
+    {
+        yield return ("density", DensityGPerCm3);
+        yield return ("usual nozzle temperature", NozzleC);
+        yield return ("onset", OnsetC);
+        yield return ("specific heat", SpecificHeatJPerGK);
+        yield return ("particle number yield", NumberYieldPerG);
+        yield return ("TVOC yield", TvocYieldUgPerG);
+        foreach (var species in Species)
+        {
+            yield return ($"{species.Name}, share of TVOC", species.ShareOfTvoc);
+        }
+
+        foreach (var rule in Rules.Figures())
+        {
+            yield return rule;
+        }
+    }
+}
+
+/// <summary>How yields follow temperature, flow and time; shared by all materials unless a file states its own.</summary>
+public sealed record MaterialRules
+{
+    /// <summary>Sensitivity of the particle number to nozzle temperature [1/K].</summary>
+    public required Figure NumberSlopePerK { get; init; }
+
+    /// <summary>Highest particle rate that is believed of one nozzle [1/min].</summary>
+    public required Figure NumberCapPerMin { get; init; }
+
+    /// <summary>Exponent of the mass rate: 1 means emission in proportion to mass [-].</summary>
+    public required Figure FlowExponent { get; init; }
+
+    /// <summary>Exponent to try as the other case [-].</summary>
+    public required Figure FlowExponentCase { get; init; }
+
+    /// <summary>Mass rate at which the yields were taken [g/h].</summary>
+    public required Figure ReferenceRateGPerH { get; init; }
+
+    /// <summary>Start burst of the particle number: how many times the steady rate is added at its beginning [-].</summary>
+    public required Figure BurstSize { get; init; }
+
+    /// <summary>Time in which the burst falls to 1/e [s].</summary>
+    public required Figure BurstDecayS { get; init; }
+
+    /// <summary>Particle rate of a hot nozzle that feeds nothing, as a share of the steady rate at the reference mass rate [-].</summary>
+    public required Figure IdleShare { get; init; }
+
+    /// <summary>Sensitivity of volatile organic compounds to nozzle temperature [1/K].</summary>
+    public required Figure TvocSlopePerK { get; init; }
+
+    /// <summary>Count median diameter of the particles as measured in a chamber or room [nm].</summary>
+    public required Figure GmdNm { get; init; }
+
+    /// <summary>Geometric standard deviation of the particle diameters [-].</summary>
+    public required Figure Gsd { get; init; }
+
+    /// <summary>Effective density of the particles [g/cm3].</summary>
+    public required Figure ParticleDensityGPerCm3 { get; init; }
+
+    /// <summary>Every rule with a name to show.</summary>
+    public IEnumerable<(string Name, Figure Figure)> Figures() =>
+    [
+        ("number, sensitivity", NumberSlopePerK),
+        ("number, highest rate", NumberCapPerMin),
+        ("number, mass rate exponent", FlowExponent),
+        ("number, exponent to try", FlowExponentCase),
+        ("reference mass rate", ReferenceRateGPerH),
+        ("start burst, size", BurstSize),
+        ("start burst, decay", BurstDecayS),
+        ("hot idle nozzle", IdleShare),
+        ("TVOC, sensitivity", TvocSlopePerK),
+        ("particle diameter, median", GmdNm),
+        ("particle diameter, GSD", Gsd),
+        ("particle density", ParticleDensityGPerCm3),
+    ];
+}
+
+/// <summary>A substance as a share of the volatile organic compounds.</summary>
+/// <param name="Name">Name to show; the agent is the same with underscores.</param>
+/// <param name="Cas">CAS registry number.</param>
+/// <param name="ShareOfTvoc">Its share [-].</param>
+public sealed record SpeciesFactor(string Name, string Cas, Figure ShareOfTvoc)
+{
+    /// <summary>Stable name for scripts.</summary>
+    public string Agent => Name.Replace(' ', '_').Replace('-', '_');
+}
+
+/// <summary>Substances that were found without a usable figure.</summary>
+/// <param name="Names">Their names.</param>
+/// <param name="Source">Id of the source.</param>
+/// <param name="Known">How that is known.</param>
+public sealed record FoundSpecies(IReadOnlyList<string> Names, string Source, FigureKnown Known);
+
+/// <summary>A published figure as it stands in its source.</summary>
+public sealed record Observation
+{
+    /// <summary>What was reported, such as <c>particle number rate</c>.</summary>
+    public required string Quantity { get; init; }
+
+    /// <summary>The value with its unit, or words; null when only ends are given.</summary>
+    public string? Value { get; init; }
+
+    /// <summary>Lower end with its unit; null when there is none.</summary>
+    public string? Low { get; init; }
+
+    /// <summary>Upper end with its unit; null when there is none.</summary>
+    public string? High { get; init; }
+
+    /// <summary>Id of the source.</summary>
+    public required string Source { get; init; }
+
+    /// <summary>Place in the source.</summary>
+    public required string Where { get; init; }
+
+    /// <summary>How it is known.</summary>
+    public required FigureKnown Known { get; init; }
+
+    /// <summary>Conditions; null when nothing is to be said.</summary>
+    public string? Note { get; init; }
+}

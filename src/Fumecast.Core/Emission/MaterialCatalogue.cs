@@ -1,0 +1,124 @@
+// SPDX-License-Identifier: MIT
+using Fumecast.Inputs;
+
+namespace Fumecast.Emission;
+
+/// <summary>The materials that are known: shipped ones, and those of the user's own folder.</summary>
+/// <remarks>Loading one material parses its file and the common rules, nothing else; sources and words are read when asked for.</remarks>
+public sealed class MaterialCatalogue
+{
+    private readonly DataCatalogue data;
+    private readonly Lazy<(MaterialRules Rules, IReadOnlyList<Observation> Observations)> common;
+    private readonly Lazy<IReadOnlyDictionary<string, SourceReference>> sources;
+    private readonly Lazy<MaterialWords> words;
+
+    /// <summary>The shipped materials, overridden by the folder that <see cref="DataCatalogue.FolderVariable"/> names.</summary>
+    public MaterialCatalogue() : this(new DataCatalogue("materials", "common", "sources", "words"))
+    {
+    }
+
+    /// <summary>The materials of a catalogue.</summary>
+    /// <param name="data">Finds the files.</param>
+    public MaterialCatalogue(DataCatalogue data)
+    {
+        ArgumentNullException.ThrowIfNull(data);
+        this.data = data;
+        common = new(() => MaterialFile.ReadRules(Shared("common")));
+        sources = new(ReadSources);
+        words = new(() => MaterialWords.Read(Shared("words")));
+    }
+
+    /// <summary>Ids of all materials, in alphabetical order.</summary>
+    public IReadOnlyList<string> Ids => data.Ids;
+
+    /// <summary>Published figures that concern all materials.</summary>
+    public IReadOnlyList<Observation> CommonObservations => common.Value.Observations;
+
+    /// <summary>Loads a material.</summary>
+    /// <param name="idOrPath">An id of <see cref="Ids"/>, or the path of a file.</param>
+    /// <exception cref="InputProblem">There is no such material, or its file is wrong.</exception>
+    public Material Load(string idOrPath) => Read(data.Find(idOrPath));
+
+    /// <summary>Reads a material from a file that was found already.</summary>
+    /// <param name="file">The file and its text.</param>
+    /// <exception cref="InputProblem">The file is wrong, or it uses a source that neither it nor the shared list has.</exception>
+    public Material Read(DataFile file)
+    {
+        ArgumentNullException.ThrowIfNull(file);
+        var material = MaterialFile.ReadMaterial(file, () => common.Value.Rules);
+        if (!file.IsShipped)
+        {
+            CheckSources(material);
+        }
+
+        return material;
+    }
+
+    /// <summary>The material that a word in a job's comments means, such as <c>PLA+</c> or <c>Generic ABS</c>; null when it means none.</summary>
+    /// <param name="materialWordFromComment">The word or phrase.</param>
+    public string? IdForWord(string materialWordFromComment) => ForWord(materialWordFromComment)?.Id;
+
+    /// <summary>The material that a word in a job's comments means, with what is doubtful about that; null when it means none.</summary>
+    /// <param name="materialWordFromComment">The word or phrase.</param>
+    public WordMatch? ForWord(string materialWordFromComment)
+    {
+        ArgumentNullException.ThrowIfNull(materialWordFromComment);
+        return words.Value.Find(materialWordFromComment, Ids);
+    }
+
+    /// <summary>Looks up sources; those of the material's own file come first.</summary>
+    /// <param name="ids">Ids, in the order in which the answer gives them; each once.</param>
+    /// <param name="materials">The materials whose figures were used.</param>
+    /// <returns>The sources; ids that nobody knows are left out.</returns>
+    public IReadOnlyList<SourceReference> SourcesOf(IEnumerable<string> ids, IEnumerable<Material> materials)
+    {
+        ArgumentNullException.ThrowIfNull(ids);
+        var own = materials.SelectMany(m => m.OwnSources).ToLookup(s => s.Id);
+        var found = ids.Distinct().Select(id => own[id].FirstOrDefault() ?? sources.Value.GetValueOrDefault(id));
+        return [.. found.OfType<SourceReference>()];
+    }
+
+    /// <summary>Refuses a material that names a source which does not exist.</summary>
+    /// <param name="material">The material.</param>
+    /// <exception cref="InputProblem">It does.</exception>
+    public void CheckSources(Material material)
+    {
+        ArgumentNullException.ThrowIfNull(material);
+        foreach (var id in UsedSources(material))
+        {
+            if (!material.OwnSources.Any(s => s.Id == id) && !sources.Value.ContainsKey(id))
+            {
+                throw new InputProblem(
+                    $"{material.File}: source '{id}' is used but not listed; add it under 'sources' with its citation{Nearest.Hint(id, [.. sources.Value.Keys])}");
+            }
+        }
+    }
+
+    /// <summary>Ids of all sources that a material names.</summary>
+    internal static IEnumerable<string> UsedSources(Material material) =>
+        material.Figures().SelectMany(f => f.Figure.Origin.Sources)
+            .Concat(material.AlsoFound.Select(f => f.Source))
+            .Concat(material.Observations.Select(o => o.Source))
+            .Distinct();
+
+    /// <summary>The shared list of sources by id.</summary>
+    internal IReadOnlyDictionary<string, SourceReference> SharedSources => sources.Value;
+
+    private Dictionary<string, SourceReference> ReadSources()
+    {
+        // A list in the user's folder adds to the shipped one; it must not make the sources of shipped materials unknown.
+        var all = MaterialFile.ReadSources(data.TryFindShipped("sources") ?? Shared("sources")).ToDictionary(s => s.Id);
+        if (data.TryFind("sources") is { IsShipped: false } mine)
+        {
+            foreach (var source in MaterialFile.ReadSources(mine))
+            {
+                all[source.Id] = source;
+            }
+        }
+
+        return all;
+    }
+
+    private DataFile Shared(string name) =>
+        data.TryFind(name) ?? throw new InvalidOperationException($"the shipped file materials/{name}.yaml is missing from the program");
+}

@@ -1,0 +1,222 @@
+// SPDX-License-Identifier: MIT
+using System.Globalization;
+using Fumecast.Inputs;
+
+namespace Fumecast.Emission;
+
+/// <summary>Reads material files, the file of common rules and the list of sources.</summary>
+internal static class MaterialFile
+{
+    public const string MaterialSchema = "fumecast/material/1";
+    private const string RulesSchema = "fumecast/material-rules/1";
+    private const string SourcesSchema = "fumecast/sources/1";
+
+    private static readonly string[] Grades = ["A", "B", "C", "D"];
+
+    public static Material ReadMaterial(DataFile data, Func<MaterialRules> common) => YamlMap.Read(data, map =>
+    {
+        Schema(map, MaterialSchema);
+        var filament = map.Map("filament");
+        var density = Number(filament, "density", Quantity.Density, 0.1, 25);
+        var factors = map.Map("factors");
+        return new Material
+        {
+            Id = Id(map),
+            Name = map.Text("name"),
+            Description = map.Text("description"),
+            File = data.Name,
+            DensityGPerCm3 = density,
+            NozzleC = NozzleRange(filament),
+            OnsetC = Number(filament, "onset", Quantity.Temperature, -150, 400),
+            SpecificHeatJPerGK = SpecificHeat(filament, density.Value),
+            NumberYieldPerG = Yield(factors, "particle_number", Quantity.NumberYield, 1e18),
+            TvocYieldUgPerG = Yield(factors, "tvoc", Quantity.MassYield, 1e6),
+            Species = [.. factors.Maps("species").Select(Species)],
+            Rules = map.OptionalMap("rules") is { } own ? Rules(own, common()) : common(),
+            AlsoFound = [.. map.Maps("also_found").Select(m => new FoundSpecies(m.Texts("species"), m.Text("source"), m.Choice<FigureKnown>("known")))],
+            Observations = [.. map.Maps("observations").Select(Observation)],
+            OwnSources = map.OptionalMap("sources") is { } sources ? Sources(sources) : [],
+            Cautions = map.Texts("cautions"),
+        };
+    });
+
+    public static (MaterialRules Rules, IReadOnlyList<Observation> Observations) ReadRules(DataFile data) => YamlMap.Read(data, map =>
+    {
+        Schema(map, RulesSchema);
+        return (Rules(map.Map("rules"), null), (IReadOnlyList<Observation>)[.. map.Maps("observations").Select(Observation)]);
+    });
+
+    public static IReadOnlyList<SourceReference> ReadSources(DataFile data) => YamlMap.Read(data, map =>
+    {
+        Schema(map, SourcesSchema);
+        return Sources(map.Map("sources"));
+    });
+
+    private static void Schema(YamlMap map, string expected)
+    {
+        var found = map.Text("schema");
+        if (found != expected)
+        {
+            throw map.Problem("schema", $"found '{found}', expected '{expected}'");
+        }
+    }
+
+    private static string Id(YamlMap map)
+    {
+        var id = map.Text("id");
+        return id.All(c => char.IsAsciiLetterLower(c) || char.IsAsciiDigit(c) || c == '-')
+            ? id
+            : throw map.Problem("id", $"found '{id}', expected small letters, digits and dashes");
+    }
+
+    private static MaterialRules Rules(YamlMap map, MaterialRules? common) => new()
+    {
+        NumberSlopePerK = Rule(map, "number_slope", Quantity.PerKelvin, -1, 1, common?.NumberSlopePerK),
+        NumberCapPerMin = Rule(map, "number_cap", Quantity.NumberRate, 1, 1e20, common?.NumberCapPerMin),
+        FlowExponent = Rule(map, "flow_exponent", Quantity.Number, 0, 2, common?.FlowExponent),
+        FlowExponentCase = Rule(map, "flow_exponent_case", Quantity.Number, 0, 2, common?.FlowExponentCase),
+        ReferenceRateGPerH = Rule(map, "reference_rate", Quantity.MassRate, 0.01, 10_000, common?.ReferenceRateGPerH),
+        BurstSize = Rule(map, "burst_size", Quantity.Number, 0, 1000, common?.BurstSize),
+        BurstDecayS = Rule(map, "burst_decay", Quantity.Time, 1, 86_400, common?.BurstDecayS),
+        IdleShare = Rule(map, "idle_share", Quantity.Share, 0, 10, common?.IdleShare),
+        TvocSlopePerK = Rule(map, "tvoc_slope", Quantity.PerKelvin, -1, 1, common?.TvocSlopePerK),
+        GmdNm = Rule(map, "particle_gmd", Quantity.ParticleDiameter, 1, 10_000, common?.GmdNm),
+        Gsd = Rule(map, "particle_gsd", Quantity.Number, 1, 5, common?.Gsd),
+        ParticleDensityGPerCm3 = Rule(map, "particle_density", Quantity.Density, 0.1, 25, common?.ParticleDensityGPerCm3),
+    };
+
+    private static Figure Rule(YamlMap map, string key, Quantity quantity, double min, double max, Figure? common) =>
+        common is null || map.Has(key) ? Number(map, key, quantity, min, max) : common;
+
+    private static Figure Number(YamlMap map, string key, Quantity quantity, double min, double max) => ReadFigure(map.Map(key), quantity, min, max);
+
+    private static Figure Yield(YamlMap map, string key, Quantity quantity, double max)
+    {
+        var inner = map.Map(key);
+        var atC = inner.Number("at", Quantity.Temperature, 0, 600);
+        return ReadFigure(inner, quantity, 0, max) with { AtC = atC };
+    }
+
+    private static Figure ReadFigure(YamlMap map, Quantity quantity, double min, double max)
+    {
+        var value = map.Number("value", quantity, min, max);
+        var gsd = map.OptionalNumber("gsd", Quantity.Number, 1, 1000);
+        var range = map.OptionalRange("range", quantity, min, max);
+        if (gsd is not null && range is not null)
+        {
+            throw map.Problem("gsd", "found beside a range, expected one of them; remove the other");
+        }
+
+        if (range is { } ends && !(ends.Low <= value && value <= ends.High))
+        {
+            throw map.Problem("value", $"found {QuantityText.Show(value, quantity)}, which lies outside its range");
+        }
+
+        return new Figure
+        {
+            Quantity = quantity,
+            Value = value,
+            Gsd = gsd,
+            Range = range,
+            ValidC = map.OptionalRange("valid", Quantity.Temperature, -100, 600),
+            Origin = Origin(map),
+        };
+    }
+
+    private static FigureOrigin Origin(YamlMap map)
+    {
+        var sources = map.Texts("source");
+        if (sources.Count == 0)
+        {
+            throw map.Problem("source", "key 'source' is missing, expected the id of a source or a list of them");
+        }
+
+        var grade = map.Text("grade");
+        if (!Grades.Contains(grade))
+        {
+            throw map.Problem("grade", $"found '{grade}', expected A, B, C or D");
+        }
+
+        var why = map.OptionalText("why");
+        if (why is null && grade is "C" or "D")
+        {
+            throw map.Problem("grade", $"grade {grade} needs a reason; add 'why'");
+        }
+
+        return new FigureOrigin(sources, map.Text("where"), map.Choice<FigureKnown>("known"), grade, why);
+    }
+
+    private static Figure NozzleRange(YamlMap filament)
+    {
+        var map = filament.Map("nozzle");
+        var (low, high) = map.Range("range", Quantity.Temperature, 0, 600);
+        return new Figure { Quantity = Quantity.Temperature, Value = low, Range = (low, high), Origin = Origin(map) };
+    }
+
+    /// <summary>Either as such, or as published for each mm of the usual filament, 1.75 mm thick.</summary>
+    private static Figure SpecificHeat(YamlMap filament, double densityGPerCm3)
+    {
+        if (!filament.Has("heat_per_mm"))
+        {
+            return Number(filament, "specific_heat", Quantity.SpecificHeat, 0.1, 10);
+        }
+
+        var perMm = Number(filament, "heat_per_mm", Quantity.FilamentHeat, 1e-5, 1);
+        const double GPerMmOfUnitDensity = 1.75 * 1.75 * Math.PI / 4 / 1000;
+        return perMm with { Quantity = Quantity.SpecificHeat, Value = perMm.Value / (GPerMmOfUnitDensity * densityGPerCm3), Range = null };
+    }
+
+    private static SpeciesFactor Species(YamlMap map)
+    {
+        var cas = map.Text("cas");
+        return IsCas(cas)
+            ? new SpeciesFactor(map.Text("name"), cas, ReadFigure(map, Quantity.Share, 0, 1))
+            : throw map.Problem("cas", $"found '{cas}', which is no CAS registry number: its check digit must fit");
+    }
+
+    /// <summary>The last digit is the sum of the others, weighted 1, 2, 3 ... from the right, modulo 10.</summary>
+    internal static bool IsCas(string text)
+    {
+        var parts = text.Split('-');
+        if (parts.Length != 3 || parts[0].Length is < 2 or > 7 || parts[1].Length != 2 || parts[2].Length != 1 || !parts.All(p => p.All(char.IsAsciiDigit)))
+        {
+            return false;
+        }
+
+        var sum = (parts[0] + parts[1]).Reverse().Select((c, i) => (i + 1) * (c - '0')).Sum();
+        return sum % 10 == parts[2][0] - '0';
+    }
+
+    private static Observation Observation(YamlMap map)
+    {
+        var observation = new Observation
+        {
+            Quantity = map.Text("quantity"),
+            Value = map.OptionalText("value"),
+            Low = map.OptionalText("low"),
+            High = map.OptionalText("high"),
+            Source = map.Text("source"),
+            Where = map.Text("where"),
+            Known = map.Choice<FigureKnown>("known"),
+            Note = map.OptionalText("note"),
+        };
+        if (observation is { Value: null, Low: null, High: null })
+        {
+            throw map.Problem("quantity", "an observation needs 'value', 'low' or 'high'");
+        }
+
+        return observation;
+    }
+
+    private static IReadOnlyList<SourceReference> Sources(YamlMap map) =>
+    [
+        .. map.Keys.ToArray().Select(key =>
+        {
+            var source = map.Map(key);
+            var doi = source.OptionalText("doi");
+            return doi is null || doi.StartsWith("10.", StringComparison.Ordinal)
+                ? new SourceReference(key, source.Text("citation"), doi, source.Text("known"))
+                : throw source.Problem("doi", string.Create(CultureInfo.InvariantCulture, $"found '{doi}', expected one that starts with 10."));
+        }),
+    ];
+}

@@ -1,0 +1,73 @@
+// SPDX-License-Identifier: MIT
+using Fumecast.Inputs;
+
+namespace Fumecast.Emission;
+
+/// <summary>A material that a word means.</summary>
+/// <param name="Id">Id of the material.</param>
+/// <param name="Note">What is doubtful about it; null when nothing is.</param>
+public sealed record WordMatch(string Id, string? Note);
+
+/// <summary>Words for materials as found in job comments.</summary>
+internal sealed class MaterialWords
+{
+    /// <summary>Longest phrase that is looked at; comments may carry anything.</summary>
+    private const int MaxLength = 80;
+
+    private readonly Dictionary<string, WordMatch> words;
+
+    private MaterialWords(Dictionary<string, WordMatch> words) => this.words = words;
+
+    public static MaterialWords Read(DataFile data) => YamlMap.Read(data, map =>
+    {
+        _ = map.Text("schema");
+        var words = new Dictionary<string, WordMatch>();
+        foreach (var entry in map.Maps("words"))
+        {
+            var match = new WordMatch(entry.Text("material"), entry.OptionalText("note"));
+            foreach (var word in entry.Texts("words"))
+            {
+                if (!words.TryAdd(Normal(word), match))
+                {
+                    throw entry.Problem("words", $"'{word}' stands twice; remove one");
+                }
+            }
+        }
+
+        return new MaterialWords(words);
+    });
+
+    /// <summary>All ids that words lead to.</summary>
+    public IEnumerable<string> Ids => words.Values.Select(m => m.Id).Distinct();
+
+    /// <summary>Tries the whole phrase, then ever shorter runs of its words: "Generic ABS" means ABS, "PLA-CF" is not PLA.</summary>
+    public WordMatch? Find(string phrase, IReadOnlyList<string> ids)
+    {
+        var parts = Normal(phrase.Length <= MaxLength ? phrase : phrase[..MaxLength]).Split('-', StringSplitOptions.RemoveEmptyEntries);
+        for (var length = parts.Length; length > 0; length--)
+        {
+            for (var start = 0; start + length <= parts.Length; start++)
+            {
+                var word = string.Join('-', parts, start, length);
+                if (words.TryGetValue(word, out var match) || words.TryGetValue(word.TrimEnd('+'), out match))
+                {
+                    return match;
+                }
+
+                // Ids of the user's own materials are words, too.
+                if (ids.FirstOrDefault(id => string.Equals(id, word, StringComparison.OrdinalIgnoreCase)) is { } id)
+                {
+                    return new WordMatch(id, null);
+                }
+            }
+        }
+
+        return null;
+    }
+
+    private static string Normal(string text)
+    {
+        var letters = text.Trim().ToUpperInvariant().Select(c => char.IsLetterOrDigit(c) || c == '+' ? c : '-').ToArray();
+        return new string(letters).Trim('-');
+    }
+}

@@ -1,0 +1,72 @@
+// SPDX-License-Identifier: MIT
+using System.Globalization;
+
+namespace Fumecast.Flow;
+
+/// <summary>Says in one plain sentence what the figures mean for a trial with an air meter.</summary>
+public static class EvennessAdvice
+{
+    // Averaging over an interval leaves at most P / (pi interval) of a rhythm of period P; a tenth of it counts as gone.
+    private const double GoneShare = 0.1;
+
+    // Means over the meter's interval that vary less than this are not worth a word about rhythm.
+    private const double WorthAWord = 0.05;
+
+    /// <summary>The sentence for a job.</summary>
+    /// <param name="flow">Its figures, with the spectrum if the rhythm shall be spoken of.</param>
+    /// <param name="layerS">Mean time of a layer, if known: a rhythm near it is called by that name [s].</param>
+    /// <returns>One sentence with its full stop.</returns>
+    public static string For(FlowEvenness flow, double? layerS = null)
+    {
+        ArgumentNullException.ThrowIfNull(flow);
+        if (flow is not { IdleShare: { } idleShare, PrintPhaseS: { } phaseS })
+        {
+            return "Nothing was deposited, so there is no flow to judge.";
+        }
+
+        if (flow is not { Grade: { } grade, PlateauWander: { } wander, PlateauTimeConstantS: { } timeConstantS })
+        {
+            return $"The print phase lasts {Time(phaseS)} only: too short to judge.";
+        }
+
+        if (grade == EvennessGrade.Uneven)
+        {
+            return idleShare > RoomSmoothing.FairIdleShare
+                ? $"No filament flows during {Percent(idleShare)} of the print phase: the idle hot nozzle, not the flow, would rule a trial."
+                : $"Even after air with a time constant of {Time(timeConstantS)} has smoothed it, the flow wanders by {About(wander)}: choose a print with the same cross-section on every layer.";
+        }
+
+        if (flow.DominantPeriodS is { } periodS && flow.DominantPeriodStrength is { } strength && flow.CvInstant > WorthAWord)
+        {
+            return RhythmSentence(flow.IntervalS, periodS, strength, layerS);
+        }
+
+        return grade == EvennessGrade.Flat
+            ? $"The plateau would wander by {About(wander)}: as steady as a low-cost meter can tell."
+            : wander > RoomSmoothing.FlatWander
+                ? $"The plateau would wander by {About(wander)}: usable, with means over {Time(3 * timeConstantS)} or more."
+                : $"The plateau is steady, but no filament flows during {Percent(idleShare)} of the print phase, while the nozzle stays hot.";
+    }
+
+    private static string RhythmSentence(double intervalS, double periodS, double strength, double? layerS)
+    {
+        var owner = layerS is { } layer && Math.Abs(periodS / layer - 1) < 0.15 ? "the rhythm of the layers" : "a rhythm";
+        var start = $"{Percent(strength)} of the unevenness has {owner}, {Time(periodS)}";
+        if (periodS / (Math.PI * intervalS) <= GoneShare)
+        {
+            return $"{start}: invisible to a meter that logs every {Time(intervalS)}.";
+        }
+
+        var whole = Math.Ceiling(1 / (Math.PI * GoneShare)) * periodS;
+        return $"{start}: a meter that logs every {Time(intervalS)} sees it, means over {Time(whole)} do not.";
+    }
+
+    private static string Percent(double share) =>
+        share < 0.01 ? "under 1 %" : string.Create(CultureInfo.InvariantCulture, $"{100 * share:0} %");
+
+    private static string About(double share) => share < 0.01 ? Percent(share) : $"about {Percent(share)}";
+
+    private static string Time(double seconds) => seconds < 120
+        ? string.Create(CultureInfo.InvariantCulture, $"{seconds:0.##} s")
+        : string.Create(CultureInfo.InvariantCulture, $"{seconds / 60:0.#} min");
+}

@@ -1,0 +1,88 @@
+// SPDX-License-Identifier: MIT
+using Fumecast.Emission;
+using Fumecast.Flow;
+using Fumecast.Machine;
+
+namespace Fumecast.Forecast;
+
+/// <summary>Joins the slices of a print with the material table, and hands out closed bins.</summary>
+internal sealed class EmissionRecorder : ISliceSink
+{
+    private readonly string _job;
+    private readonly JobSetup _setup;
+    private readonly EmissionAccumulator _emission;
+    private readonly ISeriesSink? _series;
+    private readonly bool _missingIsFinal;
+    private double _binMm3;
+    private double _binG;
+    private double _binNozzle;
+
+    /// <summary>Readies an empty record.</summary>
+    /// <param name="job">The job's name, for messages.</param>
+    /// <param name="setup">Materials and densities by tool.</param>
+    /// <param name="emission">The emission model.</param>
+    /// <param name="series">Receives the bins, or null.</param>
+    /// <param name="missingIsFinal">Whether a tool without a material ends the run at once, since no later comment can name it.</param>
+    public EmissionRecorder(string job, JobSetup setup, EmissionAccumulator emission, ISeriesSink? series, bool missingIsFinal)
+    {
+        _job = job;
+        _setup = setup;
+        _emission = emission;
+        _series = series;
+        _missingIsFinal = missingIsFinal;
+        _series?.Begin([.. emission.Agents.Select(agent => new SeriesAgent(agent.Agent, agent.DisplayName, agent.Unit))]);
+    }
+
+    /// <summary>The first tool that deposited without a known material, or null.</summary>
+    public int? ToolWithoutMaterial { get; private set; }
+
+    /// <inheritdoc/>
+    public void Slice(ref readonly PrintSlice slice)
+    {
+        if (slice.DepositedMm3 > 0 && _setup.Materials[slice.Tool] is null)
+        {
+            if (_missingIsFinal)
+            {
+                throw _setup.MaterialMissing(_job, slice.Tool);
+            }
+
+            ToolWithoutMaterial ??= slice.Tool;
+            return;
+        }
+
+        var density = _setup.DensityGPerCm3[slice.Tool];
+        if (slice.IsActiveTool)
+        {
+            _binNozzle += slice.NozzleC * slice.DurationS;
+            if (slice.DepositedMm3 > 0)
+            {
+                _binMm3 += slice.DepositedMm3;
+                _binG += slice.DepositedMm3 * density * 1e-3;
+            }
+        }
+
+        _emission.Add(in slice, density);
+    }
+
+    /// <inheritdoc/>
+    public void BinClosed(double startS, double durationS)
+    {
+        _emission.CloseBin(startS, durationS);
+        if (_series is not null)
+        {
+            var row = new SeriesRow
+            {
+                TimeS = startS,
+                DurationS = durationS,
+                FlowMm3PerS = _binMm3 / durationS,
+                MassRateGPerH = _binG / durationS * 3600,
+                NozzleC = _binNozzle / durationS,
+            };
+            _series.Row(in row, _emission.LastBinRatesPerMin);
+        }
+
+        _binMm3 = 0;
+        _binG = 0;
+        _binNozzle = 0;
+    }
+}

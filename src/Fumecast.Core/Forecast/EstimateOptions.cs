@@ -1,0 +1,51 @@
+// SPDX-License-Identifier: MIT
+namespace Fumecast.Forecast;
+
+/// <summary>What the user asks of an estimate. Absent means: take it from the job, else from the material or the printer profile.</summary>
+public sealed record EstimateOptions
+{
+    /// <summary>Key of <see cref="MaterialByTool"/> that stands for every tool without an entry of its own.</summary>
+    public const int AllTools = -1;
+
+    /// <summary>Material by tool number: an id of ours or a file; <see cref="AllTools"/> stands for the tools not named.</summary>
+    public IReadOnlyDictionary<int, string> MaterialByTool { get; init; } = new Dictionary<int, string>();
+
+    /// <summary>Printer profile: an id of ours or a file; null takes the default one, which the result then reports as assumed.</summary>
+    public string? Printer { get; init; }
+
+    /// <summary>Length of the bins of the series and of the peak [s], over 0.</summary>
+    public double BinS { get; init; } = 10;
+
+    /// <summary>Coverage of all intervals [-], over 0 and below 1.</summary>
+    public double Interval { get; init; } = 0.9;
+
+    /// <summary>Logging interval of the meter for the evenness of the flow [s], over 0.</summary>
+    public double MeterIntervalS { get; init; } = 10;
+
+    /// <summary>Nozzle temperature that replaces the job's while it prints, or null [degC].</summary>
+    public double? NozzleC { get; init; }
+
+    /// <summary>Added to the job's nozzle temperatures while it prints, or null [K].</summary>
+    public double? NozzleShiftK { get; init; }
+
+    /// <summary>Filament diameter, or null [mm], over 0.</summary>
+    public double? DiameterMm { get; init; }
+
+    /// <summary>Filament density, or null [g/cm3], over 0.</summary>
+    public double? DensityGPerCm3 { get; init; }
+
+    /// <summary>Factor on all commanded speeds of printing and travel [-], over 0.</summary>
+    public double SpeedFactor { get; init; } = 1;
+
+    /// <summary>Whether the first minutes of a hot nozzle give off more (false for a nozzle purged just before the job).</summary>
+    public bool StartBurst { get; init; } = true;
+
+    /// <summary>Seed of the draws behind the intervals [-]; equal seeds give equal results.</summary>
+    public long Seed { get; init; }
+
+    /// <summary>Whether a warning that changes results ends the estimate as an error.</summary>
+    public bool Strict { get; init; }
+
+    /// <summary>Where the job <c>-</c> is read from; null refuses it.</summary>
+    public Stream? Stdin { get; init; }
+}

@@ -1,0 +1,10 @@
+// SPDX-License-Identifier: MIT
+using Fumecast.Emission;
+
+namespace Fumecast.Forecast;
+
+/// <summary>An estimate with what a comparison needs beside it.</summary>
+/// <param name="Estimate">The estimate.</param>
+/// <param name="Draws">Totals by draw, aligned with those of other jobs of the run; null unless asked for.</param>
+/// <param name="Parts">What the particle number is made of.</param>
+internal sealed record ForecastOutcome(JobEstimate Estimate, EmissionDraws? Draws, NumberParts Parts);

@@ -1,0 +1,257 @@
+// SPDX-License-Identifier: MIT
+using System.Globalization;
+using Fumecast.Emission;
+using Fumecast.GCode;
+using Fumecast.Inputs;
+using Fumecast.Machine;
+
+namespace Fumecast.Forecast;
+
+/// <summary>How a pass reads the filament axis.</summary>
+/// <param name="RelativeE">Whether E is relative from the start.</param>
+/// <param name="Reason">Why, when it is.</param>
+internal sealed record Attempt(bool RelativeE, string Reason);
+
+/// <summary>One reading of a job from its first byte to its last.</summary>
+internal sealed class ForecastPass
+{
+    private readonly string _job;
+    private readonly JobSetup _setup;
+    private readonly Attempt _attempt;
+    private readonly SimulatedPrint _print;
+    private readonly EmissionAccumulator _emission;
+    private readonly DiagnosticLog _log;
+    private readonly int? _toolWithoutMaterial;
+    private readonly long _bytes;
+    private readonly long _lines;
+    private readonly long _commands;
+    private readonly long _layerMarks;
+    private readonly LoadedMaterials _materials;
+
+    private ForecastPass(
+        string job, JobSetup setup, Attempt attempt, SimulatedPrint print, EmissionAccumulator emission, DiagnosticLog log,
+        CommentClaims claims, int? toolWithoutMaterial, GCodeReader reader, LoadedMaterials materials)
+    {
+        _job = job;
+        _setup = setup;
+        _attempt = attempt;
+        _print = print;
+        _emission = emission;
+        _log = log;
+        Claims = claims;
+        _toolWithoutMaterial = toolWithoutMaterial;
+        _bytes = reader.ByteCount;
+        _lines = reader.LineCount;
+        _commands = reader.CommandCount;
+        _layerMarks = reader.LayerMarkCount;
+        _materials = materials;
+    }
+
+    /// <summary>What the whole file's comments claim.</summary>
+    public CommentClaims Claims { get; }
+
+    /// <summary>Reads, simulates and joins with the material table.</summary>
+    public static ForecastPass Run(
+        string job, EstimateOptions options, PrinterProfile printer, LoadedMaterials materials, CommentClaims? known,
+        Attempt attempt, ISeriesSink? series, IProgress<double>? progress, CancellationToken cancel)
+    {
+        using var file = JobFile.Open(job, options.Stdin);
+        var claims = new CommentClaims();
+        var setup = JobSetup.Resolve(options, known ?? claims, printer, materials);
+        var log = new DiagnosticLog();
+        var emission = new EmissionAccumulator(
+            setup.Materials,
+            new EmissionOptions
+            {
+                Interval = options.Interval,
+                Seed = options.Seed,
+                StartBurst = options.StartBurst,
+                WantsSeries = series is not null,
+            },
+            options.BinS);
+        var recorder = new EmissionRecorder(job, setup, emission, series, missingIsFinal: known is not null);
+        var simulation = new SimulationOptions
+        {
+            FilamentDiameterMm = setup.DiameterMm,
+            FilamentHeatJPerKMm3 = HeatOf(setup),
+            BinS = options.BinS,
+            MeterIntervalS = options.MeterIntervalS,
+            NozzleC = options.NozzleC,
+            NozzleShiftK = options.NozzleShiftK ?? 0,
+            SpeedFactor = options.SpeedFactor,
+            VolumetricE = known?.SaysVolumetricE == true,
+            RelativeE = attempt.RelativeE,
+        };
+        var interpreter = new Interpreter(printer, simulation, recorder, log, () => (known ?? claims).NozzleC);
+        var reader = new GCodeReader(file.Content, log, claims);
+        JobReading.ReadAll(job, file, reader, interpreter, log, progress, cancel);
+        var print = interpreter.Finish();
+        JobReading.ThrowFirstError(job, log);
+        if (interpreter.RunsByMotorSpeed && print.Tools.Count == 0)
+        {
+            throw new InputProblem(
+                $"{job}: the extruder runs by motor speed (M101, M108) and no filament length is given, so what is melted cannot be known; export the job with E words");
+        }
+
+        return new ForecastPass(job, setup, attempt, print, emission, log, claims, recorder.ToolWithoutMaterial, reader, materials);
+    }
+
+    /// <summary>What a further pass would do better, or null when this one stands.</summary>
+    public (Attempt Attempt, string WhyOnceIsNotEnough)? WantsAnother(
+        EstimateOptions options, PrinterProfile printer, LoadedMaterials materials)
+    {
+        if (JobReading.LooksRelative(_print, Claims))
+        {
+            return (
+                new Attempt(true, Claims.SaysRelativeE ? "the comments say so; no command does" : "its values keep stepping back, as relative ones do; no command says so"),
+                "standard input: E looks relative, but no M83 says so; save the job to a file, or add M83");
+        }
+
+        var better = JobSetup.Resolve(options, Claims, printer, materials);
+        if (!_setup.Agrees(better, _print.Tools.Select(tool => tool.Tool)))
+        {
+            return (_attempt, "standard input: the comments at the end name another material, diameter or density; "
+                + "save the job to a file, or give --material, --diameter and --density");
+        }
+
+        return _toolWithoutMaterial is { } missing ? throw _setup.MaterialMissing(_job, missing) : null;
+    }
+
+    /// <summary>Puts the result together.</summary>
+    public ForecastOutcome Result(EstimateOptions options, PrinterProfile printer, bool forComparison)
+    {
+        var depositedG = 0.0;
+        var tools = new List<ToolSummary>();
+        foreach (var tool in _print.Tools)
+        {
+            var massG = tool.DepositedMm3 * 1e-3 * _setup.DensityGPerCm3[tool.Tool];
+            if (tool.DepositedMm3 > 0)
+            {
+                depositedG += massG;
+            }
+
+            tools.Add(Summary(tool, massG));
+        }
+
+        if (depositedG == 0)
+        {
+            _log.Report(Severity.Warning, "nothing-extruded", 0, 0,
+                "the job extrudes nothing; what is shown is only what a hot idle nozzle is taken to give off");
+        }
+
+        var agents = _emission.Results(depositedG);
+        if (options.Strict && _log.Entries.FirstOrDefault(entry => entry.ChangesResult) is { } warning)
+        {
+            throw new InputProblem(_job, warning.Line, Math.Max(1, warning.Column), warning.Message + " (an error because of --strict)");
+        }
+
+        var estimate = new JobEstimate
+        {
+            Job = new JobSummary
+            {
+                File = _job,
+                Bytes = _bytes,
+                Lines = _lines,
+                Commands = _commands,
+                ExtrudingMoves = _print.ExtrudingMoves,
+                Layers = _layerMarks > 0 ? _layerMarks : _print.LayersByHeight,
+                Printer = printer.Id,
+                Dialect = printer.Dialect.Id,
+                Time = new JobTime
+                {
+                    TotalS = _print.TotalS,
+                    MotionS = _print.MotionS,
+                    HeatingS = _print.HeatingS,
+                    DwellS = _print.DwellS,
+                    HomingS = _print.HomingS,
+                    ToolChangeS = _print.ToolChangeS,
+                    MacroS = _print.MacroS,
+                    WaitingForPersonS = _print.WaitingForPersonS,
+                },
+                Tools = tools,
+                Claims = new JobClaims
+                {
+                    TimeS = Claims.TimeS,
+                    FilamentMm = Claims.FilamentMm,
+                    FilamentG = Claims.FilamentG,
+                    Material = Claims.MaterialOf(tools.Count > 0 ? tools[0].Tool : 0),
+                },
+            },
+            Flow = _print.Evenness.Result(),
+            Emission = agents,
+            Interval = options.Interval,
+            Settings = Settings(options, printer),
+            Diagnostics = _log.Entries,
+            Sources = _materials.Catalogue.SourcesOf(
+                agents.SelectMany(agent => agent.Sources).Distinct(), _setup.Materials.OfType<Material>().Distinct()),
+            Cautions = PrintForecast.Cautions,
+        };
+        return new ForecastOutcome(estimate, forComparison ? _emission.Draws(depositedG) : null, _emission.NumberParts(depositedG));
+    }
+
+    private static double[] HeatOf(JobSetup setup)
+    {
+        var heat = new double[SimulationOptions.MaxTools];
+        for (var tool = 0; tool < heat.Length; tool++)
+        {
+            heat[tool] = setup.Materials[tool] is { } material
+                ? material.SpecificHeatJPerGK.Value * setup.DensityGPerCm3[tool] * 1e-3
+                : 0;
+        }
+
+        return heat;
+    }
+
+    private ToolSummary Summary(SimulatedTool tool, double massG) => new()
+    {
+        Tool = tool.Tool,
+        Material = _setup.Materials[tool.Tool]?.Id ?? "unknown",
+        FedMm = tool.FedMm,
+        DepositedMm = tool.DepositedMm,
+        DepositedMm3 = tool.DepositedMm3,
+        DepositedG = double.IsNaN(massG) ? 0 : massG,
+        PurgedMm = tool.PurgedMm,
+        NozzleMinC = tool.Heat.DepositedMm3 > 0 ? tool.Heat.MinC : null,
+        NozzleMaxC = tool.Heat.DepositedMm3 > 0 ? tool.Heat.MaxC : null,
+        NozzleMeanWhileExtrudingC = tool.Heat.DepositedMm3 > 0 ? tool.Heat.MeanC : null,
+    };
+
+    private List<ResolvedSetting> Settings(EstimateOptions options, PrinterProfile printer)
+    {
+        var settings = new List<ResolvedSetting>
+        {
+            new("printer", printer.Id, options.Printer is null ? "assumed; choose another with --printer" : "--printer"),
+        };
+        foreach (var tool in _print.Tools)
+        {
+            settings.AddRange(_setup.SettingsOf(tool.Tool));
+        }
+
+        if (_attempt.RelativeE && !_print.StatesEMode)
+        {
+            settings.Add(new ResolvedSetting("E", "relative from the start", _attempt.Reason));
+        }
+
+        if (options.NozzleC is { } nozzle)
+        {
+            settings.Add(new ResolvedSetting("nozzle temperature while printing", string.Create(CultureInfo.InvariantCulture, $"{nozzle:0.#} C"), "--nozzle"));
+        }
+
+        if (options.NozzleShiftK is { } shift)
+        {
+            settings.Add(new ResolvedSetting("shift of the nozzle temperature", string.Create(CultureInfo.InvariantCulture, $"{shift:+0.#;-0.#;0} K"), "--nozzle-shift"));
+        }
+
+        if (!options.StartBurst)
+        {
+            settings.Add(new ResolvedSetting("start burst", "left out", "--purged"));
+        }
+
+        foreach (var choice in _print.Choices)
+        {
+            settings.Add(new ResolvedSetting(choice.Setting, choice.Value, choice.Because, choice.Line > 0 ? choice.Line : null));
+        }
+
+        return settings;
+    }
+}

@@ -1,0 +1,67 @@
+// SPDX-License-Identifier: MIT
+using Fumecast.GCode;
+using Fumecast.Inputs;
+using Fumecast.Machine;
+
+namespace Fumecast.Forecast;
+
+/// <summary>What every reading of a job has in common.</summary>
+internal static class JobReading
+{
+    private const int CommandsBetweenChecks = 8192;
+
+    /// <summary>Share of backward steps above which E is taken to be relative although nothing says so [-]; common practice, no source.</summary>
+    /// <remarks>Relative values differ from move to move and step back about every other time; absolute ones step back only when retracting on the way.</remarks>
+    private const double BackwardShareOfRelativeE = 0.35;
+
+    /// <summary>Carries out a job from its first command to its last, and reads the comments to the end.</summary>
+    public static void ReadAll(
+        string job, JobFile file, GCodeReader reader, Interpreter interpreter, DiagnosticLog log, IProgress<double>? progress,
+        CancellationToken cancel)
+    {
+        try
+        {
+            var untilCheck = CommandsBetweenChecks;
+            while (reader.Read())
+            {
+                interpreter.Execute(reader.Command);
+                if (interpreter.IsDone || log.FirstError is not null)
+                {
+                    break;
+                }
+
+                if (--untilCheck == 0)
+                {
+                    untilCheck = CommandsBetweenChecks;
+                    cancel.ThrowIfCancellationRequested();
+                    progress?.Report(file.ShareRead);
+                }
+            }
+
+            // A job that ends itself still has comments behind its end.
+            while (log.FirstError is null && reader.Read())
+            {
+                cancel.ThrowIfCancellationRequested();
+            }
+        }
+        catch (IOException trouble)
+        {
+            throw new InputProblem($"{job}: cannot be read to its end: {trouble.Message}");
+        }
+    }
+
+    /// <summary>Raises the first error of the log, if any, with its place.</summary>
+    public static void ThrowFirstError(string job, DiagnosticLog log)
+    {
+        if (log.FirstError is { } error)
+        {
+            throw error.Line > 0
+                ? new InputProblem(job, error.Line, Math.Max(1, error.Column), error.Message)
+                : new InputProblem($"{job}: {error.Message}");
+        }
+    }
+
+    /// <summary>Whether E is relative in truth, although no command says so.</summary>
+    public static bool LooksRelative(SimulatedPrint print, CommentClaims claims) =>
+        !print.StatesEMode && !print.RelativeEFromStart && (claims.SaysRelativeE || print.BackwardShareOfE > BackwardShareOfRelativeE);
+}

@@ -1,0 +1,41 @@
+// SPDX-License-Identifier: MIT
+using Fumecast.Emission;
+
+namespace Fumecast.Forecast;
+
+/// <summary>The material tables of a run; each is read once, so that every job of a material shares one.</summary>
+internal sealed class LoadedMaterials
+{
+    private readonly Dictionary<string, Material> _byName = [];
+    private readonly MaterialCatalogue _catalogue = new();
+
+    /// <summary>The catalogue.</summary>
+    public MaterialCatalogue Catalogue => _catalogue;
+
+    /// <summary>A material by its id or file.</summary>
+    /// <param name="idOrPath">Id of ours, or a file.</param>
+    /// <exception cref="Inputs.InputProblem">There is none, or it cannot be used.</exception>
+    public Material Load(string idOrPath)
+    {
+        lock (_byName)
+        {
+            if (!_byName.TryGetValue(idOrPath, out var material))
+            {
+                material = _catalogue.Load(idOrPath);
+                _byName[idOrPath] = material;
+            }
+
+            return material;
+        }
+    }
+
+    /// <summary>The id for a material word of a comment, or null.</summary>
+    /// <param name="word">The word.</param>
+    public string? IdForWord(string word)
+    {
+        lock (_byName)
+        {
+            return _catalogue.IdForWord(word);
+        }
+    }
+}

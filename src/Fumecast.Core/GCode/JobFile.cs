@@ -1,0 +1,88 @@
+// SPDX-License-Identifier: MIT
+using Fumecast.Inputs;
+
+namespace Fumecast.GCode;
+
+/// <summary>A job opened for reading: a plain file, a gzipped one, an entry of a ZIP or 3MF container, or standard input.</summary>
+/// <remarks>What it is decides its content, not its name. Nothing is loaded whole; only a container from standard input goes through a temporary file.</remarks>
+public sealed class JobFile : IDisposable
+{
+    private readonly Stream _source;
+    private readonly IDisposable? _container;
+    private readonly Func<double> _shareRead;
+
+    internal JobFile(string name, Stream source, Stream content, Func<double> shareRead, IDisposable? container = null, ContainerSummary? summary = null)
+    {
+        Name = name;
+        Content = content;
+        Summary = summary;
+        _source = source;
+        _shareRead = shareRead;
+        _container = container;
+    }
+
+    /// <summary>The job as the user named it.</summary>
+    public string Name { get; }
+
+    /// <summary>The G-code, decompressed while it is read; forward only.</summary>
+    public Stream Content { get; }
+
+    /// <summary>The share of the input that has been read, 0 to 1 [-]; 0 where the length is unknown.</summary>
+    public double ShareRead => Math.Clamp(_shareRead(), 0, 1);
+
+    /// <summary>Whether the same name can be opened once more: not so for standard input and pipes.</summary>
+    public bool CanBeReadAgain => _source is FileStream { CanSeek: true };
+
+    /// <summary>What a container says about its filaments outside the G-code, or null.</summary>
+    internal ContainerSummary? Summary { get; }
+
+    /// <summary>Opens a job.</summary>
+    /// <param name="nameAsUserGaveIt">A file; <c>FILE#entry</c> for one entry of a container; <c>-</c> for standard input.</param>
+    /// <param name="stdin">What <c>-</c> stands for; not disposed.</param>
+    /// <returns>The open job; dispose it.</returns>
+    /// <exception cref="InputProblem">There is no such file or entry, or it is no G-code; the message says which.</exception>
+    public static JobFile Open(string nameAsUserGaveIt, Stream? stdin = null)
+    {
+        ArgumentNullException.ThrowIfNull(nameAsUserGaveIt);
+        var (path, entry) = JobName.Split(nameAsUserGaveIt);
+        if (path != JobName.StandardInput)
+        {
+            return JobOpener.Open(nameAsUserGaveIt, JobName.OpenFile(path), entry);
+        }
+
+        return stdin is null
+            ? throw new InputProblem("standard input is not available here; name a file instead of -")
+            : JobOpener.Open(nameAsUserGaveIt, new Borrowed(stdin), entry);
+    }
+
+    /// <summary>Reads the claims at the start and the end of a plain file, without reading what lies between.</summary>
+    /// <param name="nameAsUserGaveIt">The job.</param>
+    /// <returns>The claims; null for standard input, pipes, compressed jobs and containers, whose end cannot be had without a whole pass.</returns>
+    /// <exception cref="InputProblem">There is no such file or entry, or it is no G-code.</exception>
+    public static CommentClaims? PeekClaims(string nameAsUserGaveIt)
+    {
+        ArgumentNullException.ThrowIfNull(nameAsUserGaveIt);
+        var (path, entry) = JobName.Split(nameAsUserGaveIt);
+        if (path == JobName.StandardInput || entry is not null)
+        {
+            return null;
+        }
+
+        // A pipe must not be opened and closed: its writer would lose it. Its length is 0.
+        if (File.Exists(path) && new FileInfo(path).Length == 0)
+        {
+            return null;
+        }
+
+        using var file = JobName.OpenFile(path);
+        return file.CanSeek ? ClaimPeek.Read(file, nameAsUserGaveIt) : null;
+    }
+
+    /// <inheritdoc/>
+    public void Dispose()
+    {
+        Content.Dispose();
+        _container?.Dispose();
+        _source.Dispose();
+    }
+}

@@ -1,0 +1,83 @@
+// SPDX-License-Identifier: MIT
+using Fumecast.Inputs;
+
+namespace Fumecast.GCode;
+
+/// <summary>From the name on the command line to an open file.</summary>
+internal static class JobName
+{
+    internal const string StandardInput = "-";
+
+    /// <summary>Splits <c>FILE#entry</c>; an existing file of the whole name wins, and of several # the last that leaves an existing file.</summary>
+    internal static (string Path, string? Entry) Split(string name)
+    {
+        if (name == StandardInput || File.Exists(name))
+        {
+            return (name, null);
+        }
+
+        for (var at = name.LastIndexOf('#'); at > 0; at = name.LastIndexOf('#', at - 1))
+        {
+            if (name[..at] == StandardInput || File.Exists(name[..at]))
+            {
+                return (name[..at], name[(at + 1)..]);
+            }
+        }
+
+        return (name, null);
+    }
+
+    /// <summary>Opens a file that the user named.</summary>
+    internal static FileStream OpenFile(string path)
+    {
+        if (path.Length == 0)
+        {
+            throw new InputProblem("the job has no name; name a G-code file, or - for standard input");
+        }
+
+        if (Directory.Exists(path))
+        {
+            throw new InputProblem($"{path}: this is a folder; name one G-code file in it");
+        }
+
+        try
+        {
+            // The reader has a buffer of its own.
+            return new FileStream(path, FileMode.Open, FileAccess.Read, FileShare.ReadWrite, bufferSize: 0, FileOptions.SequentialScan);
+        }
+        catch (Exception problem) when (problem is FileNotFoundException or DirectoryNotFoundException)
+        {
+            throw Missing(path);
+        }
+        catch (UnauthorizedAccessException)
+        {
+            throw new InputProblem($"{path}: may not be read; check its permissions");
+        }
+        catch (Exception problem) when (problem is IOException or ArgumentException or NotSupportedException)
+        {
+            throw InputFindings.Unreadable(path, problem);
+        }
+    }
+
+    private static InputProblem Missing(string path)
+    {
+        var folder = Path.GetDirectoryName(path);
+        var where = string.IsNullOrEmpty(folder) ? "." : folder;
+        if (!Directory.Exists(where))
+        {
+            return new InputProblem($"{path}: no such file, and no folder {where}");
+        }
+
+        try
+        {
+            var names = Directory.EnumerateFiles(where).Select(Path.GetFileName).OfType<string>().Order(StringComparer.Ordinal);
+            return Nearest.To(Path.GetFileName(path), names) is { } near
+                ? new InputProblem($"{path}: no such file; did you mean {Path.Combine(folder ?? "", near)}?")
+                : new InputProblem($"{path}: no such file");
+        }
+        catch (Exception problem) when (problem is IOException or UnauthorizedAccessException)
+        {
+            return new InputProblem($"{path}: no such file");
+        }
+    }
+}

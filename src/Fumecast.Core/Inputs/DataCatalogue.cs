@@ -1,0 +1,112 @@
+// SPDX-License-Identifier: MIT
+using System.Reflection;
+
+namespace Fumecast.Inputs;
+
+/// <summary>Finds data files of one kind: a path, a file in the user's own data folder, or one that came with the program.</summary>
+/// <remarks>The folder is named by the environment variable <see cref="FolderVariable"/>; its files override shipped ones of the same id.</remarks>
+public sealed class DataCatalogue
+{
+    /// <summary>Environment variable that names the user's data folder, with a subfolder for each kind.</summary>
+    public const string FolderVariable = "FUMECAST_DATA";
+
+    private const string Extension = ".yaml";
+    private readonly Assembly assembly;
+    private readonly string kind;
+    private readonly string? folder;
+    private readonly string[] notData;
+    private string[]? ids;
+
+    /// <summary>A catalogue of the data shipped in this assembly.</summary>
+    /// <param name="kind">Name of the kind, which is the name of its folder: <c>materials</c>, <c>printers</c>.</param>
+    /// <param name="notData">Names in that folder that are not data of this kind, without extension.</param>
+    public DataCatalogue(string kind, params string[] notData)
+        : this(typeof(DataCatalogue).Assembly, kind, Environment.GetEnvironmentVariable(FolderVariable), notData)
+    {
+    }
+
+    /// <summary>A catalogue of the data shipped in an assembly and of a folder.</summary>
+    /// <param name="assembly">Holds resources named <c>kind/id.yaml</c>.</param>
+    /// <param name="kind">Name of the kind.</param>
+    /// <param name="dataFolder">The user's data folder, or null or empty for none.</param>
+    /// <param name="notData">Names that are not data of this kind.</param>
+    public DataCatalogue(Assembly assembly, string kind, string? dataFolder, params string[] notData)
+    {
+        ArgumentNullException.ThrowIfNull(assembly);
+        this.assembly = assembly;
+        this.kind = kind;
+        this.notData = notData;
+        folder = string.IsNullOrWhiteSpace(dataFolder) ? null : Path.Combine(dataFolder, kind);
+    }
+
+    /// <summary>Ids that <see cref="Find"/> knows, in alphabetical order.</summary>
+    public IReadOnlyList<string> Ids => ids ??= ListIds();
+
+    /// <summary>Finds a data file.</summary>
+    /// <param name="idOrPath">An id of <see cref="Ids"/>, or a path (it has a slash or ends in <c>.yaml</c> or <c>.yml</c>, or such a file exists).</param>
+    /// <exception cref="InputProblem">There is none; the message offers the nearest id.</exception>
+    public DataFile Find(string idOrPath)
+    {
+        ArgumentNullException.ThrowIfNull(idOrPath);
+        if (LooksLikePath(idOrPath))
+        {
+            return DataFile.Load(idOrPath);
+        }
+
+        if (TryFind(idOrPath) is { } found && !notData.Contains(idOrPath))
+        {
+            return found;
+        }
+
+        if (File.Exists(idOrPath))
+        {
+            return DataFile.Load(idOrPath);
+        }
+
+        var one = kind.EndsWith('s') ? kind[..^1] : kind;
+        throw new InputProblem($"found no {one} '{idOrPath}'{Nearest.Hint(idOrPath, Ids)} (a path to a .yaml file works too)");
+    }
+
+    /// <summary>Finds a file by id in the user's folder or among the shipped data, also one that is not data of this kind.</summary>
+    internal DataFile? TryFind(string id)
+    {
+        if (id.Length == 0 || !id.All(c => char.IsAsciiLetterOrDigit(c) || c is '-' or '_' or '.') || id.Contains("..", StringComparison.Ordinal))
+        {
+            return null;
+        }
+
+        if (folder is not null && Path.Combine(folder, id + Extension) is var path && File.Exists(path))
+        {
+            return DataFile.Load(path);
+        }
+
+        return TryFindShipped(id);
+    }
+
+    /// <summary>Finds a file by id among the shipped data only.</summary>
+    internal DataFile? TryFindShipped(string id)
+    {
+        var name = $"{kind}/{id}{Extension}";
+        using var stream = assembly.GetManifestResourceStream(name);
+        return stream is null ? null : new DataFile(name, DataFile.ReadText(stream, name), IsShipped: true);
+    }
+
+    private static bool LooksLikePath(string text) =>
+        text.AsSpan().ContainsAny('/', '\\')
+        || text.EndsWith(Extension, StringComparison.OrdinalIgnoreCase)
+        || text.EndsWith(".yml", StringComparison.OrdinalIgnoreCase);
+
+    private string[] ListIds()
+    {
+        var prefix = kind + "/";
+        var names = assembly.GetManifestResourceNames()
+            .Where(n => n.StartsWith(prefix, StringComparison.Ordinal) && n.EndsWith(Extension, StringComparison.Ordinal))
+            .Select(n => n[prefix.Length..^Extension.Length]);
+        if (folder is not null && Directory.Exists(folder))
+        {
+            names = names.Concat(Directory.EnumerateFiles(folder, "*" + Extension).Select(f => Path.GetFileNameWithoutExtension(f)!));
+        }
+
+        return [.. names.Except(notData).Distinct().Order(StringComparer.Ordinal)];
+    }
+}

@@ -1,0 +1,48 @@
+// SPDX-License-Identifier: MIT
+using System.Globalization;
+
+namespace Fumecast.Inputs;
+
+/// <summary>A data file that was read: its name for messages, and its text.</summary>
+/// <param name="Name">The path as the user gave it, or <c>materials/abs.yaml</c> for shipped data.</param>
+/// <param name="Text">The whole text.</param>
+/// <param name="IsShipped">Whether it came with the program.</param>
+public sealed record DataFile(string Name, string Text, bool IsShipped = false)
+{
+    /// <summary>Largest data file that is read; the shipped ones are a thousandth of it [byte].</summary>
+    public const int MaxBytes = 1024 * 1024;
+
+    /// <summary>Reads a file from disk.</summary>
+    /// <param name="path">Where it is.</param>
+    /// <exception cref="InputProblem">It is not there, cannot be read, or is over <see cref="MaxBytes"/>.</exception>
+    public static DataFile Load(string path)
+    {
+        try
+        {
+            using var stream = new FileStream(path, FileMode.Open, FileAccess.Read, FileShare.Read);
+            return new DataFile(path, ReadText(stream, path));
+        }
+        catch (Exception e) when (e is FileNotFoundException or DirectoryNotFoundException)
+        {
+            throw new InputProblem($"{path}: found no such file; check the path");
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException or NotSupportedException or ArgumentException)
+        {
+            throw new InputProblem($"{path}: cannot be read ({e.Message.ReplaceLineEndings(" ")})");
+        }
+    }
+
+    /// <summary>Reads at most <see cref="MaxBytes"/>, also from pipes that have no length.</summary>
+    internal static string ReadText(Stream stream, string name)
+    {
+        var bytes = new byte[stream.CanSeek ? (int)Math.Min(stream.Length, MaxBytes) + 1 : MaxBytes + 1];
+        var length = stream.ReadAtLeast(bytes, bytes.Length, throwOnEndOfStream: false);
+        if (length > MaxBytes)
+        {
+            throw new InputProblem(string.Create(CultureInfo.InvariantCulture, $"{name}: over {MaxBytes} bytes, which no data file needs; is it the right file?"));
+        }
+
+        using var reader = new StreamReader(new MemoryStream(bytes, 0, length));
+        return reader.ReadToEnd();
+    }
+}

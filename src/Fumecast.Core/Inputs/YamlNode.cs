@@ -1,0 +1,129 @@
+// SPDX-License-Identifier: MIT
+using YamlDotNet.Core;
+using YamlDotNet.Core.Events;
+
+namespace Fumecast.Inputs;
+
+/// <summary>A node of a YAML document with its place.</summary>
+/// <remarks>
+/// Built from the parser's events and not from its ready-made tree, since that one recurses without limit and shares nodes
+/// between aliases: here nesting is limited, and anchors are refused, so that no file can grow beyond its own size.
+/// </remarks>
+internal sealed class YamlNode
+{
+    /// <summary>Deepest nesting any data file needs, with room to spare.</summary>
+    private const int MaxDepth = 24;
+
+    private YamlNode(long line, int column)
+    {
+        Line = line;
+        Column = column;
+    }
+
+    public long Line { get; }
+
+    public int Column { get; }
+
+    /// <summary>Text of a scalar, else null.</summary>
+    public string? Scalar { get; private init; }
+
+    /// <summary>Items of a list, else null.</summary>
+    public List<YamlNode>? Items { get; private init; }
+
+    /// <summary>Keys and values of a map in their order, else null.</summary>
+    public List<(YamlNode Key, YamlNode Value)>? Entries { get; private init; }
+
+    /// <summary>Whether the value is left out or is the YAML null.</summary>
+    public bool IsEmpty { get; private init; }
+
+    /// <summary>What it is, for messages.</summary>
+    public string Describe() =>
+        IsEmpty ? "nothing" : Scalar is { } text ? $"'{(text.Length <= 60 ? text : text[..57] + "...")}'" : Items is not null ? "a list" : "a map";
+
+    /// <summary>Reads the one document of a text.</summary>
+    public static YamlNode Parse(string file, string text)
+    {
+        var parser = new Parser(new StringReader(text));
+        try
+        {
+            parser.Consume<StreamStart>();
+            if (!parser.TryConsume<DocumentStart>(out _))
+            {
+                throw new InputProblem(file, 1, 1, "found an empty file, expected keys and values");
+            }
+
+            var root = Node(file, parser, 0);
+            parser.Consume<DocumentEnd>();
+            if (parser.TryConsume<DocumentStart>(out var second))
+            {
+                throw new InputProblem(file, second.Start.Line, (int)second.Start.Column, "found a second document, expected one; remove the line '---' and what follows");
+            }
+
+            return root;
+        }
+        catch (YamlException e)
+        {
+            var what = (e.InnerException ?? e).Message.ReplaceLineEndings(" ");
+            throw new InputProblem(file, Math.Max(1, e.Start.Line), (int)Math.Max(1, e.Start.Column), $"this is not YAML: {what}");
+        }
+        catch (Exception e) when (e is InvalidOperationException or ArgumentException or IndexOutOfRangeException or FormatException or OverflowException)
+        {
+            // The library's scanner gives way to some damaged texts in ways it does not announce (found by DataFileProperties).
+            var last = parser.Current?.End ?? Mark.Empty;
+            throw new InputProblem(file, Math.Max(1, last.Line), (int)Math.Max(1, last.Column), "this is not YAML; look for a stray sign after this place");
+        }
+    }
+
+    private static YamlNode Node(string file, Parser parser, int depth)
+    {
+        var line = parser.Current!.Start.Line;
+        var column = (int)parser.Current.Start.Column;
+        if (depth > MaxDepth)
+        {
+            throw new InputProblem(file, line, column, $"nested more than {MaxDepth} deep; no data file needs that");
+        }
+
+        if (parser.Current is AnchorAlias or NodeEvent { Anchor.IsEmpty: false })
+        {
+            throw new InputProblem(file, line, column, "found an anchor or alias (& or *), which data files do not use; write the value out, or put quotes around the text");
+        }
+
+        if (parser.TryConsume<Scalar>(out var scalar))
+        {
+            var empty = scalar.Style == ScalarStyle.Plain && scalar.Value is "" or "~" or "null";
+            return new YamlNode(line, column) { Scalar = scalar.Value, IsEmpty = empty };
+        }
+
+        if (parser.TryConsume<SequenceStart>(out _))
+        {
+            var items = new List<YamlNode>();
+            while (!parser.TryConsume<SequenceEnd>(out _))
+            {
+                items.Add(Node(file, parser, depth + 1));
+            }
+
+            return new YamlNode(line, column) { Items = items };
+        }
+
+        parser.Consume<MappingStart>();
+        var entries = new List<(YamlNode Key, YamlNode Value)>();
+        var seen = new Dictionary<string, long>();
+        while (!parser.TryConsume<MappingEnd>(out _))
+        {
+            var key = Node(file, parser, depth + 1);
+            if (key.Scalar is null || key.IsEmpty)
+            {
+                throw new InputProblem(file, key.Line, key.Column, $"found {key.Describe()} as a key, expected a word");
+            }
+
+            if (!seen.TryAdd(key.Scalar, key.Line))
+            {
+                throw new InputProblem(file, key.Line, key.Column, $"key '{key.Scalar}' stands twice, first in line {seen[key.Scalar]}; remove one");
+            }
+
+            entries.Add((key, Node(file, parser, depth + 1)));
+        }
+
+        return new YamlNode(line, column) { Entries = entries };
+    }
+}

@@ -1,0 +1,295 @@
+// SPDX-License-Identifier: MIT
+using Fumecast.GCode;
+using Fumecast.Heat;
+
+namespace Fumecast.Machine;
+
+/// <content>Temperatures and fans.</content>
+internal sealed partial class Interpreter
+{
+    private double _coldLimitC;
+    private bool _nozzleIsKnownHot;
+    private readonly bool[] _nozzleWasCommanded = new bool[SimulationOptions.MaxTools];
+    private double _temperatureScale = 1;
+    private double _temperatureOffset;
+
+    private bool ExecuteHeating(GCodeCommand command)
+    {
+        switch (command.Number)
+        {
+            case 104:
+                HeatNozzle(command, wait: false);
+                return true;
+            case 109:
+                HeatNozzle(command, wait: true);
+                return true;
+            case 116:
+                WaitForAll();
+                return true;
+            case 140:
+                HeatBed(command, wait: false);
+                return true;
+            case 190:
+                HeatBed(command, wait: true);
+                return true;
+            case 141 or 191:
+                Chamber(command);
+                return true;
+            case 106:
+                Fan(command);
+                return true;
+            case 107:
+                SetFan(0);
+                return true;
+            case 149:
+                SetTemperatureUnit(command);
+                return true;
+            case 302:
+                _coldLimitC = command.Has('S') ? CelsiusOf(command.Get('S')) : _coldLimitC;
+                return true;
+            case 303:
+                Warn(command, "tuning", "M303 tunes a heater, which takes minutes that are not counted", changesResult: true);
+                return true;
+            case 568:
+                HeatNozzle(command, wait: false, toolLetter: 'P');
+                return true;
+            default:
+                return false;
+        }
+    }
+
+    private void HeatNozzle(GCodeCommand command, bool wait, char toolLetter = 'T')
+    {
+        var tool = command.Has(toolLetter) ? ToolNumber(command, command.Get(toolLetter)) : _tool;
+        if (tool < 0)
+        {
+            return;
+        }
+
+        if (wait && _dialect.M109SelectsTool && tool != _tool)
+        {
+            SelectTool(command, tool);
+        }
+
+        var hasTarget = TryTarget(command, out var target);
+        if (!wait)
+        {
+            if (hasTarget)
+            {
+                QueueNozzle(command, tool, target);
+            }
+
+            return;
+        }
+
+        Barrier();
+        if (hasTarget)
+        {
+            SetNozzle(command, tool, target);
+        }
+
+        WaitFor(_timeline.Nozzle(tool), waitsWhileCooling: command.Has('R') || _dialect.SWaitsWhileCooling);
+    }
+
+    private bool TryTarget(GCodeCommand command, out double celsius)
+    {
+        celsius = CelsiusOf(command.Has('S') ? command.Get('S') : command.Get('R'));
+        return command.Has('S') || command.Has('R');
+    }
+
+    private double CelsiusOf(double value) => (value * _temperatureScale) + _temperatureOffset;
+
+    private void SetTemperatureUnit(GCodeCommand command)
+    {
+        (_temperatureScale, _temperatureOffset) = command switch
+        {
+            _ when command.Mentions('F') => (5.0 / 9, -32 * 5.0 / 9),
+            _ when command.Mentions('K') => (1, -273.15),
+            _ => (1.0, 0.0),
+        };
+        _choices.Note("temperature unit", command.Mentions('F') ? "Fahrenheit" : command.Mentions('K') ? "kelvin" : "Celsius", "M149", command.Line);
+    }
+
+    /// <summary>The target after the caller's wishes; preheating below the cold limit stays as it is.</summary>
+    private double WishedNozzle(GCodeCommand command, double target)
+    {
+        if (target > _profile.MaxNozzleC)
+        {
+            Warn(command, "nozzle-above-limit",
+                FormattableString.Invariant($"a nozzle temperature of {target:0} C is above the profile's {_profile.MaxNozzleC:0} C"));
+        }
+
+        if (target < _profile.ColdLimitC)
+        {
+            return target;
+        }
+
+        return (_options.NozzleC ?? target) + _options.NozzleShiftK;
+    }
+
+    private void QueueNozzle(GCodeCommand command, int tool, double target)
+    {
+        var wished = NoteNozzle(command, tool, target);
+        _planner.Mark(_events.Add(PendingChange.NozzleTarget, tool, wished));
+    }
+
+    private void SetNozzle(GCodeCommand command, int tool, double target) =>
+        _timeline.Nozzle(tool).SetTarget(NoteNozzle(command, tool, target));
+
+    private double NoteNozzle(GCodeCommand command, int tool, double target)
+    {
+        var wished = WishedNozzle(command, target);
+        _timeline.Nozzle(tool);
+        if (target > 0)
+        {
+            _nozzleWasCommanded[tool] |= target >= _profile.ColdLimitC;
+        }
+        else
+        {
+            _nozzleIsKnownHot = false;
+        }
+
+        return wished;
+    }
+
+    private void HeatBed(GCodeCommand command, bool wait)
+    {
+        var hasTarget = TryTarget(command, out var target);
+        if (!wait)
+        {
+            if (hasTarget)
+            {
+                _planner.Mark(_events.Add(PendingChange.BedTarget, 0, target));
+            }
+
+            return;
+        }
+
+        Barrier();
+        if (hasTarget)
+        {
+            _timeline.Bed.SetTarget(target);
+        }
+
+        WaitFor(_timeline.Bed, waitsWhileCooling: command.Has('R') || _dialect.SWaitsWhileCooling);
+    }
+
+    private void WaitFor(Heater heater, bool waitsWhileCooling)
+    {
+        var seconds = _profile.Wait switch
+        {
+            WaitRule.Residency => HeaterWait.ResidencyS(heater, _profile.WaitWindowK, _profile.WaitS, waitsWhileCooling, _timeline.FanShare),
+            WaitRule.Band => HeaterWait.BandS(heater, _profile.WaitWindowK, _profile.WaitMinTargetC, waitsWhileCooling, _timeline.FanShare),
+            _ => HeaterWait.SettleS(heater, _profile.WaitWindowK, _profile.WaitS, _timeline.FanShare),
+        };
+        SpendHeating(seconds);
+    }
+
+    private void SpendHeating(double seconds)
+    {
+        if (double.IsPositiveInfinity(seconds) || double.IsNaN(seconds))
+        {
+            _log.Report(Severity.Warning, "target-out-of-reach", 0, 0,
+                "a heater of this printer profile cannot reach its target; the wait was left out", changesResult: true);
+            return;
+        }
+
+        Spend(seconds, ref _heatingS);
+    }
+
+    private void WaitForAll()
+    {
+        Barrier();
+        for (var tool = 0; tool < SimulationOptions.MaxTools; tool++)
+        {
+            if (_timeline.HasNozzle(tool))
+            {
+                WaitFor(_timeline.Nozzle(tool), waitsWhileCooling: true);
+            }
+        }
+
+        WaitFor(_timeline.Bed, waitsWhileCooling: true);
+    }
+
+    private void Chamber(GCodeCommand command)
+    {
+        if (command.Number == 191)
+        {
+            Barrier();
+            Warn(command, "chamber", "waiting for a chamber's temperature is not modelled; the time is missing", changesResult: true);
+        }
+    }
+
+    private void Fan(GCodeCommand command)
+    {
+        if (command.Has('P') && command.Get('P') != 0 && command.Get('P') != _tool)
+        {
+            return;
+        }
+
+        var value = command.Get('S', 255);
+        if (_dialect.FanSharesUpToOne && value is > 0 and <= 1)
+        {
+            _choices.Note("M106 S of at most 1", "a share of full speed", "dialect " + _dialect.Id, command.Line);
+            SetFan(value);
+            return;
+        }
+
+        SetFan(value / 255);
+    }
+
+    private void SetFan(double share) => _planner.Mark(_events.Add(PendingChange.Fan, 0, Math.Clamp(share, 0, 1)));
+
+    /// <summary>Before something is extruded: the nozzle must be hot, or its temperature is asked for.</summary>
+    /// <remarks>
+    /// Files whose heating hides in a macro, or that a host preheats, extrude with a nozzle that is cold as far as their commands
+    /// go. A real printer would refuse, so it was hot: the known target is taken as reached, and that is said.
+    /// </remarks>
+    private void CheckNozzle(GCodeCommand command)
+    {
+        if (!_nozzleWasCommanded[_tool] && !TakeUncommandedNozzle(command))
+        {
+            return;
+        }
+
+        // A tool's first deposit is rare: settle what is planned, so that the clock and the heaters are current.
+        Barrier();
+        var heater = _timeline.Nozzle(_tool);
+        if (heater.TemperatureC < _coldLimitC)
+        {
+            if (heater.TargetC is { } target && target >= _profile.ColdLimitC)
+            {
+                Warn(command, "cold-at-first-deposit", FormattableString.Invariant(
+                    $"filament is fed before the simulated nozzle is hot, without a wait in the file; it is taken to be at {target:0} C already"), changesResult: true);
+                heater.StartAt(target);
+            }
+            else
+            {
+                Warn(command, "cold-extrusion", FormattableString.Invariant(
+                    $"filament is fed with the nozzle at {heater.TemperatureC:0} C, below the limit of {_coldLimitC:0} C"), changesResult: true);
+            }
+        }
+
+        _nozzleIsKnownHot = true;
+    }
+
+    private bool TakeUncommandedNozzle(GCodeCommand command)
+    {
+        var fromOption = _options.NozzleC is not null;
+        var celsius = _options.NozzleC ?? _nozzleFromComments();
+        if (celsius is null)
+        {
+            Fail(command, "nozzle-missing", "feeds filament, but the file never sets a nozzle temperature; give it with --nozzle C");
+            return false;
+        }
+
+        _nozzleWasCommanded[_tool] = true;
+        var heater = _timeline.Nozzle(_tool);
+        var value = celsius.Value + _options.NozzleShiftK;
+        heater.SetTarget(value);
+        heater.StartAt(value);
+        _choices.Note("nozzle temperature", FormattableString.Invariant($"{value:0.#} C"),
+            fromOption ? "--nozzle; the file sets none" : "the file's comments; no command sets one", command.Line);
+        return true;
+    }
+}

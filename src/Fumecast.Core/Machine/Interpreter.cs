@@ -1,0 +1,337 @@
+// SPDX-License-Identifier: MIT
+using System.Globalization;
+using Fumecast.Flow;
+using Fumecast.GCode;
+using Fumecast.Motion;
+
+namespace Fumecast.Machine;
+
+/// <summary>Carries out a job's commands on a simulated printer: keeps the printer's state, plans its motion and lets its clock run.</summary>
+/// <remarks>
+/// One command at a time, in constant memory. Where firmware families read a command differently, the profile's dialect decides
+/// and the choice is noted once. Nothing that changes the result is skipped in silence. The parts: this file (state and
+/// dispatch), Moves, Heating, Limits, Flow control, Named commands.
+/// </remarks>
+internal sealed partial class Interpreter
+{
+    private readonly PrinterProfile _profile;
+    private readonly DialectSettings _dialect;
+    private readonly SimulationOptions _options;
+    private readonly DiagnosticLog _log;
+    private readonly ChoiceLog _choices = new();
+    private readonly PendingEvents _events = new();
+    private readonly EvennessAccumulator _evenness;
+    private readonly Timeline _timeline;
+    private readonly MotionPlanner<Timeline.Sink> _planner;
+    private readonly MotionLimits _limits;
+    private readonly Func<double?> _nozzleFromComments;
+
+    private double _heatingS;
+    private double _dwellS;
+    private double _homingS;
+    private double _toolChangeS;
+    private double _macroS;
+    private double _personS;
+    private bool _hasEnded;
+    private bool _isStoring;
+    private int _macroDepth;
+
+    /// <summary>Readies a printer at rest and at room temperature.</summary>
+    /// <param name="profile">The printer.</param>
+    /// <param name="options">What the caller decides.</param>
+    /// <param name="sink">Receives the slices.</param>
+    /// <param name="log">Receives the findings.</param>
+    /// <param name="nozzleFromComments">Asked for a nozzle temperature [degC] when something is extruded and none was commanded.</param>
+    public Interpreter(
+        PrinterProfile profile, SimulationOptions options, ISliceSink sink, DiagnosticLog log, Func<double?>? nozzleFromComments = null)
+    {
+        _profile = profile;
+        _dialect = profile.Dialect;
+        _options = options;
+        _log = log;
+        _nozzleFromComments = nozzleFromComments ?? (() => options.NozzleIfUncommandedC);
+        _evenness = new EvennessAccumulator(options.MeterIntervalS);
+        _timeline = new Timeline(profile, options, _events, _evenness, sink);
+        _planner = new MotionPlanner<Timeline.Sink>(new Timeline.Sink(_timeline), profile.LookaheadBlocks);
+        _limits = _planner.Limits;
+        _limits.CopyFrom(profile.StartLimits());
+        _feedMmPerS = (_dialect.DefaultFeedMmPerMin ?? 0) / 60;
+        _retraction = profile.Retraction;
+        _coldLimitC = profile.ColdLimitC;
+        _relativeE = options.RelativeE;
+        _filamentRelative = options.RelativeE;
+        for (var tool = 0; tool < SimulationOptions.MaxTools; tool++)
+        {
+            var diameterMm = tool < options.FilamentDiameterMm.Count ? options.FilamentDiameterMm[tool] : profile.FilamentDiameterMm;
+            _areaMm2[tool] = Math.PI * diameterMm * diameterMm / 4;
+            _diameterMm[tool] = diameterMm;
+            _flowFactor[tool] = 1;
+            _volumetric[tool] = options.VolumetricE;
+            _mmPerE[tool] = options.VolumetricE ? 1 / _areaMm2[tool] : 1;
+        }
+    }
+
+    /// <summary>Whether nothing more is to be carried out: the job ended itself, or is not usable.</summary>
+    public bool IsDone => _hasEnded || _timeline.IsTooLong;
+
+    /// <summary>Carries out one command.</summary>
+    /// <param name="command">The command; read during the call only.</param>
+    public void Execute(GCodeCommand command)
+    {
+        // The plain bulk of every file, before all questions of dialect.
+        if (command is { Kind: CommandKind.Word, Letter: 'G', Number: 0 or 1, IndexInLine: 0, SubNumber: 0 } && !_isStoring)
+        {
+            _motionMode = command.Number;
+            LinearMove(command);
+            return;
+        }
+
+        if (command.Kind == CommandKind.None || !IsToRun(command))
+        {
+            return;
+        }
+
+        switch (command.Kind)
+        {
+            case CommandKind.Word:
+                ExecuteWord(command);
+                break;
+            case CommandKind.Modal:
+                ExecuteModal(command);
+                break;
+            case CommandKind.Named:
+                ExecuteNamed(command);
+                break;
+        }
+    }
+
+    /// <summary>Ends the job and sums up.</summary>
+    /// <returns>The totals.</returns>
+    public SimulatedPrint Finish()
+    {
+        Barrier();
+        _timeline.Finish();
+        if (_planner.SettledEarly > 0)
+        {
+            _log.Report(Severity.Warning, "look-ahead-cut", 0, 0,
+                "the moves were so many and so small that the look-ahead was cut; the time may be slightly too long", changesResult: true);
+        }
+
+        if (_timeline.IsTooLong)
+        {
+            _log.Report(Severity.Error, "job-too-long", 0, 0, string.Create(CultureInfo.InvariantCulture,
+                $"the job would last over {Timeline.LongestJobS / 86400:0} days; check the speeds (F) and pauses (G4)"));
+        }
+
+        var tools = new List<SimulatedTool>();
+        for (var tool = 0; tool < SimulationOptions.MaxTools; tool++)
+        {
+            if (_used[tool])
+            {
+                ref readonly var book = ref _books[tool];
+                tools.Add(new SimulatedTool(
+                    tool, book.FedMm, book.HighWaterMm, book.HighWaterMm * _areaMm2[tool], book.PurgedMm, _diameterMm[tool],
+                    _timeline.Tools[tool]));
+            }
+        }
+
+        return new SimulatedPrint
+        {
+            MotionS = _timeline.MotionS,
+            HeatingS = _heatingS,
+            DwellS = _dwellS,
+            HomingS = _homingS,
+            ToolChangeS = _toolChangeS,
+            MacroS = _macroS,
+            WaitingForPersonS = _personS,
+            TotalS = _timeline.NowS,
+            ExtrudingMoves = _extrudingMoves,
+            LayersByHeight = _layersByHeight,
+            Tools = tools,
+            Choices = _choices.Choices,
+            Evenness = _evenness,
+            BackwardShareOfE = _absoluteEWords > 0 ? (double)_backwardEWords / _absoluteEWords : 0,
+            StatesEMode = _statesEMode,
+            RelativeEFromStart = _options.RelativeE,
+        };
+    }
+
+    /// <summary>Lets all planned motion happen and comes to rest, so that clock and heaters are current.</summary>
+    private void Barrier()
+    {
+        _planner.Stop();
+        _timeline.EndSlice();
+    }
+
+    private bool IsToRun(GCodeCommand command)
+    {
+        if (_isStoring)
+        {
+            if (command is { Kind: CommandKind.Word, Letter: 'M', Number: 29 })
+            {
+                _isStoring = false;
+            }
+
+            return false;
+        }
+
+        if (command.IsOptionalBlock)
+        {
+            _choices.Note("lines that begin with /", "carried out", "default", command.Line);
+        }
+
+        if (command.IndexInLine > 0 && !_dialect.RunsAllCommandsOfALine)
+        {
+            Warn(command, "second-command", "a second command on a line is not carried out in this dialect", changesResult: true);
+            return false;
+        }
+
+        return true;
+    }
+
+    private void ExecuteWord(GCodeCommand command)
+    {
+        switch (command.Letter)
+        {
+            case 'G':
+                ExecuteG(command);
+                break;
+            case 'M':
+                ExecuteM(command);
+                break;
+            case 'T':
+                SelectTool(command, command.Number);
+                break;
+            default:
+                Unknown(command);
+                break;
+        }
+    }
+
+    private void ExecuteModal(GCodeCommand command)
+    {
+        if (_dialect.RepeatsMotion && _motionMode is >= 0 and <= 3)
+        {
+            RunMotion(command, _motionMode);
+            return;
+        }
+
+        var onlyFeed = command.Present == Bit('F');
+        Warn(command, "no-command", onlyFeed
+            ? "a line with F alone is not carried out in this dialect"
+            : "a line of words without a command is not carried out in this dialect, so its move is missing", changesResult: true);
+    }
+
+    private void ExecuteG(GCodeCommand command)
+    {
+        switch (command.Number)
+        {
+            case 0 or 1 or 2 or 3:
+                _motionMode = command.Number;
+                RunMotion(command, command.Number);
+                break;
+            case 4:
+                Dwell(command);
+                break;
+            case 10:
+                RetractOrOffset(command);
+                break;
+            case 11:
+                FirmwareRecover(command);
+                break;
+            case 17 or 18 or 19:
+                _plane = command.Number;
+                break;
+            case 20:
+                SetUnits(command, 25.4);
+                break;
+            case 21:
+                SetUnits(command, 1);
+                break;
+            case 28:
+                Home(command);
+                break;
+            case 29 or 32 or 33 or 34:
+                Probe(command);
+                break;
+            case 30 or 31:
+                Probe(command, share: 0.1);
+                break;
+            case 53 or 54 or 55 or 56 or 57 or 58 or 59:
+                Note(command, "work-offsets", "coordinate systems are ignored: they shift the print without changing it");
+                break;
+            case 60 or 61:
+                Warn(command, "saved-position", "saved positions are not modelled; a move may be missing", changesResult: true);
+                break;
+            case 80:
+                _motionMode = -1;
+                _choices.Note("G80", "ends the motion mode", "dialect " + _dialect.Id, command.Line);
+                break;
+            case 90:
+                SetDistanceMode(command, relative: false);
+                break;
+            case 91:
+                SetDistanceMode(command, relative: true);
+                break;
+            case 92:
+                SetPosition(command);
+                break;
+            case 94:
+                break;
+            case 5 or 38 or 93:
+                Fail(command, "unsupported-motion", "is motion that fumecast does not simulate; leaving it out would falsify the result");
+                break;
+            default:
+                Unknown(command);
+                break;
+        }
+    }
+
+    private void ExecuteM(GCodeCommand command)
+    {
+        if (!ExecuteHeating(command) && !ExecuteLimits(command) && !ExecuteFlowControl(command) && !HasNoEffect(command.Number))
+        {
+            Unknown(command);
+        }
+    }
+
+    /// <summary>Commands that neither take time, nor feed, nor heat: display, reports, sound, drivers, labels, vibration and pressure settings.</summary>
+    private static bool HasNoEffect(int m) => m is
+        5 or 16 or 17 or 18 or 20 or 21 or 22 or 23 or 24 or 26 or 27 or 29 or 31 or 42 or 43 or 48 or 70 or 72 or 73 or 74 or 75 or 76 or 77
+        or 78 or 80 or 81 or 82 or 83 or 84 or 85 or 92 or 105 or 110 or 111 or 113 or 114 or 115 or 117 or 118 or 119 or 120 or 121 or 122
+        or 126 or 127 or 130 or 131 or 132 or 133 or 134 or 136 or 142 or 144 or 150 or 154 or 155 or 205 or 206 or 209 or 211 or 217 or 218
+        or 222 or 223 or 240 or 245 or 246 or 250 or 251 or 260 or 261 or 280 or 281 or 290 or 291 or 292 or 300 or 301 or 304 or 305 or 306
+        or 307 or 308 or 309 or 350 or 351 or 355 or 404 or 405 or 406 or 407 or 412 or 413 or 414 or 415 or 420 or 421 or 425 or 428 or 450 or 451
+        or 486 or 500 or 503 or 504 or 540 or 550 or 569 or 572 or 575 or 579 or 581 or 582 or 592 or 593 or 493 or 494 or 665 or 666 or 669 or 709 or 710 or 715
+        or 772 or 851 or 860 or 861 or 862 or 863 or 864 or 865 or 866 or 867 or 868 or 869 or 876 or 900 or 905 or 906 or 907 or 908 or 910 or 911 or 912
+        or 913 or 914 or 915 or 919 or 928 or 960 or 970 or 971 or 973 or 974 or 975 or 982 or 1002 or 1003 or 1006 or 9033;
+
+    private void Unknown(GCodeCommand command)
+    {
+        var name = string.Create(CultureInfo.InvariantCulture, $"{command.Letter}{command.Number}");
+        if (command.SubNumber > 0)
+        {
+            name = string.Create(CultureInfo.InvariantCulture, $"{name}.{command.SubNumber}");
+        }
+
+        _log.Report(Severity.Warning, "unknown-command", command.Line, command.Column,
+            $"{name} is not known here and was left out", subject: name);
+    }
+
+    private void Note(GCodeCommand command, string code, string message) =>
+        _log.Report(Severity.Note, code, command.Line, command.Column, message);
+
+    private void Warn(GCodeCommand command, string code, string message, bool changesResult = false, string subject = "") =>
+        _log.Report(Severity.Warning, code, command.Line, command.Column, message, changesResult, subject);
+
+    private void Fail(GCodeCommand command, string code, string what)
+    {
+        var name = command.Kind == CommandKind.Named
+            ? command.Name
+            : string.Create(CultureInfo.InvariantCulture, $"{command.Letter}{command.Number}");
+        _log.Report(Severity.Error, code, command.Line, command.Column, $"{name} {what}");
+        _hasEnded = true;
+    }
+
+    private static uint Bit(char letter) => 1u << (letter - 'A');
+}

@@ -1,0 +1,26 @@
+// SPDX-License-Identifier: MIT
+using Fumecast.Inputs;
+
+namespace Fumecast.Machine;
+
+/// <summary>The printer profiles that are known: shipped ones, and those of the user's own folder.</summary>
+public static class PrinterCatalogue
+{
+    /// <summary>The profile taken when the user names none.</summary>
+    public const string DefaultId = "desktop-default";
+
+    private static readonly DataCatalogue Data = new("printers");
+
+    /// <summary>Ids of all profiles, in alphabetical order.</summary>
+    public static IReadOnlyList<string> Ids => Data.Ids;
+
+    /// <summary>Loads a profile.</summary>
+    /// <param name="idOrPath">An id of <see cref="Ids"/>, or the path of a file.</param>
+    /// <exception cref="InputProblem">There is no such profile (the nearest id is offered), or its file is wrong.</exception>
+    public static PrinterProfile Load(string idOrPath) => Read(Data.Find(idOrPath));
+
+    /// <summary>Reads a profile from a file that was found already.</summary>
+    /// <param name="file">The file and its text.</param>
+    /// <exception cref="InputProblem">The file is wrong; the message has line and column.</exception>
+    public static PrinterProfile Read(DataFile file) => ProfileEntry.Read(file);
+}

@@ -1,0 +1,74 @@
+// SPDX-License-Identifier: MIT
+using Fumecast.Flow;
+
+namespace Fumecast.Machine;
+
+/// <summary>What a simulated print amounts to, once the whole job has run.</summary>
+public sealed record SimulatedPrint
+{
+    /// <summary>Moving [s].</summary>
+    public required double MotionS { get; init; }
+
+    /// <summary>Waiting for heaters [s].</summary>
+    public required double HeatingS { get; init; }
+
+    /// <summary>Commanded pauses [s].</summary>
+    public required double DwellS { get; init; }
+
+    /// <summary>Homing and probing [s].</summary>
+    public required double HomingS { get; init; }
+
+    /// <summary>Changing tools or filament, machine time only [s].</summary>
+    public required double ToolChangeS { get; init; }
+
+    /// <summary>Macros whose duration the profile states [s].</summary>
+    public required double MacroS { get; init; }
+
+    /// <summary>Assumed waiting for a person, not in the total [s].</summary>
+    public required double WaitingForPersonS { get; init; }
+
+    /// <summary>Whole duration: all of the above but waiting for a person [s].</summary>
+    public required double TotalS { get; init; }
+
+    /// <summary>Commands that fed filament forward while the nozzle moved [-].</summary>
+    public required long ExtrudingMoves { get; init; }
+
+    /// <summary>Rises of the nozzle between deposits of the object, as a count of layers where comments mark none [-].</summary>
+    public required long LayersByHeight { get; init; }
+
+    /// <summary>The tools that were selected or fed, in order of their number.</summary>
+    public required IReadOnlyList<SimulatedTool> Tools { get; init; }
+
+    /// <summary>Ambiguities that were resolved and values that were assumed, each with the first line where it mattered.</summary>
+    public required IReadOnlyList<ResolvedChoice> Choices { get; init; }
+
+    /// <summary>The flow over the print phase.</summary>
+    public required EvennessAccumulator Evenness { get; init; }
+
+    /// <summary>Share of the E words of printing moves that step down although E is absolute, 0 to 1: large where E is relative in truth [-].</summary>
+    public required double BackwardShareOfE { get; init; }
+
+    /// <summary>Whether M82 or M83 (or their like) ever said how E is meant.</summary>
+    public required bool StatesEMode { get; init; }
+
+    /// <summary>Whether E was taken as relative from the start.</summary>
+    public required bool RelativeEFromStart { get; init; }
+}
+
+/// <summary>What one tool did.</summary>
+/// <param name="Tool">Its number [-].</param>
+/// <param name="FedMm">Net filament fed [mm].</param>
+/// <param name="DepositedMm">Filament deposited, by the high-water rule [mm].</param>
+/// <param name="DepositedMm3">Its volume [mm3].</param>
+/// <param name="PurgedMm">The part deposited with the nozzle still [mm].</param>
+/// <param name="DiameterMm">Diameter of the filament [mm].</param>
+/// <param name="Heat">How hot it was.</param>
+public sealed record SimulatedTool(
+    int Tool, double FedMm, double DepositedMm, double DepositedMm3, double PurgedMm, double DiameterMm, ToolRecord Heat);
+
+/// <summary>An ambiguity that was resolved, or a value that was assumed.</summary>
+/// <param name="Setting">What.</param>
+/// <param name="Value">How.</param>
+/// <param name="Because">Why.</param>
+/// <param name="Line">First line where it mattered, 1-based; 0 when it has no place [-].</param>
+public sealed record ResolvedChoice(string Setting, string Value, string Because, long Line);

@@ -1,0 +1,249 @@
+// SPDX-License-Identifier: MIT
+namespace Fumecast.Motion;
+
+/// <summary>The plane in which an arc turns.</summary>
+public enum ArcPlane
+{
+    /// <summary>X and Y, seen from +Z (G17).</summary>
+    XY,
+
+    /// <summary>Z and X, seen from +Y (G18).</summary>
+    ZX,
+
+    /// <summary>Y and Z, seen from +X (G19).</summary>
+    YZ,
+}
+
+/// <summary>A position of the nozzle.</summary>
+/// <param name="X">X [mm].</param>
+/// <param name="Y">Y [mm].</param>
+/// <param name="Z">Z [mm].</param>
+public readonly record struct Position(double X, double Y, double Z);
+
+/// <summary>An arc or helix of G2 and G3, and the straight pieces that stand for it.</summary>
+/// <remarks>
+/// <para>The radius is that at the start and the sweep is decided by the angle of the end; the last piece ends exactly where commanded, so
+/// a mismatch of the radii (<see cref="RadiusMismatchMm"/>) goes into the last piece. The axis across the plane moves evenly with
+/// the angle; so should filament.</para>
+/// <para>Sources: RS274/NGC version 3 (NISTIR 6556, 2000), section 3.5.3, for both forms and the sign of R.</para>
+/// </remarks>
+public readonly struct ArcPath
+{
+    // Distance below which an end in the plane is the start, which means a full circle; below any step of a machine [mm].
+    private const double SamePlaceMm = 1e-9;
+
+    // A bound on time and memory for mad commands.
+    private const int MostPieces = 100_000;
+    private const int MostTurns = 100_000;
+
+    private readonly ArcPlane plane;
+    private readonly Position end;
+    private readonly double centreA;
+    private readonly double centreB;
+    private readonly double startA;
+    private readonly double startB;
+    private readonly double startAcross;
+    private readonly double rise;
+
+    private ArcPath(ArcPlane plane, Position start, Position end, double centreA, double centreB, double sweepRad, double mismatchMm)
+    {
+        this.plane = plane;
+        this.end = end;
+        this.centreA = centreA;
+        this.centreB = centreB;
+        var (a, b, across) = InPlane(plane, start);
+        (startA, startB, startAcross) = (a - centreA, b - centreB, across);
+        rise = InPlane(plane, end).Across - across;
+        RadiusMm = Length(startA, startB);
+        SweepRad = sweepRad;
+        RadiusMismatchMm = mismatchMm;
+    }
+
+    /// <summary>Radius at the start [mm], over 0.</summary>
+    public double RadiusMm { get; }
+
+    /// <summary>Angle turned, extra turns included; negative clockwise [rad].</summary>
+    public double SweepRad { get; }
+
+    /// <summary>How far the radii at start and end differ; in radius form, how much the radius is too short to reach the end [mm], 0 or more.</summary>
+    public double RadiusMismatchMm { get; }
+
+    /// <summary>Length of the arc or helix [mm].</summary>
+    public double LengthMm => Length(RadiusMm * SweepRad, rise);
+
+    /// <summary>An arc given by its centre (I, J, K).</summary>
+    /// <param name="plane">The plane.</param>
+    /// <param name="start">Where it begins [mm].</param>
+    /// <param name="end">Where it ends [mm]; the start again, in the plane, means a full circle.</param>
+    /// <param name="centreFromStart">Centre relative to the start [mm]; the component across the plane is ignored.</param>
+    /// <param name="clockwise">Whether it turns clockwise (G2).</param>
+    /// <param name="extraTurns">Full turns added (P) [-]; negative counts as 0.</param>
+    /// <param name="arc">The arc.</param>
+    /// <returns>False when there is no arc: the centre lies on the start or end, or a number is not finite.</returns>
+    public static bool TryFromCentre(ArcPlane plane, Position start, Position end, Position centreFromStart, bool clockwise, int extraTurns, out ArcPath arc)
+    {
+        var (startA, startB, _) = InPlane(plane, start);
+        var (endA, endB, _) = InPlane(plane, end);
+        var (toCentreA, toCentreB, _) = InPlane(plane, centreFromStart);
+        var (centreA, centreB) = (startA + toCentreA, startB + toCentreB);
+        var mismatch = Math.Abs(Length(endA - centreA, endB - centreB) - Length(toCentreA, toCentreB));
+        return TryMake(plane, start, end, centreA, centreB, clockwise, extraTurns, mismatch, out arc);
+    }
+
+    /// <summary>An arc given by its radius (R).</summary>
+    /// <param name="plane">The plane.</param>
+    /// <param name="start">Where it begins [mm].</param>
+    /// <param name="end">Where it ends [mm]; not the start.</param>
+    /// <param name="radiusMm">Radius [mm]; over 0 the arc of at most half a turn, below 0 the long way round.</param>
+    /// <param name="clockwise">Whether it turns clockwise (G2).</param>
+    /// <param name="extraTurns">Full turns added (P) [-]; negative counts as 0.</param>
+    /// <param name="arc">The arc. If the radius does not reach, half a turn over the chord, and <see cref="RadiusMismatchMm"/> tells.</param>
+    /// <returns>False when there is no arc: end and start coincide in the plane, the radius is 0, or a number is not finite.</returns>
+    public static bool TryFromRadius(ArcPlane plane, Position start, Position end, double radiusMm, bool clockwise, int extraTurns, out ArcPath arc)
+    {
+        var (startA, startB, _) = InPlane(plane, start);
+        var (endA, endB, _) = InPlane(plane, end);
+        var (halfA, halfB) = ((endA - startA) / 2, (endB - startB) / 2);
+        var half = Length(halfA, halfB);
+        var radius = Math.Abs(radiusMm);
+        if (!(half > SamePlaceMm && radius > 0))
+        {
+            arc = default;
+            return false;
+        }
+
+        // The short way of a left turn has its centre on the left of the chord; clockwise and the long way change sides.
+        var height = Math.Sqrt(Math.Max(0, (radius - half) * (radius + half)));
+        var side = clockwise == (radiusMm < 0) ? height : -height;
+        var centreA = startA + halfA - (side * halfB / half);
+        var centreB = startB + halfB + (side * halfA / half);
+        return TryMake(plane, start, end, centreA, centreB, clockwise, extraTurns, Math.Max(0, half - radius), out arc);
+    }
+
+    /// <summary>Number of straight pieces when their length is given: length / piece rounded down, at least 1.</summary>
+    /// <param name="pieceMm">Length of a piece along the arc [mm]; 0, negative and NaN give the most pieces.</param>
+    /// <returns>Pieces [-]; at least 4 for each full turn if the arc turns by more than half of one, since fewer would cut through its middle; at most 100 000.</returns>
+    public int PiecesOfLength(double pieceMm) => Pieces(LengthMm / pieceMm);
+
+    /// <summary>Number of straight pieces when their distance from the arc is given: chord 2 sqrt(t (2 r - t)).</summary>
+    /// <param name="toleranceMm">Greatest distance of a chord from its arc t [mm]; 0, negative and NaN give the most pieces.</param>
+    /// <returns>Pieces [-]; bounded as in <see cref="PiecesOfLength"/>.</returns>
+    public int PiecesWithin(double toleranceMm) =>
+        Pieces(toleranceMm >= RadiusMm ? 1 : RadiusMm * Math.Abs(SweepRad) / (2 * Math.Sqrt(toleranceMm * ((2 * RadiusMm) - toleranceMm))));
+
+    /// <summary>The ends of the straight pieces, in order; the last is exactly the end commanded.</summary>
+    /// <param name="pieces">Number of pieces [-], 1 or more.</param>
+    /// <returns>An enumerator for foreach; nothing is allocated.</returns>
+    public PieceEnds Ends(int pieces) => new(this, Math.Max(1, pieces));
+
+    private static bool TryMake(
+        ArcPlane plane, Position start, Position end, double centreA, double centreB, bool clockwise, int extraTurns, double mismatch, out ArcPath arc)
+    {
+        var (startA, startB, _) = InPlane(plane, start);
+        var (endA, endB, _) = InPlane(plane, end);
+        var (fromA, fromB) = (startA - centreA, startB - centreB);
+        var (toA, toB) = (endA - centreA, endB - centreB);
+        var sweep = Math.Atan2((fromA * toB) - (fromB * toA), (fromA * toA) + (fromB * toB));
+        if (Length(endA - startA, endB - startB) <= SamePlaceMm)
+        {
+            sweep = clockwise ? -Math.Tau : Math.Tau;
+        }
+        else if (clockwise && sweep >= 0)
+        {
+            sweep -= Math.Tau;
+        }
+        else if (!clockwise && sweep <= 0)
+        {
+            sweep += Math.Tau;
+        }
+
+        var turns = Math.Clamp(extraTurns, 0, MostTurns) * Math.Tau;
+        arc = new ArcPath(plane, start, end, centreA, centreB, sweep + (clockwise ? -turns : turns), mismatch);
+        return Length(fromA, fromB) > SamePlaceMm && Length(toA, toB) > SamePlaceMm && double.IsFinite(arc.LengthMm + mismatch);
+    }
+
+    private static double Length(double a, double b) => Math.Sqrt((a * a) + (b * b));
+
+    private static (double A, double B, double Across) InPlane(ArcPlane plane, Position p) => plane switch
+    {
+        ArcPlane.ZX => (p.Z, p.X, p.Y),
+        ArcPlane.YZ => (p.Y, p.Z, p.X),
+        _ => (p.X, p.Y, p.Z),
+    };
+
+    private Position InSpace(double a, double b, double across) => plane switch
+    {
+        ArcPlane.ZX => new(b, across, a),
+        ArcPlane.YZ => new(across, a, b),
+        _ => new(a, b, across),
+    };
+
+    private int Pieces(double wanted)
+    {
+        var sweep = Math.Abs(SweepRad);
+        var least = sweep > Math.PI ? Math.Ceiling(sweep / (Math.PI / 2)) : 1;
+
+        // False for NaN and for a negative wish.
+        var pieces = wanted >= 0 ? Math.Max(least, Math.Floor(wanted)) : MostPieces;
+        return (int)Math.Min(pieces, MostPieces);
+    }
+
+    /// <summary>Enumerates the ends of the pieces of an arc.</summary>
+    public struct PieceEnds
+    {
+        // Turning the radius by a fixed angle is far quicker than sine and cosine; its rounding is wiped out every so many pieces.
+        private const int Resync = 32;
+
+        private readonly ArcPath arc;
+        private readonly int pieces;
+        private readonly double stepSine;
+        private readonly double stepCosine;
+        private double a;
+        private double b;
+        private int piece;
+
+        internal PieceEnds(in ArcPath arc, int pieces)
+        {
+            this.arc = arc;
+            this.pieces = pieces;
+            (stepSine, stepCosine) = Math.SinCos(arc.SweepRad / pieces);
+            (a, b) = (arc.startA, arc.startB);
+        }
+
+        /// <summary>End of the piece just reached.</summary>
+        public Position Current { get; private set; }
+
+        /// <summary>Goes to the next piece.</summary>
+        /// <returns>False behind the last one.</returns>
+        public bool MoveNext()
+        {
+            if (piece >= pieces)
+            {
+                return false;
+            }
+
+            piece++;
+            if (piece == pieces)
+            {
+                Current = arc.end;
+                return true;
+            }
+
+            if (piece % Resync == 0)
+            {
+                var (sine, cosine) = Math.SinCos(arc.SweepRad * piece / pieces);
+                (a, b) = ((arc.startA * cosine) - (arc.startB * sine), (arc.startA * sine) + (arc.startB * cosine));
+            }
+            else
+            {
+                (a, b) = ((a * stepCosine) - (b * stepSine), (a * stepSine) + (b * stepCosine));
+            }
+
+            Current = arc.InSpace(arc.centreA + a, arc.centreB + b, arc.startAcross + (arc.rise * piece / pieces));
+            return true;
+        }
+
+        /// <summary>Itself, for foreach.</summary>
+        public readonly PieceEnds GetEnumerator() => this;
+    }
+}

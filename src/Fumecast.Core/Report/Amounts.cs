@@ -1,0 +1,121 @@
+// SPDX-License-Identifier: MIT
+using System.Globalization;
+using Fumecast.Emission;
+
+namespace Fumecast.Report;
+
+/// <summary>Puts quantities into words, with as many digits as they deserve.</summary>
+public static class Amounts
+{
+    private static readonly (double Size, string Name)[] CountScales =
+        [(1, ""), (1e3, "thousand"), (1e6, "million"), (1e9, "billion"), (1e12, "trillion"), (1e15, "quadrillion")];
+
+    private static readonly (double Size, string Name)[] MassScales = [(1e-3, "ng"), (1, "ug"), (1e3, "mg"), (1e6, "g")];
+
+    /// <summary>The middle estimate in words: <c>3.5 trillion</c>, <c>18 mg</c>.</summary>
+    /// <param name="value">The number [<paramref name="unit"/>].</param>
+    /// <param name="unit"><c>1</c> for counts, <c>ug</c> for masses.</param>
+    public static string Middle(Uncertain value, string unit) => Scaled(value.Median, unit, MiddleDigits(value));
+
+    /// <summary>The interval in words, <c>0.2 to 60 trillion</c>, or null when it has no width.</summary>
+    /// <param name="value">The number [<paramref name="unit"/>].</param>
+    /// <param name="unit"><c>1</c> for counts, <c>ug</c> for masses.</param>
+    public static string? Range(Uncertain value, string unit)
+    {
+        if (!(value.High > value.Low))
+        {
+            return null;
+        }
+
+        var digits = Spread(value) >= 3 ? 1 : MiddleDigits(value);
+        var scale = ScaleOf(value.Median, unit, MiddleDigits(value));
+        var low = value.Low / scale.Size;
+        var high = value.High / scale.Size;
+        return low >= 0.1 && high < 1000
+            ? Join($"{Significant(low, digits)} to {Significant(high, digits)}", scale.Name)
+            : $"{Scaled(value.Low, unit, digits)} to {Scaled(value.High, unit, digits)}";
+    }
+
+    /// <summary>A number with a given count of significant digits, never with an exponent below 1e21.</summary>
+    public static string Significant(double value, int digits)
+    {
+        if (value == 0 || !double.IsFinite(value))
+        {
+            return value == 0 ? "0" : value.ToString(CultureInfo.InvariantCulture);
+        }
+
+        var decimals = digits - 1 - (int)Math.Floor(Math.Log10(Math.Abs(value)));
+        var unit = Math.Pow(10, -decimals);
+        var rounded = Math.Round(value / unit, MidpointRounding.AwayFromZero) * unit;
+        if (Math.Abs(rounded) >= Math.Pow(10, digits - decimals))
+        {
+            decimals--; // Rounding up gained a digit: 9.96 is 10, not 10.0.
+        }
+
+        return rounded.ToString("F" + Math.Clamp(decimals, 0, 15).ToString(CultureInfo.InvariantCulture), CultureInfo.InvariantCulture);
+    }
+
+    /// <summary>A duration as a person says it: <c>3 h 05 min</c>, <c>12 min</c>, <c>45 s</c>.</summary>
+    /// <param name="seconds">Duration [s].</param>
+    public static string Duration(double seconds)
+    {
+        if (seconds < 119.5)
+        {
+            return Invariant($"{seconds:0} s");
+        }
+
+        var minutes = (long)Math.Round(seconds / 60);
+        return minutes < 60 ? Invariant($"{minutes} min") : Invariant($"{minutes / 60} h {minutes % 60:00} min");
+    }
+
+    /// <summary>A share as per cent: <c>7 %</c>, <c>under 1 %</c>.</summary>
+    /// <param name="share">Share [-], 0 to 1.</param>
+    public static string Percent(double share) => share switch
+    {
+        <= 0 => "0 %",
+        < 0.005 => "under 1 %",
+        _ => Invariant($"{100 * share:0} %"),
+    };
+
+    /// <summary>Formats without regard to the culture of the machine.</summary>
+    public static string Invariant(FormattableString text) => text.ToString(CultureInfo.InvariantCulture);
+
+    /// <summary>Digits of the middle estimate: two while its interval is wider than 10 %, more where the number is surer.</summary>
+    private static int MiddleDigits(Uncertain value) => Spread(value) switch
+    {
+        >= 1.1 => 2,
+        >= 1.01 => 3,
+        _ => 4,
+    };
+
+    /// <summary>Factor from the middle of the interval to its ends [-].</summary>
+    private static double Spread(Uncertain value) =>
+        value.Low > 0 ? Math.Sqrt(value.High / value.Low) : value.High > value.Low ? double.PositiveInfinity : 1;
+
+    private static string Scaled(double value, string unit, int digits)
+    {
+        var scale = ScaleOf(value, unit, digits);
+        return Join(Significant(value / scale.Size, digits), scale.Name);
+    }
+
+    private static (double Size, string Name) ScaleOf(double value, string unit, int digits)
+    {
+        var scales = unit == "1" ? CountScales : MassScales;
+        if (value == 0)
+        {
+            return unit == "1" ? CountScales[0] : MassScales[1];
+        }
+
+        // The rounded number decides: 999.6 billion is 1.0 trillion.
+        var rounded = value * (1 + (0.5 * Math.Pow(10, -digits)));
+        var at = scales.Length - 1;
+        while (at > 0 && rounded < scales[at].Size)
+        {
+            at--;
+        }
+
+        return scales[at];
+    }
+
+    private static string Join(string number, string name) => name.Length == 0 ? number : $"{number} {name}";
+}

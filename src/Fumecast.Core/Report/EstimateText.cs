@@ -1,0 +1,356 @@
+// SPDX-License-Identifier: MIT
+using Fumecast.Emission;
+using Fumecast.Flow;
+using Fumecast.Forecast;
+using Fumecast.GCode;
+using static Fumecast.Report.Amounts;
+
+namespace Fumecast.Report;
+
+/// <summary>Writes an estimate as a summary that a maker understands at a glance.</summary>
+public static class EstimateText
+{
+    private const int MaxSpecies = 5;
+    private const int MaxFindings = 12;
+    private const int NarrowestLabel = 16;
+    private const int WidestLabel = 34;
+
+    /// <summary>Writes the summary.</summary>
+    /// <param name="output">Where to write; lines end in LF.</param>
+    /// <param name="estimate">The estimate.</param>
+    /// <param name="style">Layout.</param>
+    public static void Write(TextWriter output, JobEstimate estimate, TextStyle style)
+    {
+        var page = new TextPage(output, style);
+        page.Lead(Headline(estimate));
+        page.Gap();
+        WriteEmission(page, estimate);
+        page.Gap();
+        WriteJob(page, estimate);
+        WriteSettings(page, estimate.Settings);
+        WriteFindings(page, estimate.Diagnostics);
+        WriteSources(page, estimate.Sources);
+        WriteCautions(page, estimate.Cautions);
+    }
+
+    private static string Headline(JobEstimate estimate)
+    {
+        var parts = new List<string>();
+        if (Find(estimate, "particle_number") is { } number)
+        {
+            parts.Add($"{About(number)} particles{From(number)}");
+        }
+
+        if (Find(estimate, "tvoc") is { } vapours)
+        {
+            parts.Add($"{About(vapours)}{(vapours.Total.High > 0 ? " of" : "")} volatile organic compounds{From(vapours)}");
+        }
+
+        var what = parts.Count == 0 ? "nothing that is known of" : string.Join(" and ", parts);
+        return $"{estimate.Job.File} will give off {what} in {Together(Duration(estimate.Job.Time.TotalS))}.";
+    }
+
+    private static string About(AgentEmission emission) =>
+        emission.Total.High <= 0 ? "no" : $"about {Together(Middle(emission.Total, emission.Unit))}";
+
+    private static string From(AgentEmission emission) =>
+        Range(emission.Total, emission.Unit) is { } range ? $" (from {Together(range)})" : "";
+
+    /// <summary>Keeps a number and its unit on one line.</summary>
+    private static string Together(string text) => text.Replace(' ', TextPage.HardBlank);
+
+    /// <summary>A name that is short enough for a table.</summary>
+    private static string NameOf(AgentEmission emission) => emission.Agent switch
+    {
+        "particle_number" => "particles",
+        "particle_mass" => "particle mass",
+        "tvoc" => "TVOC",
+        _ => emission.DisplayName,
+    };
+
+    private static AgentEmission? Find(JobEstimate estimate, string agent)
+    {
+        foreach (var emission in estimate.Emission)
+        {
+            if (emission.Agent == agent)
+            {
+                return emission;
+            }
+        }
+
+        return null;
+    }
+
+    private static void WriteEmission(TextPage page, JobEstimate estimate)
+    {
+        var shown = Shown(estimate.Emission, out var hidden);
+        int[] columns = [Math.Max(20, shown.Select(static e => NameOf(e).Length + 4).DefaultIfEmpty().Max()), 16, 27, 15];
+        page.HeadingRow(columns, "GIVEN OFF", "about", Invariant($"{100 * estimate.Interval:0.##} % interval"), "per gram", "grade");
+        foreach (var emission in shown)
+        {
+            page.Row(
+                columns, "  " + NameOf(emission), Middle(emission.Total, emission.Unit), Range(emission.Total, emission.Unit) ?? "-",
+                emission.PerGram is { } perGram ? Middle(perGram, emission.Unit) : "-", emission.Grade);
+        }
+
+        if (hidden > 0)
+        {
+            page.Indented(Invariant($"and {hidden} more in --format json"));
+        }
+
+        page.Gap();
+        if (shown.Count == 0)
+        {
+            return;
+        }
+
+        var main = shown[0];
+        if (main.PeakPerMin.Median > 0)
+        {
+            page.Labelled(
+                "Highest", $"{NameOf(main)}: about {Middle(main.PeakPerMin, main.Unit)} a minute, {Duration(main.PeakAtS)} after the start");
+        }
+
+        if (main.Total.Median > 0)
+        {
+            page.Labelled(
+                "When", $"{NameOf(main)}: {Percent(main.WarmUp.Median / main.Total.Median)} while warming up, "
+                + $"{Percent(main.Printing.Median / main.Total.Median)} while printing, "
+                + $"{Percent(main.IdleHot.Median / main.Total.Median)} from the hot nozzle at rest");
+        }
+
+        page.Labelled("How sure", HowSure(shown, estimate.Interval));
+        page.Labelled("Grades", GradeLegend(shown));
+    }
+
+    /// <summary>The measures first, then the largest species.</summary>
+    private static List<AgentEmission> Shown(IReadOnlyList<AgentEmission> all, out int hidden)
+    {
+        var measures = new List<AgentEmission>();
+        var species = new List<AgentEmission>();
+        foreach (var emission in all)
+        {
+            (emission.Agent is "particle_number" or "particle_mass" or "tvoc" ? measures : species).Add(emission);
+        }
+
+        species.Sort(static (a, b) => b.Total.Median.CompareTo(a.Total.Median));
+        hidden = Math.Max(0, species.Count - MaxSpecies);
+        measures.AddRange(species.Count > MaxSpecies ? species[..MaxSpecies] : species);
+        return measures;
+    }
+
+    /// <summary>Agents that are equally sure share a sentence.</summary>
+    private static string HowSure(List<AgentEmission> shown, double interval)
+    {
+        // The table's head says it once for all.
+        var coverage = Invariant($" ({100 * interval:0.##} % interval)");
+        var sentences = new List<(string Words, string Names)>();
+        var outside = "";
+        foreach (var emission in shown)
+        {
+            var words = emission.HowSure.Replace(coverage, "", StringComparison.Ordinal);
+            var at = sentences.FindIndex(s => s.Words == words);
+            if (at < 0)
+            {
+                sentences.Add((words, NameOf(emission)));
+            }
+            else
+            {
+                sentences[at] = (words, $"{sentences[at].Names}, {NameOf(emission)}");
+            }
+
+            if (emission.ExtrapolatedShare >= 0.005)
+            {
+                outside += $" {Percent(emission.ExtrapolatedShare)} of the {NameOf(emission)} lies outside the range that was measured.";
+            }
+        }
+
+        return string.Join(" ", sentences.ConvertAll(static s => $"{s.Names} {s.Words.TrimEnd('.')};")).TrimEnd(';') + "." + outside;
+    }
+
+    private static string GradeLegend(List<AgentEmission> shown)
+    {
+        var legend = new List<string>();
+        foreach (var (grade, meaning) in new[]
+        {
+            ('A', "several studies agree"), ('B', "one good study, or several that disagree"), ('C', "by analogy, or a guess"), ('D', "a bare guess"),
+        })
+        {
+            if (shown.Exists(emission => emission.Grade.StartsWith(grade)))
+            {
+                legend.Add($"{grade} {meaning}");
+            }
+        }
+
+        return legend.Count == 0 ? "none" : string.Join("; ", legend);
+    }
+
+    private static void WriteJob(TextPage page, JobEstimate estimate)
+    {
+        var job = estimate.Job;
+        page.Heading("THE JOB");
+        page.Labelled("Time", TimeWords(job));
+        foreach (var tool in job.Tools)
+        {
+            page.Labelled(job.Tools.Count == 1 ? "Filament" : Invariant($"Tool {tool.Tool}"), ToolWords(tool));
+        }
+
+        var claimed = new List<string>();
+        if (job.Claims.FilamentMm is { } lengthMm)
+        {
+            claimed.Add(Invariant($"{lengthMm / 1000:0.00} m"));
+        }
+
+        if (job.Claims.FilamentG is { } massG)
+        {
+            claimed.Add($"{Significant(massG, 3)} g");
+        }
+
+        if (claimed.Count > 0)
+        {
+            page.Labelled("", $"the file itself claims {string.Join(" and ", claimed)}");
+        }
+
+        page.Labelled("Flow", FlowWords(estimate.Flow));
+    }
+
+    private static string TimeWords(JobSummary job)
+    {
+        var parts = new List<string>();
+        foreach (var (name, seconds) in new[]
+        {
+            ("moving", job.Time.MotionS), ("waiting for heat", job.Time.HeatingS), ("pauses", job.Time.DwellS), ("homing", job.Time.HomingS),
+            ("tool changes", job.Time.ToolChangeS), ("macros", job.Time.MacroS),
+        })
+        {
+            if (seconds >= 0.5)
+            {
+                parts.Add($"{name} {Duration(seconds)}");
+            }
+        }
+
+        var words = Duration(job.Time.TotalS) + (parts.Count > 0 ? $" ({string.Join(", ", parts)})" : "");
+        if (job.Time.WaitingForPersonS > 0)
+        {
+            words += $", and {Duration(job.Time.WaitingForPersonS)} assumed waiting for a person, not counted";
+        }
+
+        return job.Claims.TimeS is { } claimS ? $"{words}; the file itself claims {Duration(claimS)}" : words;
+    }
+
+    private static string ToolWords(ToolSummary tool)
+    {
+        var words = Invariant($"{tool.Material}, {tool.DepositedMm / 1000:0.00} m, {Significant(tool.DepositedG, 3)} g");
+        if (tool.PurgedMm >= 0.5)
+        {
+            words += Invariant($" (of it {tool.PurgedMm / 1000:0.00} m purged)");
+        }
+
+        return (tool.NozzleMinC, tool.NozzleMaxC) is ({ } min, { } max)
+            ? words + (max - min < 1 ? Invariant($", nozzle {max:0} degC") : Invariant($", nozzle {min:0} to {max:0} degC"))
+            : words;
+    }
+
+    private static string FlowWords(FlowEvenness flow)
+    {
+        if (flow.MeanMm3PerS is not { } mean || flow.Grade is not { } grade)
+        {
+            return "none: nothing is deposited";
+        }
+
+        var words = Invariant($"{Significant(mean, 3)} mm3/s on average; {FlowJson.GradeName(grade)}");
+        var why = new List<string>();
+        if (flow.Cv is { } cv)
+        {
+            why.Add(Invariant($"varies by {Percent(cv)} at {flow.IntervalS:0.##} s"));
+        }
+
+        if (flow.IdleShare is { } idle)
+        {
+            why.Add($"{Percent(idle)} of the time idle");
+        }
+
+        return why.Count == 0 ? words : $"{words} ({string.Join(", ", why)})";
+    }
+
+    private static void WriteSettings(TextPage page, IReadOnlyList<ResolvedSetting> settings)
+    {
+        if (settings.Count == 0)
+        {
+            return;
+        }
+
+        page.Gap();
+        page.Heading("RESTS ON");
+        var labelWidth = Math.Clamp(settings.Max(static s => s.Setting.Length) + 3, NarrowestLabel, WidestLabel);
+        for (var i = 0; i < settings.Count && i < MaxFindings; i++)
+        {
+            var place = settings[i].Line is { } line ? Invariant($", line {line}") : "";
+            page.Labelled(settings[i].Setting, $"{settings[i].Value} ({settings[i].Because}{place})", labelWidth);
+        }
+
+        More(page, settings.Count);
+    }
+
+    private static void WriteFindings(TextPage page, IReadOnlyList<Diagnostic> findings)
+    {
+        var serious = new List<Diagnostic>();
+        foreach (var finding in findings)
+        {
+            if (finding.Severity != Severity.Note)
+            {
+                serious.Add(finding);
+            }
+        }
+
+        if (serious.Count == 0)
+        {
+            return;
+        }
+
+        page.Gap();
+        page.Heading("WARNINGS");
+        for (var i = 0; i < serious.Count && i < MaxFindings; i++)
+        {
+            page.Warning(DiagnosticText.Line(serious[i]));
+        }
+
+        More(page, serious.Count);
+    }
+
+    private static void More(TextPage page, int count)
+    {
+        if (count > MaxFindings)
+        {
+            page.Indented(Invariant($"and {count - MaxFindings} more in --format json"));
+        }
+    }
+
+    /// <summary>Names the sources; the citations would bury the result.</summary>
+    private static void WriteSources(TextPage page, IReadOnlyList<SourceReference> sources)
+    {
+        if (sources.Count == 0)
+        {
+            return;
+        }
+
+        page.Gap();
+        page.Heading("SOURCES");
+        page.Indented(string.Join(", ", sources.Select(static source => source.Id)) + ". In full: --format json, or fumecast materials show ID.");
+    }
+
+    private static void WriteCautions(TextPage page, IReadOnlyList<string> cautions)
+    {
+        if (cautions.Count == 0)
+        {
+            return;
+        }
+
+        page.Gap();
+        page.Heading("PLEASE NOTE");
+        foreach (var caution in cautions)
+        {
+            page.Point(caution);
+        }
+    }
+}

@@ -1,0 +1,35 @@
+// SPDX-License-Identifier: MIT
+using System.Text.Encodings.Web;
+using System.Text.Json;
+using System.Text.Json.Serialization;
+using System.Text.Json.Serialization.Metadata;
+
+namespace Fumecast.Report;
+
+/// <summary>The serializers of all documents, made when the program is built: nothing is looked up by reflection.</summary>
+[JsonSourceGenerationOptions(
+    WriteIndented = true, DefaultIgnoreCondition = JsonIgnoreCondition.WhenWritingNull, GenerationMode = JsonSourceGenerationMode.Serialization | JsonSourceGenerationMode.Metadata)]
+[JsonSerializable(typeof(EstimateDocument))]
+[JsonSerializable(typeof(EvennessDocument))]
+internal sealed partial class ReportJson : JsonSerializerContext
+{
+    /// <summary>Version of the program, as every document states it.</summary>
+    public static string ProgramVersion { get; } = typeof(ReportJson).Assembly.GetName().Version?.ToString(3) ?? "0";
+
+    /// <summary>Writes a document and the line end after it.</summary>
+    public static void Write<T>(Stream output, T document, JsonTypeInfo<T> type)
+    {
+        // Documents are files, not parts of a web page: citations keep their accents and quotes.
+        using (var writer = new Utf8JsonWriter(output, new JsonWriterOptions
+        {
+            Indented = true,
+            NewLine = "\n",
+            Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
+        }))
+        {
+            JsonSerializer.Serialize(writer, document, type);
+        }
+
+        output.WriteByte((byte)'\n');
+    }
+}

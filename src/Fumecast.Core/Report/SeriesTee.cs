@@ -1,0 +1,28 @@
+// SPDX-License-Identifier: MIT
+using Fumecast.Emission;
+using Fumecast.Forecast;
+
+namespace Fumecast.Report;
+
+/// <summary>Passes a series on to several receivers, such as a table and a picture.</summary>
+/// <param name="receivers">The receivers, in the order in which they are called.</param>
+public sealed class SeriesTee(params ISeriesSink[] receivers) : ISeriesSink
+{
+    /// <inheritdoc/>
+    public void Begin(IReadOnlyList<SeriesAgent> agents)
+    {
+        foreach (var receiver in receivers)
+        {
+            receiver.Begin(agents);
+        }
+    }
+
+    /// <inheritdoc/>
+    public void Row(ref readonly SeriesRow row, ReadOnlySpan<Uncertain> ratesPerMin)
+    {
+        foreach (var receiver in receivers)
+        {
+            receiver.Row(in row, ratesPerMin);
+        }
+    }
+}

@@ -1,0 +1,110 @@
+// SPDX-License-Identifier: MIT
+namespace Fumecast.Report;
+
+/// <summary>How a text result is laid out.</summary>
+/// <param name="Width">Columns to fill [-], 40 or more.</param>
+/// <param name="Colour">Whether headings and warnings are set off by terminal colours.</param>
+public sealed record TextStyle(int Width = 88, bool Colour = false);
+
+/// <summary>A page of wrapped text with hanging labels. What comes from a file cannot send commands to the terminal.</summary>
+internal sealed class TextPage(TextWriter output, TextStyle style)
+{
+    /// <summary>A blank at which no line is broken; it is written as an ordinary one.</summary>
+    public const char HardBlank = '\u00a0';
+
+    private const string Bold = "\e[1m";
+    private const string Amber = "\e[33m";
+    private const string Plain = "\e[0m";
+
+    /// <summary>Writes an empty line.</summary>
+    public void Gap() => output.Write('\n');
+
+    /// <summary>Writes a heading.</summary>
+    public void Heading(string text) => Line(text, Bold);
+
+    /// <summary>Writes one line as it is.</summary>
+    /// <param name="text">The line.</param>
+    /// <param name="colour">A colour, or null.</param>
+    private void Line(string text, string? colour)
+    {
+        var clean = Clean(text).TrimEnd().Replace(HardBlank, ' ');
+        output.Write(style.Colour && colour is not null ? $"{colour}{clean}{Plain}\n" : clean + "\n");
+    }
+
+    /// <summary>Writes a paragraph over the full width.</summary>
+    public void Paragraph(string text) => Hanging("", text, null);
+
+    /// <summary>Writes a paragraph that is the main message.</summary>
+    public void Lead(string text) => Hanging("", text, Bold);
+
+    /// <summary>Writes a row of cells; cells are padded to the given widths, a longer one pushes the rest.</summary>
+    public void Row(ReadOnlySpan<int> widths, params ReadOnlySpan<string> cells) => Row(widths, cells, null);
+
+    /// <summary>Writes the heads of the columns.</summary>
+    public void HeadingRow(ReadOnlySpan<int> widths, params ReadOnlySpan<string> cells) => Row(widths, cells, Bold);
+
+    private void Row(ReadOnlySpan<int> widths, ReadOnlySpan<string> cells, string? colour)
+    {
+        var line = "";
+        for (var i = 0; i < cells.Length; i++)
+        {
+            line += i < widths.Length ? Clean(cells[i]).PadRight(widths[i] - 1) + " " : Clean(cells[i]);
+        }
+
+        Line(line, colour);
+    }
+
+    /// <summary>Writes a label and a text that wraps beside it.</summary>
+    public void Labelled(string label, string text, int labelWidth = 10) => Hanging(("  " + label).PadRight(labelWidth + 1) + " ", text, null);
+
+    /// <summary>Writes a paragraph that belongs to the heading above it.</summary>
+    public void Indented(string text) => Hanging("  ", text, null);
+
+    /// <summary>Writes a point of a list.</summary>
+    public void Point(string text) => Hanging("  - ", text, null);
+
+    /// <summary>Writes a warning.</summary>
+    public void Warning(string text) => Hanging("  ! ", text, Amber);
+
+    private void Hanging(string first, string text, string? colour)
+    {
+        var lead = first;
+        var indent = new string(' ', first.Length);
+        var line = "";
+        foreach (var word in Clean(text).Split(' ', StringSplitOptions.RemoveEmptyEntries))
+        {
+            if (line.Length > 0 && lead.Length + line.Length + 1 + word.Length > style.Width)
+            {
+                Line(lead + line, colour);
+                lead = indent;
+                line = word;
+            }
+            else
+            {
+                line = line.Length == 0 ? word : line + " " + word;
+            }
+        }
+
+        Line(lead + line, colour);
+    }
+
+    /// <summary>Replaces control characters, which a file's comments may hold, by a question mark.</summary>
+    public static string Clean(string text)
+    {
+        foreach (var letter in text)
+        {
+            if (char.IsControl(letter))
+            {
+                return string.Create(text.Length, text, static (span, from) =>
+                {
+                    for (var i = 0; i < span.Length; i++)
+                    {
+                        span[i] = char.IsControl(from[i]) ? '?' : from[i];
+                    }
+                });
+            }
+        }
+
+        return text;
+    }
+}

@@ -1,0 +1,47 @@
+// SPDX-License-Identifier: MIT
+using System.Text;
+using Fumecast.Cli;
+using Fumecast.Forecast;
+using Fumecast.Tests.Unit.Report;
+
+namespace Fumecast.Tests.Commands;
+
+/// <summary>Runs the command line inside the tests, on a forecast made by hand.</summary>
+internal static class InMemory
+{
+    internal sealed record Ended(int ExitCode, string Output, string Error);
+
+    /// <summary>Runs a command.</summary>
+    /// <param name="args">Arguments.</param>
+    /// <param name="forecast">The forecast, or null for <see cref="Sample"/>.</param>
+    /// <param name="terminal">Whether a person watches.</param>
+    /// <param name="cancel">Ends it early.</param>
+    public static Ended Run(string[] args, ForecastJob? forecast = null, bool terminal = false, CancellationToken cancel = default)
+    {
+        using var output = new MemoryStream();
+        using var error = new StringWriter { NewLine = "\n" };
+        var around = new Surroundings
+        {
+            Input = Stream.Null,
+            Output = output,
+            Error = error,
+            OutputIsTerminal = terminal,
+            ErrorIsTerminal = terminal,
+        };
+        var code = CommandLine.Run(args, around, forecast ?? Sample, cancel);
+        return new Ended(code, Encoding.UTF8.GetString(output.ToArray()), error.ToString());
+    }
+
+    /// <summary>A forecast that needs no job.</summary>
+    public static JobEstimate Sample(
+        string job, EstimateOptions options, ISeriesSink? series, IProgress<double>? progress, CancellationToken cancel)
+    {
+        if (series is not null)
+        {
+            SampleSeries.Play(series, 1000, options.BinS);
+        }
+
+        var sample = SampleEstimate.Make();
+        return sample with { Job = sample.Job with { File = job }, Interval = options.Interval };
+    }
+}

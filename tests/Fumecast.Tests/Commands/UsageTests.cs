@@ -1,0 +1,139 @@
+// SPDX-License-Identifier: MIT
+using Fumecast.Forecast;
+
+namespace Fumecast.Tests.Commands;
+
+public class UsageTests
+{
+    [Theory]
+    [InlineData("name a command: estimate, materials (see fumecast --help)")]
+    [InlineData("unknown command 'estimte'; did you mean 'estimate'? (see fumecast --help)", "estimte", "a.gcode")]
+    [InlineData("unknown command 'paint'; expected estimate, materials (see fumecast --help)", "paint")]
+    [InlineData("the JOB is missing (see fumecast estimate --help)", "estimate")]
+    [InlineData("unknown option '--serie'; did you mean '--series'? (see fumecast estimate --help)", "estimate", "--serie", "x.csv", "a.gcode")]
+    [InlineData("unknown option '--frmat'; did you mean '--format'? (see fumecast estimate --help)", "estimate", "a.gcode", "--frmat", "json")]
+    [InlineData("unknown option '-x' (see fumecast estimate --help)", "estimate", "a.gcode", "-x")]
+    [InlineData("found 'b.gcode' where nothing more was expected; quote names that have blanks (see fumecast estimate --help)", "estimate", "a.gcode", "b.gcode")]
+    [InlineData("--bin: found '5x', expected a time in s, ms, min, m, h, d, such as 10 s", "estimate", "a", "--bin", "5x")]
+    [InlineData("--bin: found '-5', expected a time from 0.1 s to 86400 s", "estimate", "a", "--bin", "-5")]
+    [InlineData("--bin: found '0', expected a time from 0.1 s to 86400 s", "estimate", "a", "--bin", "0")]
+    [InlineData("--interval: found 'NaN', expected a share such as 0.2 or 20 %", "estimate", "a", "--interval", "NaN")]
+    [InlineData("--interval: found '1', expected a share from 0.01 to 0.999", "estimate", "a", "--interval", "1")]
+    [InlineData("--nozzle: found '2000', expected a temperature from 20 degC to 500 degC", "estimate", "a", "--nozzle", "2000")]
+    [InlineData("--diameter: found '1,75', expected a length such as 1.75 mm; write numbers with a decimal point and no other separators", "estimate", "a", "--diameter", "1,75")]
+    [InlineData("--density: found '-1', expected a density from 0.1 g/cm3 to 20 g/cm3", "estimate", "a", "--density=-1")]
+    [InlineData("--format: found 'yaml', expected text, json, csv", "estimate", "a", "--format", "yaml")]
+    [InlineData("--seed: found '-1', expected a whole number from 0 to 9223372036854775807", "estimate", "a", "--seed", "-1")]
+    [InlineData("--plot: found 'x.pdf', expected a name that ends in .svg or .png", "estimate", "a", "--plot", "x.pdf")]
+    [InlineData("--nozzle and --nozzle-shift exclude each other; give one of them", "estimate", "a", "--nozzle", "240", "--nozzle-shift", "5")]
+    [InlineData("--material: found both 'pla' and 'abs' for tool 0; give one", "estimate", "a", "--material", "0=pla", "--material", "0=abs")]
+    [InlineData("--material: found both 'pla' and 'abs' for all tools; say which tool has which, as in 0=pla 1=abs", "estimate", "a", "--material", "pla", "--material", "abs")]
+    [InlineData("--material: found '1=', expected an id, a file, or N=ID such as 0=pla", "estimate", "a", "--material", "1=")]
+    [InlineData("--series: found '-', but the result goes to stdout already; send it elsewhere with --out FILE", "estimate", "a", "--series", "-")]
+    [InlineData("--series: 'a' is also the job; name another file", "estimate", "a", "--series", "a")]
+    [InlineData("--plot: 'b.svg' is also --out; name another file", "estimate", "a", "--out", "b.svg", "--plot", "./b.svg")]
+    public void A_mistake_is_said_in_one_line_with_exit_code_2(string line, params string[] args)
+    {
+        var ended = InMemory.Run(args);
+        Assert.Equal((2, ""), (ended.ExitCode, ended.Output));
+        Assert.Equal($"fumecast: {line}\n".Replace("'./b.svg'", "'b.svg'"), ended.Error.Replace("'./b.svg'", "'b.svg'"));
+    }
+
+    [Theory]
+    [InlineData("estimate", "a", "--bin")]
+    [InlineData("estimate", "a", "--bin", "5", "--bin", "6")]
+    [InlineData("estimate", "a", "--format")]
+    [InlineData("materials", "lst")]
+    public void Other_mistakes_name_what_is_wrong_too(params string[] args)
+    {
+        var ended = InMemory.Run(args);
+        Assert.Equal((2, ""), (ended.ExitCode, ended.Output));
+        Assert.StartsWith("fumecast: ", ended.Error);
+        Assert.Contains(args[^1].StartsWith('-') ? args[^1] : args.Length > 4 ? "--bin" : args[^1], ended.Error);
+        Assert.Equal(1, ended.Error.Count(static letter => letter == '\n'));
+    }
+
+    [Fact]
+    public void A_control_character_in_an_argument_does_not_reach_the_terminal()
+    {
+        var ended = InMemory.Run(["estimate", "a", "--format", "\e[2J\n\nx"]);
+        Assert.Equal(2, ended.ExitCode);
+        Assert.DoesNotContain('\e', ended.Error);
+        Assert.Equal(1, ended.Error.Count(static letter => letter == '\n'));
+    }
+
+    [Fact]
+    public void Options_reach_the_forecast_in_their_units()
+    {
+        EstimateOptions? seen = null;
+        var ended = InMemory.Run(
+            ["estimate", "a.gcode", "--bin", "1min", "--interval", "50%", "--nozzle-shift", "-10", "--diameter", "2.85mm", "--density", "1240 kg/m3",
+             "--material", "0=abs", "--material", "pla", "--printer", "fast", "--seed", "7", "--strict", "--purged", "--meter-interval=2s"],
+            (job, options, series, progress, cancel) =>
+            {
+                seen = options;
+                return InMemory.Sample(job, options, series, progress, cancel);
+            });
+        Assert.Equal((0, ""), (ended.ExitCode, ended.Error));
+        Assert.NotNull(seen);
+        Assert.Equal((60, 0.5, -10, 2.85), (seen.BinS, seen.Interval, seen.NozzleShiftK, seen.DiameterMm));
+        Close.To(1.24, seen.DensityGPerCm3!.Value, 1e-15);
+        Assert.Equal(("abs", "pla", "fast"), (seen.MaterialByTool[0], seen.MaterialByTool[EstimateOptions.AllTools], seen.Printer));
+        Assert.Equal((7L, true, false, 2.0), (seen.Seed, seen.Strict, seen.StartBurst, seen.MeterIntervalS));
+        Assert.Null(seen.NozzleC);
+    }
+
+    [Fact]
+    public void Without_options_the_defaults_are_the_documented_ones()
+    {
+        EstimateOptions? seen = null;
+        InMemory.Run(["estimate", "a.gcode"], (job, options, series, progress, cancel) =>
+        {
+            seen = options;
+            Assert.Null(series);
+            Assert.Null(progress);
+            return InMemory.Sample(job, options, series, progress, cancel);
+        });
+        Assert.NotNull(seen);
+        Assert.Equal((10, 0.9, 10, 1, true, 0L, false), (seen.BinS, seen.Interval, seen.MeterIntervalS, seen.SpeedFactor, seen.StartBurst, seen.Seed, seen.Strict));
+        Assert.Empty(seen.MaterialByTool);
+    }
+
+    [Theory]
+    [InlineData("fumecast estimate examples/", "--help")]
+    [InlineData("fumecast estimate examples/", "estimate", "--help")]
+    [InlineData("fumecast materials show ", "materials", "-h")]
+    public void Help_shows_a_real_example(string example, params string[] args)
+    {
+        var ended = InMemory.Run(args);
+        Assert.Equal((0, ""), (ended.ExitCode, ended.Error));
+        Assert.Contains("Example:\n  " + example, ended.Output);
+    }
+
+    [Fact]
+    public void The_examples_of_the_help_exist()
+    {
+        foreach (var command in new[] { Array.Empty<string>(), ["estimate"] })
+        {
+            var help = InMemory.Run([.. command, "--help"]).Output;
+            var job = help.Split(' ', '\n').First(static word => word.StartsWith("examples/", StringComparison.Ordinal));
+            Assert.True(File.Exists(RepositoryRoot.Of(job)), job);
+        }
+    }
+
+    [Fact]
+    public void The_version_is_a_plain_number()
+    {
+        var ended = InMemory.Run(["--version"]);
+        Assert.Equal(0, ended.ExitCode);
+        Assert.Matches(@"^\d+\.\d+\.\d+\n$", ended.Output);
+    }
+
+    [Fact]
+    public void Completion_offers_options_and_values()
+    {
+        Assert.Equal("--format\n", InMemory.Run(["[suggest:13]", "estimate --fo"]).Output);
+        Assert.Equal("csv\njson\ntext\n", InMemory.Run(["[suggest:18]", "estimate --format "]).Output);
+        Assert.Contains("abs\n", InMemory.Run(["[suggest:20]", "estimate --material "]).Output);
+    }
+}

@@ -1,0 +1,110 @@
+// SPDX-License-Identifier: MIT
+using Fumecast.Emission;
+using MathNet.Numerics.Distributions;
+
+namespace Fumecast.Tests.Unit.Emission;
+
+public class EmissionDrawsTests
+{
+    private static readonly EmissionOptions NoBurst = new() { StartBurst = false };
+
+    private static EmissionDraws At(double nozzleC, double gPerH = 6.3, string id = "pla", EmissionOptions? options = null) =>
+        new PrintedJob(PrintedJob.Material(id), options ?? NoBurst).For(3600, nozzleC, gPerH).Draws();
+
+    [Fact]
+    public void Equal_jobs_have_a_ratio_of_exactly_1()
+    {
+        foreach (var agent in At(215).Agents)
+        {
+            var ratio = At(215).RatioTo(At(215), agent, 0.9, perGram: false)!;
+
+            Assert.Equal(new Uncertain(1, 1, 1), ratio.Ratio);
+            Assert.Equal(0, ratio.ProbabilityLower);
+        }
+    }
+
+    // The yield cancels; what remains is exp(10 K * b) with b normal, 0.066 per K with a deviation of 0.022 / 1.96.
+    [Theory]
+    [InlineData(0.5)]
+    [InlineData(0.9)]
+    [InlineData(0.98)]
+    public void Ten_kelvin_more_give_the_quantiles_of_the_slope_alone(double interval)
+    {
+        var ratio = At(220).RatioTo(At(210), "particle_number", interval, perGram: false)!.Ratio;
+
+        double Expected(double p) => Math.Exp(10 * Normal.InvCDF(0.066, 0.022 / 1.959963984540054, p));
+        Close.To(Expected((1 - interval) / 2), ratio.Low, 0.01);
+        Close.To(Math.Exp(0.66), ratio.Median, 1e-12);
+        Close.To(Expected((1 + interval) / 2), ratio.High, 0.01);
+    }
+
+    [Fact]
+    public void Cooler_is_lower_with_near_certainty()
+    {
+        var ratio = At(200).RatioTo(At(210), "particle_number", 0.9, perGram: false)!;
+
+        Assert.True(ratio.ProbabilityLower > 0.999);
+        Assert.True(ratio.Ratio.High < 1);
+    }
+
+    [Fact]
+    public void Twice_the_mass_is_twice_the_job_and_the_same_per_gram()
+    {
+        var twice = At(210, 12.6);
+
+        Close.To(2, twice.RatioTo(At(210), "tvoc", 0.9, perGram: false)!.Ratio.Low, 1e-12);
+        Close.To(2, twice.RatioTo(At(210), "tvoc", 0.9, perGram: false)!.Ratio.High, 1e-12);
+        Close.To(1, twice.RatioTo(At(210), "tvoc", 0.9, perGram: true)!.Ratio.High, 1e-12);
+    }
+
+    [Fact]
+    public void Two_materials_share_no_draws()
+    {
+        var (pla, abs) = (At(210).TotalsOf("particle_number").ToArray(), At(240, id: "abs").TotalsOf("particle_number").ToArray());
+        var correlation = MathNet.Numerics.Statistics.Correlation.Pearson(pla.Select(x => Math.Log(x)), abs.Select(x => Math.Log(x)));
+
+        // 4093 independent pairs: a standard deviation of 0.016.
+        Assert.InRange(Math.Abs(correlation), 0, 0.05);
+    }
+
+    [Fact]
+    public void Absent_agents_and_empty_jobs_have_no_ratio()
+    {
+        Assert.Null(At(210).RatioTo(At(210, id: "petg"), "lactide", 0.9, perGram: false));
+        Assert.Null(At(210, 0).RatioTo(At(210), "tvoc", 0.9, perGram: false));
+        Assert.Null(At(210, 0).RatioTo(At(210), "particle_number", 0.9, perGram: true));
+    }
+
+    // Evenness along every figure: each of 4093 equal cells of probability holds exactly one point.
+    [Fact]
+    public void Draws_of_every_figure_are_spread_perfectly_evenly()
+    {
+        var draws = new StandardDraws("abs", 1);
+        for (var dimension = 0; dimension < StandardDraws.Dimensions; dimension++)
+        {
+            var cells = draws.Of(dimension).Select(z => (int)Math.Floor(Normal.CDF(0, 1, z) * StandardDraws.Count)).ToHashSet();
+            Assert.Equal(StandardDraws.Count, cells.Count);
+        }
+    }
+
+    // In the plane of two figures a grid of 16 x 16 cells holds 16 points each on average; at random some cells would hold fewer than 6.
+    [Fact]
+    public void Draws_of_two_figures_fill_the_plane()
+    {
+        var draws = new StandardDraws("abs", 1);
+        for (var a = 1; a < 12; a++)
+        {
+            for (var b = a + 1; b < 12; b++)
+            {
+                var counts = new int[16, 16];
+                foreach (var (x, y) in draws.Of(a).Zip(draws.Of(b)))
+                {
+                    counts[(int)(Normal.CDF(0, 1, x) * 16), (int)(Normal.CDF(0, 1, y) * 16)]++;
+                }
+
+                Assert.InRange(counts.Cast<int>().Min(), 6, 16);
+                Assert.InRange(counts.Cast<int>().Max(), 16, 30);
+            }
+        }
+    }
+}

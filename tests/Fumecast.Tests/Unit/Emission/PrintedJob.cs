@@ -1,0 +1,101 @@
+// SPDX-License-Identifier: MIT
+using Fumecast.Emission;
+using Fumecast.Flow;
+
+namespace Fumecast.Tests.Unit.Emission;
+
+/// <summary>Makes jobs for tests out of stretches of constant flow and temperature, in slices as the flow room makes them.</summary>
+internal sealed class PrintedJob
+{
+    private readonly EmissionAccumulator accumulator;
+    private readonly List<double[]> rows = [];
+    private readonly double binS;
+    private readonly double density;
+    private double now;
+    private double binStart;
+    private bool started;
+
+    public PrintedJob(Material material, EmissionOptions? options = null, double binS = 10)
+        : this([material], options, binS)
+    {
+    }
+
+    public PrintedJob(IReadOnlyList<Material?> materials, EmissionOptions? options = null, double binS = 10)
+    {
+        accumulator = new EmissionAccumulator(materials, (options ?? new()) with { WantsSeries = true }, binS);
+        this.binS = binS;
+        density = materials.OfType<Material>().First().DensityGPerCm3.Value;
+    }
+
+    public static MaterialCatalogue Catalogue { get; } = new(new(typeof(Material).Assembly, "materials", null, "common", "sources", "words"));
+
+    public EmissionAccumulator Accumulator => accumulator;
+
+    public double DepositedG { get; private set; }
+
+    public double NowS => now;
+
+    /// <summary>Median rates per minute of each closed bin, agent by agent, times its length in minutes.</summary>
+    public IReadOnlyList<double[]> Rows => rows;
+
+    public static Material Material(string id) => Catalogue.Load(id);
+
+    /// <summary>A stretch of time at one temperature and mass rate.</summary>
+    public PrintedJob For(double seconds, double nozzleC, double gPerH, int tool = 0, double sliceS = 1) =>
+        Ramp(seconds, nozzleC, nozzleC, gPerH, tool, sliceS);
+
+    /// <summary>A stretch of time with a nozzle that warms or cools evenly.</summary>
+    public PrintedJob Ramp(double seconds, double fromC, double toC, double gPerH, int tool = 0, double sliceS = 1)
+    {
+        var slices = Math.Max(1, (int)Math.Ceiling(seconds / sliceS - 1e-9));
+        for (var i = 0; i < slices; i++)
+        {
+            var duration = seconds / slices;
+            var massG = gPerH / 3600 * duration;
+            started |= massG > 0;
+            var slice = new PrintSlice
+            {
+                StartS = now,
+                DurationS = duration,
+                DepositedMm3 = massG / density * 1000,
+                ExtrudingS = massG > 0 ? duration : 0,
+                NozzleC = fromC + (toC - fromC) * (i + 0.5) / slices,
+                Tool = tool,
+                IsActiveTool = true,
+                HasStarted = started,
+            };
+            accumulator.Add(in slice, density);
+            DepositedG += massG;
+            now += duration;
+            if (now - binStart >= binS - 1e-9)
+            {
+                Close();
+            }
+        }
+
+        return this;
+    }
+
+    public IReadOnlyList<AgentEmission> Results()
+    {
+        Close();
+        return accumulator.Results(DepositedG);
+    }
+
+    public EmissionDraws Draws()
+    {
+        Close();
+        return accumulator.Draws(DepositedG);
+    }
+
+    private void Close()
+    {
+        if (now > binStart)
+        {
+            accumulator.CloseBin(binStart, now - binStart);
+            var minutes = (now - binStart) / 60;
+            rows.Add([.. accumulator.LastBinRatesPerMin.ToArray().Select(r => r.Median * minutes)]);
+            binStart = now;
+        }
+    }
+}

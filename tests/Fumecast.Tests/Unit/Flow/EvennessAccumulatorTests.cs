@@ -1,0 +1,171 @@
+// SPDX-License-Identifier: MIT
+using Fumecast.Flow;
+
+namespace Fumecast.Tests.Unit.Flow;
+
+public class EvennessAccumulatorTests
+{
+    /// <summary>One flow for each second.</summary>
+    internal static FlowEvenness Judge(IEnumerable<double> secondsMm3PerS, double intervalS = 10, bool includeSpectrum = true)
+    {
+        var evenness = new EvennessAccumulator(intervalS);
+        var startS = 30.0;
+        foreach (var flow in secondsMm3PerS)
+        {
+            evenness.AddConstant(flow, 1);
+            evenness.AddCell(startS++, 1, flow);
+        }
+
+        return evenness.Result(includeSpectrum);
+    }
+
+    internal static IEnumerable<double> Repeat(int times, params double[] flows) => Enumerable.Range(0, times).SelectMany(_ => flows);
+
+    [Fact]
+    public void Nothing_deposited_leaves_everything_undefined()
+    {
+        var flow = Judge(Repeat(100, 0));
+        Assert.Equal(new() { IntervalS = 10, Allan = flow.Allan }, flow);
+        Assert.Empty(flow.Allan);
+    }
+
+    [Fact]
+    public void Steady_flow_has_no_variation_at_all()
+    {
+        var flow = Judge(Repeat(2000, 4.1));
+        Assert.Equal(0, flow.CvInstant);
+        Assert.Equal(0, flow.CvWhileExtruding);
+        Assert.True(flow.Cv < 1e-12);
+        Assert.Equal(0, flow.IdleShare);
+        Assert.Equal(1, flow.ShareWithin10Percent);
+        Assert.Equal(4.1, flow.MedianMm3PerS);
+        Assert.Equal(2000, flow.LongestSteadyS);
+        Assert.Null(flow.DominantPeriodS);
+        Assert.Equal(EvennessGrade.Flat, flow.Grade);
+    }
+
+    [Fact]
+    public void Time_after_the_last_deposit_does_not_count()
+    {
+        var with = Judge([.. Repeat(40, 4, 5, 0, 4), 5, .. Repeat(5000, 0)]);
+        var without = Judge([.. Repeat(40, 4, 5, 0, 4), 5]);
+        Assert.Equal(without with { Allan = [] }, with with { Allan = [] });
+        Assert.Equal(without.Allan, with.Allan);
+        Assert.Equal(161, with.PrintPhaseS);
+    }
+
+    [Fact]
+    public void Time_before_the_first_deposit_does_not_count() =>
+        Assert.Equal(50, Judge([.. Repeat(300, 0), .. Repeat(25, 3, 4)]).PrintPhaseS);
+
+    [Fact]
+    public void Last_partial_interval_is_left_out_of_the_means()
+    {
+        // 10 s at 2, 10 s at 4, then 5 s at 100 that do not fill an interval.
+        var flow = Judge([.. Repeat(10, 2), .. Repeat(10, 4), .. Repeat(5, 100)]);
+        Close.To(1 / 3.0, flow.Cv!.Value, 1e-12);
+    }
+
+    [Fact]
+    public void Print_shorter_than_two_intervals_has_no_variation_of_means() => Assert.Null(Judge(Repeat(19, 3)).Cv);
+
+    [Fact]
+    public void Fewer_than_three_cells_have_no_curve_no_rhythm_and_no_grade()
+    {
+        var flow = Judge([3, 0.1], intervalS: 1);
+        Assert.Empty(flow.Allan);
+        Assert.Null(flow.DominantPeriodS);
+        Assert.Null(flow.Grade);
+        Assert.NotNull(flow.CvInstant);
+    }
+
+    [Fact]
+    public void Median_between_two_values_is_the_lower() => Assert.Equal(4, Judge(Repeat(50, 6, 4)).MedianMm3PerS);
+
+    [Fact]
+    public void Curve_doubles_from_the_interval_to_a_quarter_of_the_time()
+    {
+        var flow = Judge(Repeat(100, 4, 5, 6, 0));
+        Assert.Equal([10, 20, 40, 80], flow.Allan.Select(point => point.TauS));
+    }
+
+    [Fact]
+    public void Spectrum_is_left_out_on_demand_and_nothing_else()
+    {
+        var seconds = Repeat(40, 5, 5, 5, 5, 5, 5, 0, 0).ToArray();
+        var (with, without) = (Judge(seconds), Judge(seconds, includeSpectrum: false));
+        Assert.Equal(8, with.DominantPeriodS);
+        Assert.NotEmpty(with.Allan);
+        Assert.Equal(with with { DominantPeriodS = null, DominantPeriodStrength = null, Allan = without.Allan }, without);
+        Assert.Empty(without.Allan);
+    }
+
+    [Fact]
+    public void Noise_has_no_rhythm()
+    {
+        // Seeded, so it is the same noise every time.
+        var random = new Random(20260101);
+        Assert.Null(Judge(Enumerable.Range(0, 5000).Select(_ => 1 + random.NextDouble())).DominantPeriodS);
+    }
+
+    [Fact]
+    public void Layers_of_seconds_are_flat_and_slow_changes_are_not()
+    {
+        Assert.Equal(EvennessGrade.Flat, Judge(Repeat(1000, [.. Repeat(12, 5), 0, 0])).Grade);
+        Assert.Equal(EvennessGrade.Fair, Judge(Repeat(1, [.. Repeat(3600, 5), .. Repeat(3600, 6)])).Grade);
+        Assert.Equal(EvennessGrade.Uneven, Judge(Repeat(1, [.. Repeat(3600, 5), .. Repeat(3600, 10)])).Grade);
+    }
+
+    [Fact]
+    public void Much_time_without_flow_costs_the_grade()
+    {
+        Assert.Equal(EvennessGrade.Fair, Judge(Repeat(2000, 5, 0)).Grade);
+        Assert.Equal(EvennessGrade.Uneven, Judge(Repeat(2000, 5, 0, 0, 0)).Grade);
+    }
+
+    [Fact]
+    public void Job_of_a_week_keeps_its_sums_in_a_fixed_store()
+    {
+        var evenness = new EvennessAccumulator(60);
+        const int seconds = 7 * 24 * 3600;
+        for (var second = 0; second < seconds; second++)
+        {
+            var flow = second % 40 < 30 ? 5.0 : 0;
+            evenness.AddConstant(flow, 1);
+            evenness.AddCell(second, 1, flow);
+        }
+
+        var result = evenness.Result();
+        Assert.Equal(16, evenness.Series.CellS);
+        Close.To(3.75, result.MeanMm3PerS!.Value, 1e-4);
+        Close.To(0.25, result.IdleShare!.Value, 1e-4);
+        Close.To(seconds * 0.75 * 5, evenness.Series.VolumesMm3.ToArray().Sum(), 1e-12);
+        Assert.Equal(80, result.DominantPeriodS);
+    }
+
+    [Fact]
+    public void Absurd_pauses_neither_hang_nor_fill_the_memory()
+    {
+        var evenness = new EvennessAccumulator(0.1);
+        foreach (var startS in new[] { 0, 1e6, 1e12, 1e15, 1e300 })
+        {
+            evenness.AddConstant(5, 1);
+            evenness.AddCell(startS, 1, 5);
+        }
+
+        var result = evenness.Result();
+        Assert.InRange(evenness.Series.Count, 1, 65536);
+        Assert.True(double.IsFinite(result.MeanMm3PerS!.Value));
+    }
+
+    [Theory]
+    [InlineData(0)]
+    [InlineData(double.NaN)]
+    [InlineData(1e8)]
+    public void Interval_out_of_range_is_refused(double intervalS) =>
+        Assert.Throws<ArgumentOutOfRangeException>(() => new EvennessAccumulator(intervalS));
+
+    [Fact]
+    public void Steady_stretch_of_a_job_is_that_of_its_seconds() =>
+        Assert.Equal(7, Judge([5, 5, 5, 9, .. Repeat(7, 5.4), 0, 5, 5]).LongestSteadyS);
+}

@@ -1,0 +1,42 @@
+// SPDX-License-Identifier: MIT
+using Fumecast.Flow;
+using static Fumecast.Tests.Unit.Flow.EvennessAccumulatorTests;
+
+namespace Fumecast.Tests.Unit.Flow;
+
+public class EvennessAdviceTests
+{
+    private static string Advice(IEnumerable<double> seconds, double intervalS = 10, double? layerS = null) =>
+        EvennessAdvice.For(Judge(seconds, intervalS), layerS);
+
+    [Fact]
+    public void Rhythm_too_fast_for_the_meter_is_called_invisible() => Assert.Equal(
+        "100 % of the unevenness has the rhythm of the layers, 14 s: invisible to a meter that logs every 60 s.",
+        Advice(Repeat(1000, [.. Repeat(12, 5), 0, 0]), intervalS: 60, layerS: 14.2));
+
+    [Fact]
+    public void Rhythm_that_the_meter_sees_comes_with_the_averaging_that_hides_it() => Assert.Equal(
+        "100 % of the unevenness has a rhythm, 14 s: a meter that logs every 10 s sees it, means over 56 s do not.",
+        Advice(Repeat(1000, [.. Repeat(12, 5), 0, 0])));
+
+    [Fact]
+    public void Steady_flow_is_praised() => Assert.Equal(
+        "The plateau would wander by under 1 %: as steady as a low-cost meter can tell.", Advice(Repeat(5000, 5)));
+
+    [Fact]
+    public void Slow_change_asks_for_another_print() => Assert.Equal(
+        "Even after air with a time constant of 10 min has smoothed it, the flow wanders by about 28 %: choose a print with the same cross-section on every layer.",
+        Advice([.. Repeat(3600, 5), .. Repeat(3600, 10)]));
+
+    [Fact]
+    public void Idle_nozzle_is_named() => Assert.Equal(
+        "No filament flows during 75 % of the print phase: the idle hot nozzle, not the flow, would rule a trial.",
+        Advice([.. Repeat(2000, 5, 0, 0, 0), 0.1]));
+
+    [Fact]
+    public void No_deposit_and_too_short_a_print_are_told_apart()
+    {
+        Assert.Equal("Nothing was deposited, so there is no flow to judge.", Advice([0, 0]));
+        Assert.Equal("The print phase lasts 2 s only: too short to judge.", Advice([3, 0.5]));
+    }
+}

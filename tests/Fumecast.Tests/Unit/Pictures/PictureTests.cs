@@ -1,0 +1,183 @@
+// SPDX-License-Identifier: MIT
+using System.Xml.Linq;
+using Fumecast.Emission;
+using Fumecast.Flow;
+using Fumecast.Forecast;
+using Fumecast.Pictures;
+using Fumecast.Tests.Unit.Report;
+using SkiaSharp;
+
+namespace Fumecast.Tests.Unit.Pictures;
+
+public class PictureTests
+{
+    private static readonly XNamespace Svg = "http://www.w3.org/2000/svg";
+
+    private static byte[] Estimate(PictureFormat format, double durationS = 3000)
+    {
+        var picture = new EstimatePicture();
+        SampleSeries.Play(picture, durationS, 10);
+        using var stream = new MemoryStream();
+        picture.Write(stream, format, SampleEstimate.Make());
+        return stream.ToArray();
+    }
+
+    private static XDocument Parse(byte[] svg) => XDocument.Load(new MemoryStream(svg));
+
+    /// <summary>The words of an SVG, which it keeps for screen readers.</summary>
+    private static string[] Words(XDocument svg) => [.. svg.Descendants(Svg + "g").Select(g => (string?)g.Attribute("aria-label")).OfType<string>()];
+
+    [Fact]
+    public void An_svg_has_its_text_as_outlines_and_asks_for_no_font()
+    {
+        var bytes = Estimate(PictureFormat.Svg);
+        var svg = Parse(bytes);
+        Assert.Empty(svg.Descendants(Svg + "text"));
+        Assert.DoesNotContain("font-family", System.Text.Encoding.UTF8.GetString(bytes));
+        var words = Words(svg);
+        Assert.Contains("lamp-foot.gcode", words);
+        Assert.Contains("Particles given off", words);
+        Assert.Contains("10", words);
+        Assert.Contains("1 trillion", words);
+
+        // Every letter that is used has a shape.
+        var shapes = svg.Descendants(Svg + "defs").Elements(Svg + "path").Select(p => (string?)p.Attribute("id")).ToHashSet();
+        XNamespace link = "http://www.w3.org/1999/xlink";
+        var used = svg.Descendants(Svg + "use").Select(u => ((string?)u.Attribute(link + "href"))?[1..]).ToList();
+        Assert.NotEmpty(used);
+        Assert.All(used, id => Assert.Contains(id, shapes));
+    }
+
+    [Fact]
+    public void A_png_decodes_at_twice_the_size_and_shows_every_colour()
+    {
+        using var image = SKBitmap.Decode(Estimate(PictureFormat.Png));
+        Assert.Equal(2000, image.Width);
+        var colours = image.Pixels.ToHashSet();
+        Assert.Contains(Palette.Paper.ToSKColor(), colours);
+        Assert.Contains(Palette.Flow.ToSKColor(), colours);
+        Assert.Contains(Palette.Heat.ToSKColor(), colours);
+        Assert.Contains(Palette.Particles.ToSKColor(), colours);
+        Assert.Contains(Palette.Vapours.ToSKColor(), colours);
+        Assert.Contains(Palette.Ink.ToSKColor(), colours); // text
+    }
+
+    [Theory]
+    [InlineData(PictureFormat.Svg)]
+    [InlineData(PictureFormat.Png)]
+    public void Is_the_same_each_time(PictureFormat format) => Assert.Equal(Estimate(format), Estimate(format));
+
+    [Fact]
+    public void A_series_of_any_length_needs_bounded_memory_and_keeps_its_sum()
+    {
+        var buffer = new SeriesBuffer(100);
+        var sum = 0.0;
+        for (var i = 0; i < 123_457; i++)
+        {
+            var flow = i == 77_000 ? 50 : 1 + (i % 7);
+            sum += flow;
+            buffer.Add(new SeriesPoint { StartS = i, EndS = i + 1, FlowMm3PerS = flow, FlowLow = flow, FlowHigh = flow });
+        }
+
+        Assert.InRange(buffer.Points.Length, 50, 100);
+        var kept = 0.0;
+        var end = 0.0;
+        foreach (var point in buffer.Points)
+        {
+            Assert.Equal(end, point.StartS);
+            end = point.EndS;
+            kept += point.FlowMm3PerS * (point.EndS - point.StartS);
+        }
+
+        Assert.Equal(123_457, end);
+        Close.To(sum, kept, 1e-12);
+        Assert.Equal(50, buffer.Points.ToArray().Max(static p => p.FlowHigh));
+        Assert.Equal(1, buffer.Points.ToArray().Min(static p => p.FlowLow));
+        Assert.InRange(buffer.Reduced(7).Length, 1, 7);
+    }
+
+    [Theory]
+    [InlineData(0)]
+    [InlineData(3)]
+    public void A_job_of_hardly_any_length_is_drawn(double durationS)
+    {
+        var words = Words(Parse(Estimate(PictureFormat.Svg, durationS)));
+        Assert.Contains("lamp-foot.gcode", words);
+        Assert.DoesNotContain(words, static word => word.Contains("NaN", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void A_second_beginning_voids_the_first()
+    {
+        var picture = new EstimatePicture();
+        SampleSeries.Play(picture, 90_000, 10);
+        SampleSeries.Play(picture, 3000, 10);
+        using var stream = new MemoryStream();
+        picture.Write(stream, PictureFormat.Svg, SampleEstimate.Make());
+        Assert.Equal(Estimate(PictureFormat.Svg), stream.ToArray());
+    }
+
+    [Fact]
+    public void A_job_that_gives_off_nothing_is_drawn()
+    {
+        var picture = new EstimatePicture();
+        ((ISeriesSink)picture).Begin(SampleSeries.Agents);
+        for (var i = 0; i < 10; i++)
+        {
+            var row = new SeriesRow { TimeS = 10 * i, DurationS = 10, NozzleC = 20 };
+            picture.Row(in row, [default, default]);
+        }
+
+        using var stream = new MemoryStream();
+        picture.Write(stream, PictureFormat.Svg, SampleEstimate.Make());
+        Assert.Contains("Particles given off", Words(Parse(stream.ToArray())));
+    }
+
+    [Fact]
+    public void Strips_name_every_candidate_with_its_rank()
+    {
+        var entries = new List<FlowStripEntry>();
+        foreach (var (name, grade) in new[] { ("even.gcode", EvennessGrade.Flat), ("rough.gcode", EvennessGrade.Uneven) })
+        {
+            var strip = new FlowStrip();
+            SampleSeries.Play(strip, 2000, 10);
+            entries.Add(new FlowStripEntry(name, strip, SampleEstimate.Make().Flow with { Grade = grade }));
+        }
+
+        using var stream = new MemoryStream();
+        FlowStripsPicture.Write(stream, PictureFormat.Svg, entries);
+        var words = Words(Parse(stream.ToArray()));
+        Assert.Contains("1. even.gcode", words);
+        Assert.Contains("2. rough.gcode", words);
+        Assert.Contains(words, static word => word.StartsWith("uneven, varies by 31 %", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void A_comparison_draws_a_dot_for_each_value_it_has()
+    {
+        using var stream = new MemoryStream();
+        ComparisonPicture.Write(
+            stream, PictureFormat.Svg, "Which settings give off less?", [new("Particles", "1"), new("TVOC", "ug")],
+            [
+                new("base", [new Uncertain(1e10, 1e11, 1e12), new Uncertain(10, 100, 1000)]),
+                new("cooler", [new Uncertain(1e9, 1e10, 1e11), null]),
+            ],
+            0.9);
+        var svg = Parse(stream.ToArray());
+        Assert.Contains("cooler", Words(svg));
+        var dots = svg.Descendants(Svg + "circle").Concat(svg.Descendants(Svg + "ellipse"));
+        Assert.Equal(3, dots.Select(static dot => ((string?)dot.Attribute("cx"), (string?)dot.Attribute("cy"))).Distinct().Count());
+    }
+
+    [Fact]
+    public void The_typeface_has_the_signs_that_are_used()
+    {
+        using var font = PictureFont.Of(12);
+        using var bold = PictureFont.Of(12, bold: true);
+        foreach (var letter in "µ°³…⁻⁰¹²³⁴⁵⁶⁷⁸⁹äéñжλ")
+        {
+            Assert.NotEqual(0, font.GetGlyph(letter));
+            Assert.NotEqual(0, bold.GetGlyph(letter));
+        }
+    }
+}
