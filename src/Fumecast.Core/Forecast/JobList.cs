@@ -19,6 +19,11 @@ public static class JobList
         var jobs = new List<string>();
         foreach (var name in given)
         {
+            if (name == "-" && jobs.Contains("-"))
+            {
+                throw new InputProblem("standard input can be read only once; give - once");
+            }
+
             if (name == "-" || !Directory.Exists(name))
             {
                 jobs.Add(name);
@@ -81,7 +86,7 @@ public static class JobList
         {
             return (work(job), null);
         }
-        catch (InputProblem trouble)
+        catch (Exception trouble) when (trouble is not OperationCanceledException)
         {
             return (default, ExceptionDispatchInfo.Capture(trouble));
         }
