@@ -139,9 +139,15 @@ public class PictureTests
         var entries = new List<FlowStripEntry>();
         foreach (var (name, grade) in new[] { ("even.gcode", EvennessGrade.Flat), ("rough.gcode", EvennessGrade.Uneven) })
         {
-            var strip = new FlowStrip();
-            SampleSeries.Play(strip, 2000, 10);
-            entries.Add(new FlowStripEntry(name, strip, SampleEstimate.Make().Flow with { Grade = grade }));
+            var series = new CoarseningSeries();
+            for (var second = 0; second < 20_000; second++)
+            {
+                series.Add(second, 1, 3 + Math.Sin(second * 0.01));
+            }
+
+            var flow = SampleEstimate.Make().Flow with { Grade = grade, PrintPhaseS = 20_000 };
+            var profile = new FlowProfile { File = name, Flow = flow, TimeS = 20_100, Series = series, Diagnostics = [] };
+            entries.Add(new FlowStripEntry(name, FlowStrip.Of(profile), flow));
         }
 
         using var stream = new MemoryStream();
