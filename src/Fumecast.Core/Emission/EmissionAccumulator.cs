@@ -17,7 +17,6 @@ public sealed class EmissionAccumulator
     private readonly Uncertain[] lastRates;
     private readonly Uncertain[] peaks;
     private readonly double[] peakAtS;
-    private readonly double z;
     private Dictionary<ToolEmission, ToolDraws>? toolDraws;
 
     /// <summary>Starts a job.</summary>
@@ -37,11 +36,11 @@ public sealed class EmissionAccumulator
         this.options = options;
         BinS = binS;
         tools = [.. materialByTool.Select(m => m is null ? null : new ToolEmission(m, options))];
-        agents = Mix(tools);
+        var z = Normal.InvCDF(0, 1, (1 + options.Interval) / 2);
+        agents = Mix(tools, z);
         lastRates = new Uncertain[agents.Length];
         peaks = new Uncertain[agents.Length];
         peakAtS = new double[agents.Length];
-        z = Normal.InvCDF(0, 1, (1 + options.Interval) / 2);
     }
 
     /// <summary>Length of a full bin [s].</summary>
@@ -92,7 +91,7 @@ public sealed class EmissionAccumulator
                 continue;
             }
 
-            var amount = agents[i].BinAmount(z, durationS);
+            var amount = agents[i].BinAmount(durationS);
             lastRates[i] = new Uncertain(amount.Low * perMin, amount.Median * perMin, amount.High * perMin);
             if (isPeak)
             {
@@ -146,7 +145,7 @@ public sealed class EmissionAccumulator
         return new NumberParts(depositedG, depositedG > 0 ? yieldTimesMass / depositedG : 0, steadyPrinting, total - burst - steadyPrinting, total);
     }
 
-    private static AgentMix[] Mix(ToolEmission?[] tools)
+    private static AgentMix[] Mix(ToolEmission?[] tools, double z)
     {
         var number = new AgentMix("particle_number", "particles, number", null, "1");
         var mass = new AgentMix("particle_mass", "particles, mass", null, "ug");
@@ -155,11 +154,11 @@ public sealed class EmissionAccumulator
         foreach (var tool in tools.OfType<ToolEmission>())
         {
             var rules = tool.Material.Rules;
-            number.Add(new Part(tool, false, 1, [], null, (_, _) => 1));
-            mass.Add(new Part(
-                tool, false, MeanMassUg(rules), [rules.GmdNm, rules.Gsd, rules.ParticleDensityGPerCm3], d => d.ParticleMassUg(),
-                (figure, at) => MeanMassUg(rules, figure, at)));
-            tvoc.Add(new Part(tool, true, 1, [], null, (_, _) => 1));
+            number.Add(new AgentPart(tool, false, 1, [], null, null, z));
+            mass.Add(new AgentPart(
+                tool, false, MeanMassUg(rules), [rules.GmdNm, rules.Gsd, rules.ParticleDensityGPerCm3],
+                (figure, at) => MeanMassUg(rules, figure, at), d => d.ParticleMassUg(), z));
+            tvoc.Add(new AgentPart(tool, true, 1, [], null, null, z));
             for (var i = 0; i < tool.Material.Species.Count; i++)
             {
                 var (one, index) = (tool.Material.Species[i], i);
@@ -171,7 +170,7 @@ public sealed class EmissionAccumulator
                 }
 
                 var share = one.ShareOfTvoc;
-                mix.Add(new Part(tool, true, share.Value, [share], d => d.ShareOf(one, index), (_, at) => Math.Min(1, share.At(at))));
+                mix.Add(new AgentPart(tool, true, share.Value, [share], (_, at) => Math.Min(1, share.At(at)), d => d.ShareOf(one, index), z));
             }
         }
 

@@ -54,6 +54,11 @@ public sealed class EmissionDraws
     /// <summary>The middle value with the ends between which the stated share of the draws lies; reorders the draws.</summary>
     internal static Uncertain IntervalOf(double middle, double[] draws, double interval)
     {
+        if (!(middle > 0))
+        {
+            return default;
+        }
+
         var low = ArrayStatistics.QuantileInplace(draws, (1 - interval) / 2);
         var high = ArrayStatistics.QuantileInplace(draws, (1 + interval) / 2);
         return new Uncertain(Math.Min(low, middle), middle, Math.Max(high, middle));

@@ -77,4 +77,20 @@ internal struct TemperatureBin
 
     /// <summary>All time [s].</summary>
     public double TimeS;
+
+    /// <summary>Time without deposit [s].</summary>
+    public readonly double RestS => IdleS + WarmS;
+
+    public void Add(in TemperatureBin other)
+    {
+        MassG += other.MassG;
+        MassBurstG += other.MassBurstG;
+        MassTimesC += other.MassTimesC;
+        IdleS += other.IdleS;
+        IdleBurstS += other.IdleBurstS;
+        WarmS += other.WarmS;
+        WarmBurstS += other.WarmBurstS;
+        RestTimesC += other.RestTimesC;
+        TimeS += other.TimeS;
+    }
 }

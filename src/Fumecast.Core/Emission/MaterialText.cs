@@ -140,7 +140,7 @@ public static class MaterialText
     {
         var value = figure.Quantity == Quantity.Temperature && figure.Range is { } ends && figure.Value == ends.Low
             ? $"{Number(ends.Low)} to {QuantityText.Show(ends.High, figure.Quantity)}"
-            : QuantityText.Show(figure.Value, figure.Quantity) + Spread(figure);
+            : QuantityText.Show(Rounded(figure.Value), figure.Quantity) + Spread(figure);
         var at = figure.AtC is { } c ? $" at {Number(c)} degC" : "";
         var valid = figure.ValidC is { } v ? $", valid {Number(v.Low)} to {Number(v.High)} degC" : "";
         to.WriteLine($"  {name}: {value}{at}{valid}");
@@ -150,6 +150,9 @@ public static class MaterialText
             to.WriteLine($"      no better than {figure.Origin.Grade}: {why}");
         }
     }
+
+    /// <summary>Four digits, which no figure here deserves more of; only calculated ones have more.</summary>
+    private static double Rounded(double value) => double.Parse(value.ToString("G4", CultureInfo.InvariantCulture), CultureInfo.InvariantCulture);
 
     private static string Spread(Figure figure) =>
         figure.Gsd is { } gsd ? $", GSD {Number(gsd)}"

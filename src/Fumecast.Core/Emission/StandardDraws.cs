@@ -6,7 +6,7 @@ namespace Fumecast.Emission;
 
 /// <summary>Standard normal deviates for the figures of one material, the same for every job of a run.</summary>
 /// <remarks>
-/// The points are a lattice in as many dimensions as there are figures, shifted at random in each: along every single figure they are
+/// The points are a lattice in as many dimensions as there are figures, moved at random along each: along every single figure they are
 /// spread perfectly evenly, so that quantiles are smooth and need few points. Each material takes them in an order of its own,
 /// since two materials that went through one lattice side by side would not be independent.
 /// Generator 1516 for 4093 points: L'Ecuyer and Lemieux 2000, table of Korobov rules (from memory; the tests check the evenness).
@@ -18,7 +18,8 @@ internal sealed class StandardDraws
 
     private const long Generator = 1516;
     private readonly int[] order;
-    private readonly double[] shifts;
+    private readonly int[] offsets;
+    private readonly double[] normal;
     private readonly Dictionary<int, double[]> made = [];
 
     public StandardDraws(string material, long seed)
@@ -26,11 +27,18 @@ internal sealed class StandardDraws
         var random = new Random(Hash(material, seed));
         order = [.. Enumerable.Range(0, Count)];
         random.Shuffle(order);
-        shifts = new double[Dimensions];
+        offsets = new int[Dimensions];
         for (var i = 0; i < Dimensions; i++)
         {
-            // Off both ends, so that no point falls on probability 0 or 1.
-            shifts[i] = 0.001 + 0.998 * random.NextDouble();
+            offsets[i] = random.Next(Count);
+        }
+
+        // One place inside all cells of probability, off both ends, so that no point falls on probability 0 or 1.
+        var shift = 0.001 + 0.998 * random.NextDouble();
+        normal = new double[Count];
+        for (var cell = 0; cell < Count; cell++)
+        {
+            normal[cell] = Normal.InvCDF(0, 1, (cell + shift) / Count);
         }
     }
 
@@ -46,8 +54,7 @@ internal sealed class StandardDraws
             var step = (long)BigInteger.ModPow(Generator, dimension, Count);
             for (var i = 0; i < Count; i++)
             {
-                var cell = order[i] * step % Count;
-                z[i] = Normal.InvCDF(0, 1, (cell + shifts[dimension]) / Count);
+                z[i] = normal[(order[i] * step + offsets[dimension]) % Count];
             }
 
             made.Add(dimension, z);

@@ -19,11 +19,13 @@ internal sealed class ToolDraws
 
     private readonly ToolEmission tool;
     private readonly StandardDraws draws;
+    private readonly List<TemperatureBin> temperatures;
 
     public ToolDraws(ToolEmission tool, StandardDraws draws)
     {
         this.tool = tool;
         this.draws = draws;
+        temperatures = Merge(tool.Temperatures);
         DrawNumber();
         DrawTvoc();
     }
@@ -76,29 +78,23 @@ internal sealed class ToolDraws
         var idle = Array.ConvertAll(At(rules.IdleShare, IdleDimension), share => share * tool.ReferenceGPerS);
         var atC = tool.Material.NumberYieldPerG.AtC!.Value;
         var capPerS = rules.NumberCapPerMin.Value / 60;
-        foreach (ref readonly var bin in tool.Temperatures.AsSpan())
+        foreach (var bin in temperatures)
         {
-            var restS = bin.IdleS + bin.WarmS;
-            if (!(bin.TimeS > 0) || (bin.MassG <= 0 && restS <= 0))
-            {
-                continue;
-            }
-
             // Mean temperatures of their own, since a kelvin already matters: the nozzle may print hotter than it waits.
             var massStep = bin.MassG > 0 ? bin.MassTimesC / bin.MassG - atC : 0;
-            var restStep = restS > 0 ? bin.RestTimesC / restS - atC : 0;
+            var restStep = bin.RestS > 0 ? bin.RestTimesC / bin.RestS - atC : 0;
             var cap = new Vector<double>(capPerS * bin.TimeS);
             for (var i = 0; i < StandardDraws.Count; i += Vector<double>.Count)
             {
-                // The last, shorter stretch is taken again from the full vector that ends it; see Store.
+                // The last, shorter stretch is taken from the full vector that ends there; see Store.
                 var from = Math.Min(i, StandardDraws.Count - Vector<double>.Count);
                 var b = new Vector<double>(slope, from);
                 var k = new Vector<double>(burst, from);
                 var y = new Vector<double>(yield, from);
-                var restYield = y * Vector.Exp(b * restStep) * new Vector<double>(idle, from);
-                var print = y * Vector.Exp(b * massStep) * (k * bin.MassBurstG + new Vector<double>(bin.MassG));
-                var wait = restYield * (k * bin.IdleBurstS + new Vector<double>(bin.IdleS));
-                var warm = restYield * (k * bin.WarmBurstS + new Vector<double>(bin.WarmS));
+                var print = bin.MassG > 0 ? y * Vector.Exp(b * massStep) * (k * bin.MassBurstG + new Vector<double>(bin.MassG)) : Vector<double>.Zero;
+                var rest = bin.RestS > 0 ? y * Vector.Exp(b * restStep) * new Vector<double>(idle, from) : Vector<double>.Zero;
+                var wait = rest * (k * bin.IdleBurstS + new Vector<double>(bin.IdleS));
+                var warm = rest * (k * bin.WarmBurstS + new Vector<double>(bin.WarmS));
                 var cut = Vector.Min(Vector<double>.One, cap / Vector.Max(print + wait + warm, new Vector<double>(double.Epsilon)));
                 Store(Printing, print * cut, from, i);
                 Store(IdleHot, wait * cut, from, i);
@@ -112,7 +108,7 @@ internal sealed class ToolDraws
         var yield = At(tool.Material.TvocYieldUgPerG, TvocDimension);
         var slope = At(tool.Material.Rules.TvocSlopePerK, TvocSlopeDimension);
         var atC = tool.Material.TvocYieldUgPerG.AtC!.Value;
-        foreach (ref readonly var bin in tool.Temperatures.AsSpan())
+        foreach (var bin in temperatures)
         {
             if (bin.MassG <= 0)
             {
@@ -127,6 +123,39 @@ internal sealed class ToolDraws
                 Store(Tvoc, tvoc, from, i);
             }
         }
+    }
+
+    /// <summary>Joins neighbouring kelvins that hold little, up to four: a nozzle on its way passes hundreds of them.</summary>
+    /// <remarks>Within four kelvins the exponential of a slope of 0.1 per K differs from that at the mean by at most 0.7 %.</remarks>
+    private static List<TemperatureBin> Merge(TemperatureBin[] bins)
+    {
+        const int Most = 4;
+        const double Little = 0.001;
+        var (massG, timeS) = (bins.Sum(b => b.MassG), bins.Sum(b => b.TimeS));
+        var merged = new List<TemperatureBin>();
+        var open = default(TemperatureBin);
+        var joined = 0;
+        foreach (ref readonly var bin in bins.AsSpan())
+        {
+            open.Add(in bin);
+            joined++;
+            if (joined >= Most || open.MassG > Little * massG || open.TimeS > Little * timeS)
+            {
+                if (open.MassG > 0 || open.RestS > 0)
+                {
+                    merged.Add(open);
+                }
+
+                (open, joined) = (default, 0);
+            }
+        }
+
+        if (open.MassG > 0 || open.RestS > 0)
+        {
+            merged.Add(open);
+        }
+
+        return merged;
     }
 
     /// <summary>Adds the lanes from <paramref name="first"/> on; those before it were added by the stretch before.</summary>

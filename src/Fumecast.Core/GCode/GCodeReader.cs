@@ -142,6 +142,7 @@ public sealed class GCodeReader
                     return Accept();
                 }
 
+                FollowLineNumber(Command.LineNumber);
                 if (end > stop)
                 {
                     _claims.ReadComment(bytes.AsSpan(stop + 1, end - stop - 1), LineCount);

@@ -30,6 +30,9 @@ public sealed class JobFile : IDisposable
     /// <summary>The share of the input that has been read, 0 to 1 [-]; 0 where the length is unknown.</summary>
     public double ShareRead => Math.Clamp(_shareRead(), 0, 1);
 
+    /// <summary>Whether the same name can be opened once more: not so for standard input and pipes.</summary>
+    public bool CanBeReadAgain => _source is FileStream { CanSeek: true };
+
     /// <summary>What a container says about its filaments outside the G-code, or null.</summary>
     internal ContainerSummary? Summary { get; }
 
@@ -54,13 +57,19 @@ public sealed class JobFile : IDisposable
 
     /// <summary>Reads the claims at the start and the end of a plain file, without reading what lies between.</summary>
     /// <param name="nameAsUserGaveIt">The job.</param>
-    /// <returns>The claims; null for standard input, compressed jobs and containers, whose end cannot be had without a whole pass.</returns>
+    /// <returns>The claims; null for standard input, pipes, compressed jobs and containers, whose end cannot be had without a whole pass.</returns>
     /// <exception cref="InputProblem">There is no such file or entry, or it is no G-code.</exception>
     public static CommentClaims? PeekClaims(string nameAsUserGaveIt)
     {
         ArgumentNullException.ThrowIfNull(nameAsUserGaveIt);
         var (path, entry) = JobName.Split(nameAsUserGaveIt);
         if (path == JobName.StandardInput || entry is not null)
+        {
+            return null;
+        }
+
+        // A pipe must not be opened and closed: its writer would lose it. Its length is 0.
+        if (File.Exists(path) && new FileInfo(path).Length == 0)
         {
             return null;
         }

@@ -34,8 +34,8 @@ internal sealed class LineBuilder(ReaderFindings findings, CommentClaims claims)
         _commands.Clear();
         LineNumber = -1;
         var all = buffer.AsSpan(start, length);
-        var nul = all.IndexOf((byte)0);
-        if (nul >= 0)
+        var nul = all.IndexOfAny((byte)0, (byte)';');
+        if (nul >= 0 && all[nul] == 0)
         {
             findings.NulByte(line, nul + 1);
             return;

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 using Antlr4.Runtime;
+using Antlr4.Runtime.Atn;
 using Antlr4.Runtime.Misc;
 using Fumecast.GCode.Generated;
 
@@ -21,6 +22,7 @@ internal sealed class LineGrammar
         _lexer.AddErrorListener(_syntaxError);
         _tokens = new CommonTokenStream(_lexer);
         _parser = new GCodeParser(_tokens);
+        _parser.Interpreter.PredictionMode = PredictionMode.SLL;
         _parser.RemoveErrorListeners();
         _parser.AddErrorListener(_syntaxError);
     }

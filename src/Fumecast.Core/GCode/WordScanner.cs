@@ -16,6 +16,8 @@ internal static class WordScanner
     internal const int NeedsGrammar = -1;
 
     private const int LongestCommandNumber = 6;
+    private const uint LetterT = 1u << ('T' - 'A');
+    private const uint CommandLetters = (1u << ('G' - 'A')) | (1u << ('M' - 'A')) | LetterT;
 
     /// <summary>Commands whose argument is a text, by number; GCodeLexer.g4 holds the same list.</summary>
     private static readonly bool[] TakesText = ListTextCommands();
@@ -159,18 +161,37 @@ internal static class WordScanner
             Unsafe.Add(ref values, index) = isNegative ? -value : value;
         }
 
-        if (next is not (';' or '\n' or '\r'))
+        command.Present = present;
+        if (next is ';' or '\n' or '\r')
+        {
+            return at;
+        }
+
+        return next == '*' && lineNumber >= 0 ? ScanChecksum(bytes, start, at) : NeedsGrammar;
+    }
+
+    /// <summary>Accepts a right checksum; what is wrong with another one is said elsewhere.</summary>
+    private static int ScanChecksum(byte[] bytes, int start, int star)
+    {
+        var stated = 0;
+        var at = star + 1;
+        while (bytes[at] is >= (byte)'0' and <= (byte)'9' && at < star + 4)
+        {
+            stated = (stated * 10) + bytes[at++] - '0';
+        }
+
+        if (at == star + 1 || stated != LineChecksum.Xor(bytes.AsSpan(start, star - start)))
         {
             return NeedsGrammar;
         }
 
-        command.Present = present;
-        return at;
+        while (bytes[at] is (byte)' ' or (byte)'\t')
+        {
+            at++;
+        }
+
+        return bytes[at] is (byte)';' or (byte)'\n' or (byte)'\r' ? at : NeedsGrammar;
     }
-
-    private const uint LetterT = 1u << ('T' - 'A');
-
-    private const uint CommandLetters = (1u << ('G' - 'A')) | (1u << ('M' - 'A')) | LetterT;
 
     private static bool[] ListTextCommands()
     {

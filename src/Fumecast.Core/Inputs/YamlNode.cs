@@ -43,9 +43,9 @@ internal sealed class YamlNode
     /// <summary>Reads the one document of a text.</summary>
     public static YamlNode Parse(string file, string text)
     {
+        var parser = new Parser(new StringReader(text));
         try
         {
-            var parser = new Parser(new StringReader(text));
             parser.Consume<StreamStart>();
             if (!parser.TryConsume<DocumentStart>(out _))
             {
@@ -65,6 +65,12 @@ internal sealed class YamlNode
         {
             var what = (e.InnerException ?? e).Message.ReplaceLineEndings(" ");
             throw new InputProblem(file, Math.Max(1, e.Start.Line), (int)Math.Max(1, e.Start.Column), $"this is not YAML: {what}");
+        }
+        catch (Exception e) when (e is InvalidOperationException or ArgumentException or IndexOutOfRangeException or FormatException or OverflowException)
+        {
+            // The library's scanner gives way to some damaged texts in ways it does not announce (found by DataFileProperties).
+            var last = parser.Current?.End ?? Mark.Empty;
+            throw new InputProblem(file, Math.Max(1, last.Line), (int)Math.Max(1, last.Column), "this is not YAML; look for a stray sign after this place");
         }
     }
 

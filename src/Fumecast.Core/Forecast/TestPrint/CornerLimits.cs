@@ -6,8 +6,8 @@ namespace Fumecast.Forecast.TestPrint;
 /// <summary>How sharply a path of straight pieces may bend so that its corners never hold back the speed.</summary>
 /// <remarks>
 /// Source of the junction rules: gcode reference, junction speed (the per-axis, deviation and square-corner rules), solved for the
-/// turn. The direction of travel is taken as the worst one. A body of safety factors (common practice, no source) keeps the plan away from the limits, since a
-/// profile only resembles the printer.
+/// turn. The direction of travel is taken as the worst one. Safety factors (common practice, no source) keep the plan away from the
+/// limits, since a profile only resembles the printer.
 /// </remarks>
 internal sealed class CornerLimits
 {
@@ -15,16 +15,18 @@ internal sealed class CornerLimits
     private const double RadiusMargin = 1.2;
     private const double BufferMargin = 1.5;
 
-    /// <summary>Greatest distance of a straight piece from its circle [mm]; a fiftieth of a strand, so that neighbours keep apart whose corners do not line up.</summary>
-    private const double SagittaMm = 0.008;
+    /// <summary>Greatest distance of a straight piece from its circle over the width of a strand [-]; so small that neighbours keep apart whose corners do not line up.</summary>
+    private const double SagittaOverWidth = 0.018;
 
     private readonly MotionLimits _limits;
     private readonly int? _lookaheadBlocks;
+    private readonly double _widthMm;
 
-    public CornerLimits(MotionLimits limits, int? lookaheadBlocks)
+    public CornerLimits(MotionLimits limits, int? lookaheadBlocks, double widthMm)
     {
         _limits = limits;
         _lookaheadBlocks = lookaheadBlocks;
+        _widthMm = widthMm;
         AccelMmPerS2 = Math.Min(limits.PrintAccelMmPerS2, Math.Min(limits.MaxAccelMmPerS2.X, limits.MaxAccelMmPerS2.Y));
         TopMmPerS = Math.Min(limits.MaxPathSpeedMmPerS, Math.Min(limits.MaxFeedMmPerS.X, limits.MaxFeedMmPerS.Y));
     }
@@ -48,7 +50,7 @@ internal sealed class CornerLimits
     }
 
     /// <summary>Length of a straight piece of a circle [mm].</summary>
-    public static double PieceMm(double radiusMm, double turnRad) => Math.Min(Math.Sqrt(8 * SagittaMm * radiusMm), turnRad * radiusMm);
+    public static double PieceMm(double radiusMm, double turnRad, double widthMm) => Math.Min(Math.Sqrt(8 * SagittaOverWidth * widthMm * radiusMm), turnRad * radiusMm);
 
     /// <summary>Least radius on which a speed can be held [mm].</summary>
     /// <remarks>
@@ -62,7 +64,7 @@ internal sealed class CornerLimits
         {
             // PieceMm grows with the radius, as its root or in proportion: solve both for the piece needed.
             var piece = BufferMargin * speedMmPerS * speedMmPerS / (2 * AccelMmPerS2) / Math.Max(1, blocks - 2);
-            radius = Math.Max(radius, Math.Max(piece * piece / (8 * SagittaMm), piece / TurnRad(speedMmPerS)));
+            radius = Math.Max(radius, Math.Max(piece * piece / (8 * SagittaOverWidth * _widthMm), piece / TurnRad(speedMmPerS)));
         }
 
         var riseMmPerS = _limits.MaxFeedMmPerS.Z;

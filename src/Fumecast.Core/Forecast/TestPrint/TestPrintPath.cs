@@ -103,7 +103,7 @@ internal static class TestPrintPath
             for (var turned = 0.0; turned < whole;)
             {
                 var radius = winding.FromMm + (winding.ToMm - winding.FromMm) * turned / whole;
-                var step = CornerLimits.PieceMm(radius, plan.TurnLimitRad) / radius;
+                var step = CornerLimits.PieceMm(radius, plan.TurnLimitRad, plan.Request.WidthMm) / radius;
                 // The last two pieces share what is left, so that there is none of a hair's length.
                 var left = whole - turned;
                 turned = left <= step ? whole : turned + Math.Min(step, left / 2);

@@ -34,7 +34,7 @@ public static class TestPrintPlanner
     {
         TestPrintRequestChecks.Require(request);
         var limits = request.Printer.StartLimits();
-        var corners = new CornerLimits(limits, request.Printer.LookaheadBlocks);
+        var corners = new CornerLimits(limits, request.Printer.LookaheadBlocks, request.WidthMm);
         var speed = WholeFeed(request.FlowMm3PerS / StrandMm2(request.WidthMm, request.LayerMm));
         var widest = Math.Min(request.Printer.BedXMm, request.Printer.BedYMm) / 2 - EdgeMm;
         TestPrintRequestChecks.RequireSpeed(request, limits, corners, speed, widest - 2 * BrimMm);

@@ -6,8 +6,8 @@ namespace Fumecast.Forecast.TestPrint;
 /// <summary>Writes a planned test print as G-code, streaming.</summary>
 /// <remarks>
 /// Phases: background (printer on, heaters off), heating, printing, decay (heaters off). Waits are cut into pieces of at most a minute with a line on the
-/// printer's display, so that a person sees where the run is. E words have 8 decimals and carry their rounding error on, which keeps filament per
-/// length constant to 1e-6 although a piece feeds less than a tenth of a millimetre.
+/// printer's display, so that a person sees where the run is. E words have 9 decimals and carry their rounding error on, which keeps filament per
+/// length constant to 1e-6 although a piece may feed only some thousandths of a millimetre.
 /// </remarks>
 public static class TestPrintWriter
 {
@@ -117,7 +117,7 @@ public static class TestPrintWriter
     private struct PathWriter(TestPrintPlan plan, TextWriter output, Lines text) : ITestPrintSink
     {
         private const int Room = 128;
-        private const double EUnit = 1e8;
+        private const double EUnit = 1e9;
         private readonly char[] _buffer = new char[1 << 14];
         private int _used;
         private double _wantedE;
@@ -180,7 +180,7 @@ public static class TestPrintWriter
             }
 
             Append(" E");
-            Append(_writtenE - (plan.Request.RelativeE ? before : _resetE), "F8");
+            Append(_writtenE - (plan.Request.RelativeE ? before : _resetE), "F9");
             if (!firstLayer && !_upper)
             {
                 _upper = true;

@@ -10,6 +10,9 @@ internal static class ProfileEntry
 {
     private const string Schema = "fumecast/printer/1";
 
+    // A nozzle at 210 degC in a room: where the straight line that stands in for a power law shall agree with it.
+    private const double TypicalRiseK = 185;
+
     /// <summary>Reads a profile.</summary>
     /// <param name="data">The file and its text.</param>
     /// <exception cref="InputProblem">The file is wrong; the message has line and column.</exception>
@@ -118,11 +121,23 @@ internal static class ProfileEntry
         return coldC < maxC ? Heater(map) : throw map.Problem("highest", "not over cold_limit, expected the higher of both");
     }
 
-    /// <summary>A heater by its physics, or by the two figures that a stopwatch gives.</summary>
+    /// <summary>A heater by its physics, by the two figures that a stopwatch gives, or by those of a firmware family with a power law.</summary>
     private static HeaterModel Heater(YamlMap map)
     {
         ReadBasis(map);
         var deadS = map.OptionalNumber("dead_time", Quantity.Time, 0, 600) ?? 0;
+        if (map.Has("cooling_rate"))
+        {
+            var cooling = map.Number("cooling_rate", Quantity.TemperatureRate, 0, 100);
+            return HeaterModel.FromPowerLaw(
+                map.Number("rate", Quantity.TemperatureRate, 0.001, 100),
+                cooling,
+                cooling + (map.OptionalNumber("cooling_rate_of_fan", Quantity.TemperatureRate, 0, 100) ?? 0),
+                map.Number("cooling_exponent", Quantity.Number, 1, 3),
+                deadS,
+                TypicalRiseK);
+        }
+
         if (map.Has("rate"))
         {
             return HeaterModel.FromRate(
@@ -137,7 +152,6 @@ internal static class ProfileEntry
             HeatCapacityJPerK = map.Number("heat_capacity", Quantity.HeatCapacity, 0.1, 100_000),
             LossWPerK = loss,
             LossFanFullWPerK = fanLoss >= loss ? fanLoss : throw map.Problem("loss_with_fan", "below loss, expected the larger of both"),
-            SensorRatePerS = map.OptionalNumber("sensor_rate", Quantity.RatePerS, 0.001, 1000) ?? double.PositiveInfinity,
             DeadTimeS = deadS,
         };
     }

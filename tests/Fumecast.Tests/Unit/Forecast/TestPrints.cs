@@ -3,6 +3,7 @@ using System.Globalization;
 using System.Text.RegularExpressions;
 using Fumecast.Forecast.TestPrint;
 using Fumecast.Inputs;
+using Fumecast.Motion;
 
 namespace Fumecast.Tests.Unit.Forecast;
 
@@ -10,27 +11,50 @@ public partial class TestPrints
 {
     [Theory]
     [InlineData(0, "pla", 4, 2, 0.45, 0.2)]
-    [InlineData(0, "abs", 4, 6, 0.45, 0.2)]
+    [InlineData(0, "abs", 4, 4, 0.45, 0.2)]
     [InlineData(0, "abs", 0.5, 24, 0.45, 0.2)]
     [InlineData(0, "tpu", 0.5, 1.0 / 3, 0.45, 0.2)]
     [InlineData(0, "petg", 1, 24, 0.6, 0.3)]
     [InlineData(0, "pla", 8, 1, 0.6, 0.3)]
-    [InlineData(1, "asa", 12, 3, 0.45, 0.2)]
+    [InlineData(1, "asa", 12, 1, 0.45, 0.2)]
     [InlineData(1, "abs", 24, 1.0 / 3, 0.8, 0.4)]
-    [InlineData(1, "abs", 24, 3, 0.8, 0.4)]
-    [InlineData(1, "pla", 6, 5, 0.45, 0.25)]
+    [InlineData(1, "abs", 24, 2, 0.8, 0.4)]
+    [InlineData(1, "pla", 6, 3, 0.45, 0.25)]
     [InlineData(2, "pla", 24, 2, 1.2, 0.6)]
     [InlineData(2, "hips", 16, 8, 1.0, 0.5)]
     [InlineData(2, "pa6", 1, 4, 0.9, 0.3)]
-    [InlineData(3, "pc", 5, 3, 0.5, 0.25)]
+    [InlineData(3, "pc", 5, 1.5, 0.5, 0.25)]
     [InlineData(3, "pp", 3, 0.5, 0.4, 0.15)]
     public void Print_keeps_what_it_promises(int printer, string material, double flow, double hours, double width, double layer) =>
         TestPrintFacts.Hold(TestPrintPlanner.Plan(Request(printer) with { MaterialId = material, FlowMm3PerS = flow, DurationS = hours * 3600, WidthMm = width, LayerMm = layer }));
 
+    [Theory]
+    [InlineData(JunctionModel.PerAxisJerk)]
+    [InlineData(JunctionModel.Deviation)]
+    [InlineData(JunctionModel.SquareCorner)]
+    public void Pieces_are_short_enough_for_a_printer_that_hardly_turns_corners(JunctionModel junction)
+    {
+        var printer = TestPrinters.All[0] with
+        {
+            LookaheadBlocks = null,
+            StartLimits = () => new MotionLimits
+            {
+                PrintAccelMmPerS2 = 500,
+                Junction = junction,
+                JerkMmPerS = new(0.8, 0.8, 0.4, 5),
+                DeviationMm = 0.0002,
+                SquareCornerMmPerS = 0.4,
+            },
+        };
+        var plan = TestPrintPlanner.Plan(Request(0) with { Printer = printer, DurationS = 1200 });
+        TestPrintFacts.Hold(plan);
+        Assert.True(plan.Pieces > 1.5 * TestPrintPlanner.Plan(Request(0) with { DurationS = 1200 }).Pieces, "the corners did not bind");
+    }
+
     [Fact]
     public void Absolute_counting_gives_the_same_path_as_relative_counting()
     {
-        var request = Request(0) with { DurationS = 1800 };
+        var request = Request(0) with { DurationS = 1200 };
         var relative = PrintedPath.Of(TestPrintPlanner.Plan(request));
         var absolute = PrintedPath.Of(TestPrintPlanner.Plan(request with { RelativeE = false }));
         TestPrintFacts.Hold(TestPrintPlanner.Plan(request with { RelativeE = false }));
@@ -144,7 +168,7 @@ public partial class TestPrints
 
         double? Value(string name) => match.Groups[name].Success ? double.Parse(match.Groups[name].Value, CultureInfo.InvariantCulture) : null;
 
-        Fumecast.Motion.MotionLimits Weak()
+        MotionLimits Weak()
         {
             var limits = request.Printer.StartLimits();
             limits.MaxFeedMmPerS = limits.MaxFeedMmPerS with { E = 20 };
@@ -179,7 +203,7 @@ public partial class TestPrints
         MaterialId = "pla",
         DensityGPerCm3 = 1.24,
         FlowMm3PerS = 4,
-        DurationS = 3600,
+        DurationS = 1800,
         NozzleC = 210,
         BedC = 60,
         FanShare = 0.5,

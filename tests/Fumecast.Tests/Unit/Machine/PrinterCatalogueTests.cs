@@ -78,7 +78,7 @@ public class PrinterCatalogueTests
         Assert.False(limits.JerkWithinKindOnly);
         Assert.Equal(16, printer.LookaheadBlocks);
         Assert.Same(Dialects.NumberedCommands.Id, printer.Dialect.Id);
-        Assert.Equal(new HeaterModel { PowerW = 40, HeatCapacityJPerK = 18.42, LossWPerK = 0.0664, LossFanFullWPerK = 0.0998, SensorRatePerS = 0.2176 }, printer.Nozzle);
+        Assert.Equal(new HeaterModel { PowerW = 40, HeatCapacityJPerK = 18.42, LossWPerK = 0.0664, LossFanFullWPerK = 0.0998 }, printer.Nozzle);
         Assert.Equal(HeaterModel.FromRate(0.3, 900, 10), printer.Bed);
         Assert.Equal((WaitRule.Residency, 1, 10), (printer.Wait, printer.WaitWindowK, printer.WaitS));
         Assert.Equal(new FirmwareRetraction(), printer.Retraction);
@@ -141,20 +141,28 @@ public class PrinterCatalogueTests
         Assert.Equal(
             HeaterModel.FromRate(2, 200, 3),
             Read(Changed(
-                "  power: 40 W\n  heat_capacity: 18.42 J/K\n  loss: 0.0664 W/K\n  loss_with_fan: 0.0998 W/K\n  sensor_rate: 0.2176 1/s",
+                "  power: 40 W\n  heat_capacity: 18.42 J/K\n  loss: 0.0664 W/K\n  loss_with_fan: 0.0998 W/K",
                 "  rate: 2 K/s\n  time_constant: 200 s\n  dead_time: 3 s")).Nozzle);
+
+    [Fact]
+    public void Heater_may_be_given_by_a_power_law() =>
+        Assert.Equal(
+            HeaterModel.FromPowerLaw(2.186, 0.17, 0.28, 1.35, 5.67, 185),
+            Read(Changed(
+                "  power: 40 W\n  heat_capacity: 18.42 J/K\n  loss: 0.0664 W/K\n  loss_with_fan: 0.0998 W/K",
+                "  rate: 2.186 K/s\n  cooling_rate: 0.17 K/s\n  cooling_rate_of_fan: 0.11 K/s\n  cooling_exponent: 1.35\n  dead_time: 5.67 s")).Nozzle);
 
     // Each mistake: what is replaced, by what, and where and how it is complained of.
     [Theory]
     [InlineData("homing: 25 s", "homming: 25 s", "my.yaml:24:9: unknown key 'homming'; did you mean 'homing'?")]
-    [InlineData("ambient: 23 degC", "ambient: 23 degC\ncolour: red", "my.yaml:44:1: unknown key 'colour'")]
-    [InlineData("ambient: 23 degC", "ambient: 23", "my.yaml:43:10: ambient: found '23' without a unit, expected a temperature")]
+    [InlineData("ambient: 23 degC", "ambient: 23 degC\ncolour: red", "my.yaml:43:1: unknown key 'colour'")]
+    [InlineData("ambient: 23 degC", "ambient: 23", "my.yaml:42:10: ambient: found '23' without a unit, expected a temperature")]
     [InlineData("z: 10 mm/s", "z: 10 mm", "my.yaml:13:43: z: found")]
     [InlineData("print: 500 mm/s2", "print: 0 mm/s2", "my.yaml:15:25: print: found '0 mm/s2', expected 1 mm/s2 to 200000 mm/s2")]
     [InlineData("loss_with_fan: 0.0998 W/K", "loss_with_fan: 0.05 W/K", "my.yaml:37:18: loss_with_fan: below loss, expected the larger of both")]
-    [InlineData("highest: 275 degC", "highest: 150 degC", "my.yaml:40:12: highest: not over cold_limit, expected the higher of both")]
+    [InlineData("highest: 275 degC", "highest: 150 degC", "my.yaml:39:12: highest: not over cold_limit, expected the higher of both")]
     [InlineData("family: numbered-commands", "family: numbered-command", "my.yaml:8:11: family: found 'numbered-command'; did you mean 'numbered-commands'?")]
-    [InlineData("rule: residency", "rule: recidency", "my.yaml:42:14: rule: found 'recidency', expected one of residency, band, settle; did you mean 'residency'?")]
+    [InlineData("rule: residency", "rule: recidency", "my.yaml:41:14: rule: found 'recidency', expected one of residency, band, settle; did you mean 'residency'?")]
     [InlineData("model: per-axis-jerk", "model: deviation\n    deviation: 0.01 mm", "my.yaml:19:5: unknown key 'jerk'")]
     [InlineData("schema: fumecast/printer/1", "schema: fumecast/room/1", "my.yaml:2:9: schema: found 'fumecast/room/1', expected 'fumecast/printer/1'")]
     [InlineData("id: bed-slinger-slow", "id: Bed Slinger", "my.yaml:3:5: id: found 'Bed Slinger', expected small letters, digits and dashes")]
