@@ -173,7 +173,7 @@ internal sealed class EstimatePage : IDisposable
         var ticks = NiceTicks.Linear(0, highest * 1.04, 3);
         var panel = NewPanel();
         panel.YAxis(0, ticks[^1].Value, ticks);
-        
+
         // A temperature moves smoothly, unlike a rate: a line through the middles, whatever the number of stretches.
         panel.Line(
             Array.ConvertAll(_points, static p => p.MiddleS), Array.ConvertAll(_points, static p => p.NozzleC), Palette.Heat, 2);
