@@ -33,10 +33,12 @@ TEXT_COMMAND    : TEXT_COMMAND_FORM -> mode(TEXT) ;
 // M486 numbers and names the objects on the plate: "M486 S2", "M486 Atower".
 LABEL_COMMAND   : [mM] [ \t]* '0'* '486' -> mode(LABEL) ;
 
-// Flow control of the family that runs programs on the board, subprogram words and assignments of machine tools.
+// Flow control of the family that runs programs on the board, subprogram words and assignments of machine tools, and
+// templates that nobody filled in ("{if layer > 1}").
 FLOW_CONTROL    : ( 'if' | 'elif' | 'else' | 'while' | 'break' | 'continue' | 'var' | 'global' | 'set' | 'abort'
                   | [oO] [ \t]* ( DIGIT+ | '<' )
-                  | '#' [ \t]* ( DIGIT | '<' ) ) -> mode(TEXT) ;
+                  | '#' [ \t]* ( DIGIT | '<' )
+                  | '{' ) -> mode(TEXT) ;
 
 // "T?", "Tx", "Tc": a tool choice left to the person or the machine.
 TOOL_BY_SIGN    : [tT] [?xXcC] -> mode(WORDS) ;
@@ -48,7 +50,8 @@ FIRST_COMPUTED  : COMPUTED_FORM -> type(COMPUTED_WORD), mode(WORDS) ;
 FIRST_FLAG      : [a-zA-Z] -> type(FLAG), mode(WORDS) ;
 
 // Two or more letters: a named command, or a line of plain text that lacks its ";".
-NAME            : [a-zA-Z_] [a-zA-Z_]+ [a-zA-Z_0-9]* -> mode(NAMED) ;
+// A macro may also be called like a command with a tail, "M600_HOT".
+NAME            : ( [a-zA-Z_] [a-zA-Z_]+ | [a-zA-Z] DIGIT+ '_' ) [a-zA-Z_0-9]* -> mode(NAMED) ;
 
 COMMENT         : ';' ANY* ;
 PARENS          : PARENS_FORM ;

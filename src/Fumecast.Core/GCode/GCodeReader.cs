@@ -126,6 +126,10 @@ public sealed class GCodeReader
                     return false;
                 }
             }
+            else if (end - start > LineBuffer.LongestLine)
+            {
+                return EndAtLongLine();
+            }
             else if (stop < 0)
             {
                 EndLine(end);
@@ -315,13 +319,18 @@ public sealed class GCodeReader
         }
     }
 
+    private bool EndAtLongLine()
+    {
+        _findings.LineTooLong(LineCount + 1);
+        _input.Abandon();
+        return false;
+    }
+
     private bool FillInLine()
     {
         if (_input.IsLineTooLong)
         {
-            _findings.LineTooLong(LineCount + 1);
-            _input.Abandon();
-            return false;
+            return EndAtLongLine();
         }
 
         _input.Fill(LineCount + 1, _name);

@@ -8,6 +8,8 @@ namespace Fumecast.GCode;
 /// <summary>Turns a parsed line into commands; the readable counterpart of <see cref="WordScanner"/>, for every kind of line.</summary>
 internal sealed class LineBuilder(ReaderFindings findings, CommentClaims claims)
 {
+    private const int MostBrackets = 100;
+
     private readonly LineGrammar _grammar = new();
     private readonly WordBuilder _words = new(findings, claims);
     private readonly NamePool _names = new();
@@ -38,6 +40,13 @@ internal sealed class LineBuilder(ReaderFindings findings, CommentClaims claims)
         if (nul >= 0 && all[nul] == 0)
         {
             findings.NulByte(line, nul + 1);
+            return;
+        }
+
+        // Each bracket may look for its partner to the end of the line: a long line of them would take minutes.
+        if (all.Count((byte)'(') > MostBrackets && CountBrackets(all) > MostBrackets)
+        {
+            findings.BrokenLine(line, all.IndexOf((byte)'(') + 1, all[all.IndexOf((byte)'(')..]);
             return;
         }
 
@@ -81,6 +90,12 @@ internal sealed class LineBuilder(ReaderFindings findings, CommentClaims claims)
         }
     }
 
+    private static int CountBrackets(ReadOnlySpan<byte> line)
+    {
+        var comment = line.IndexOf((byte)';');
+        return (comment < 0 ? line : line[..comment]).Count((byte)'(');
+    }
+
     private static bool IsEmpty(GCodeParser.ContentContext content) => content.ChildCount == content.bracketComment().Length;
 
     private void ReadContent(GCodeParser.ContentContext content, int endOfText)
@@ -118,7 +133,7 @@ internal sealed class LineBuilder(ReaderFindings findings, CommentClaims claims)
         {
             var first = _buffer[_start + other.Start.StartIndex];
             findings.NotACommand(
-                _line, other.Start.StartIndex + 1, Range(other.Start.StartIndex, endOfText), mayMatter: first is >= (byte)'+' and <= (byte)'9');
+                _line, other.Start.StartIndex + 1, Range(other.Start.StartIndex, endOfText), mayMatter: first is (>= (byte)'+' and <= (byte)'9') or (byte)'[');
         }
         else if (content.PROGRAM_MARK() is { } mark)
         {

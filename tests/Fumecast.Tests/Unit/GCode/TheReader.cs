@@ -62,6 +62,8 @@ public class TheReader
     [InlineData("M566 E1200:1100", "M566 E=1200")]
     [InlineData("G1 X5*71", "G1 X=5")]
     [InlineData("g1x10e5", "G1 E=5 X=10")]
+    [InlineData("M600_HOT S=5", "M600_HOT S=5")]
+    [InlineData("[start_code]", "")]
     [InlineData("G1X1E3", "G1 E=3 X=1")]
     public void Line_yields(string line, string expected) => Assert.Equal(expected, Reading.Line(line));
 
@@ -92,6 +94,7 @@ public class TheReader
     [InlineData("var a = 3", "1:1 flow-control")]
     [InlineData("O100 sub", "1:1 flow-control")]
     [InlineData("#1=5", "1:1 flow-control")]
+    [InlineData("{if layer > 1}", "1:1 flow-control")]
     [InlineData("N1 N2 G1 X5", "1:4 broken-line")]
     [InlineData("G1 X5 *3 Y6", "1:10 broken-line")]
     [InlineData("G1 X5 \"a\"", "1:7 broken-line")]
@@ -161,10 +164,16 @@ public class TheReader
     [Fact]
     public void Line_over_a_mebibyte_ends_the_reading()
     {
-        var reading = Reading.Of("G28\n;" + new string('a', 3_000_000) + "\nG1 X1\n");
-        Assert.Equal(["1:1:0 G28"], reading.Commands);
-        var error = Assert.Single(reading.Findings);
-        Assert.Equal(("line-too-long", 2L), (error.Code, error.Line));
+        foreach (var length in new[] { (1 << 20) + 1, 1_500_000, 3_000_000 })
+        {
+            foreach (var start in new[] { ";", "(", "M117", "" })
+            {
+                var reading = Reading.Of("G28\n" + start + new string('a', length - start.Length) + "\nG1 X1\n");
+                Assert.Equal(["1:1:0 G28"], reading.Commands);
+                var error = Assert.Single(reading.Findings);
+                Assert.Equal(("line-too-long", 2L), (error.Code, error.Line));
+            }
+        }
     }
 
     [Fact]
@@ -179,7 +188,8 @@ public class TheReader
     [Fact]
     public void Long_line_of_nonsense_is_quick_to_refuse()
     {
-        foreach (var piece in new[] { "(", ")", "X ", "(a)", "\"", "*5", ",", "=", "[", "G1", "ab ", "A=b " })
+        // Quick means linear: with a square law these lines would take minutes.
+        foreach (var piece in new[] { "(", ")", "X ", "(a)", "\"", "*5", "( ( a) ", "(a (b) ", ",", "=", "[", "G1", "ab ", "A=b " })
         {
             var text = string.Concat(Enumerable.Repeat(piece, 100_000 / piece.Length));
             Assert.True(Reading.Of(text).Lines == 1);
