@@ -144,6 +144,9 @@ public sealed class OpeningJobs : IDisposable
             AssertBreaksOff(whole[..(whole.Length * cut / 40)]);
         }
 
+        var half = Assert.Throws<InputProblem>(() => ClaimsOf(Put("half", whole[..(whole.Length / 2)])));
+        var line = int.Parse(half.Message.Split(':')[1], System.Globalization.CultureInfo.InvariantCulture);
+        Assert.InRange(line, 8_000, 12_000);
         foreach (var missing in new[] { 1, 4, 5, 8, 9 })
         {
             AssertBreaksOff(whole[..^missing]);

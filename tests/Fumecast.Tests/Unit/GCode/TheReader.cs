@@ -191,7 +191,7 @@ public class TheReader
         // Quick means linear: with a square law these lines would take minutes.
         foreach (var piece in new[] { "(", ")", "X ", "(a)", "\"", "*5", "( ( a) ", "(a (b) ", ",", "=", "[", "G1", "ab ", "A=b " })
         {
-            var text = string.Concat(Enumerable.Repeat(piece, 100_000 / piece.Length));
+            var text = string.Concat(Enumerable.Repeat(piece, 50_000 / piece.Length));
             Assert.True(Reading.Of(text).Lines == 1);
             Assert.True(Reading.Of("G1 X1 " + text).Lines == 1);
             Assert.True(Reading.Of("M104 " + text).Lines == 1);
@@ -221,6 +221,25 @@ public class TheReader
         var first = reader.Command.Name;
         Assert.True(reader.Read());
         Assert.Same(first, reader.Command.Name);
+    }
+
+    [Fact]
+    public void Plain_lines_take_no_memory()
+    {
+        var bytes = Encoding.ASCII.GetBytes(string.Concat(Enumerable.Repeat("G1 X1.5 Y-2.25 E.0321\nM106 S255 ; fan\r\n;TYPE:FILL\nX1\nT0\n", 2000)));
+        var reader = new GCodeReader(new MemoryStream(bytes), new DiagnosticLog(), new CommentClaims());
+        for (var i = 0; i < 8; i++)
+        {
+            Assert.True(reader.Read());
+        }
+
+        var before = GC.GetAllocatedBytesForCurrentThread();
+        while (reader.Read())
+        {
+        }
+
+        Assert.Equal(8000, reader.CommandCount);
+        Assert.Equal(before, GC.GetAllocatedBytesForCurrentThread());
     }
 
     [Fact]
