@@ -26,7 +26,8 @@ PROGRAM_MARK    : '%' ~[;]* ;
 HOST_LINE       : '@' ~[;]* ;
 
 // Commands whose argument is a text: display (M117, M118), file names (M23, M28, M30, M32, M36, M928), names and
-// passwords (M16, M550, M587), stored commands (M810 to M819), calls (M98), and the pause with its message (M0, M1).
+// passwords (M16, M550, M587), stored commands (M810 to M819), calls (M98), a firmware version (M115 U3.1.0), and the
+// pause with its message (M0, M1).
 // The text may hold "G1", "(" or "*" without meaning them.
 TEXT_COMMAND    : TEXT_COMMAND_FORM -> mode(TEXT) ;
 
@@ -151,7 +152,7 @@ fragment DIGIT              : [0-9] ;
 fragment ANY                : [\u0000-\u00FF] ;
 fragment NUMBER             : [+\-]? ( DIGIT+ ( '.' DIGIT* )? | '.' DIGIT+ ) ;
 fragment TEXT_COMMAND_FORM  : [mM] [ \t]* '0'*
-                              ( [01] | '16' | '23' | '28' | '30' | '32' | '36' | '98' | '117' | '118' | '550' | '587' | '81' DIGIT | '928' ) ;
+                              ( [01] | '16' | '23' | '28' | '30' | '32' | '36' | '98' | '115' | '117' | '118' | '550' | '587' | '81' DIGIT | '928' ) ;
 fragment WORD_FORM          : [a-zA-Z] [ \t]* NUMBER ;
 fragment LIST_FORM          : WORD_FORM ( ':' NUMBER )+ ;
 fragment STRING             : '"' ~["]* '"' ;

@@ -8,6 +8,9 @@ namespace Fumecast.GCode;
 /// <summary>Turns the letters and numbers of a parsed line into commands, and says what is wrong with them.</summary>
 internal sealed class WordBuilder(ReaderFindings findings, WordForm form, BracketComments brackets)
 {
+    /// <summary>M862 compares names and versions with those of the printer, and does nothing else.</summary>
+    private const int VersionCheck = 862;
+
     private readonly List<GCodeCommand> _pool = [];
     private byte[] _buffer = [];
     private int _start;
@@ -139,8 +142,10 @@ internal sealed class WordBuilder(ReaderFindings findings, WordForm form, Bracke
             return false;
         }
 
-        // After a G or M command, T is a parameter: M104 T1 S200.
-        return LetterOf(token) is 'G' or 'M' || (LetterOf(token) == 'T' && _command.Kind == CommandKind.Modal);
+        // After a G or M command, T is a parameter (M104 T1 S200), and so is a bare M (M620 M).
+        return _command.Kind == CommandKind.Modal
+            ? LetterOf(token) is 'G' or 'M' or 'T'
+            : LetterOf(token) is 'G' or 'M' && token.Type == GCodeLexer.WORD;
     }
 
     private void ReadCommandWord(IToken token)
@@ -266,6 +271,12 @@ internal sealed class WordBuilder(ReaderFindings findings, WordForm form, Bracke
             && _previous.Type is not (GCodeLexer.QUOTED_WORD or GCodeLexer.LETTERS);
         var from = isGlued ? _previous!.StartIndex : token.StartIndex;
         var found = Range(from, token.StopIndex + 1);
+        if (_command is { Letter: 'M', Number: VersionCheck })
+        {
+            findings.TextAfterCommand(_line, from + 1, found);
+            return false;
+        }
+
         if (isGlued && token.Type == GCodeLexer.COMMA)
         {
             findings.DecimalComma(_line, from + 1, found);

@@ -244,8 +244,11 @@ public class CommentsClaim
     }
 
     [Fact]
-    public void Thumbnail_without_an_end_does_not_swallow_the_rest() =>
-        Assert.Equal(5, Of("; thumbnail begin 48x48 680\n; AAAA\n; filament_type = ABS\n;TIME:5").TimeS);
+    public void Thumbnail_without_an_end_does_not_swallow_the_rest()
+    {
+        var claims = Of("; thumbnail begin 48x48 680\n; AAAA\n; filament_type = ABS\n;TIME:5");
+        Assert.Equal(("ABS", 5.0), (claims.MaterialOf(0), claims.TimeS));
+    }
 
     [Fact]
     public void First_statement_holds_and_keeps_key_value_and_line()
