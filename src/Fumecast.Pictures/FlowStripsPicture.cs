@@ -15,6 +15,22 @@ public sealed class FlowStrip : ISeriesSink
 
     internal SeriesBuffer Series { get; private set; } = new(Kept);
 
+    /// <summary>Makes a strip of a flow that is known already.</summary>
+    /// <param name="startS">Start of the first cell since the start of the job [s].</param>
+    /// <param name="cellS">Length of a cell [s], over 0.</param>
+    /// <param name="flowsMm3PerS">Mean flow in each cell [mm3/s].</param>
+    public static FlowStrip FromMeans(double startS, double cellS, ReadOnlySpan<double> flowsMm3PerS)
+    {
+        var strip = new FlowStrip();
+        for (var i = 0; i < flowsMm3PerS.Length; i++)
+        {
+            var row = new SeriesRow { TimeS = startS + (i * cellS), DurationS = cellS, FlowMm3PerS = flowsMm3PerS[i] };
+            strip.Row(in row, []);
+        }
+
+        return strip;
+    }
+
     /// <inheritdoc/>
     public void Begin(IReadOnlyList<SeriesAgent> agents) => Series = new SeriesBuffer(Kept);
 

@@ -57,7 +57,8 @@ public static class EstimateText
         Range(emission.Total, emission.Unit) is { } range ? $" (from {Together(range)})" : "";
 
     /// <summary>Keeps a number and its unit on one line.</summary>
-    private static string Together(string text) => text.Replace(' ', TextPage.HardBlank);
+    private static string Together(string text) =>
+        text.Replace(' ', TextPage.HardBlank).Replace($"{TextPage.HardBlank}to{TextPage.HardBlank}", " to ", StringComparison.Ordinal);
 
     /// <summary>A name that is short enough for a table.</summary>
     private static string NameOf(AgentEmission emission) => emission.Agent switch

@@ -153,6 +153,15 @@ public class PictureTests
     }
 
     [Fact]
+    public void A_strip_can_be_made_of_means()
+    {
+        var strip = FlowStrip.FromMeans(100, 2, [1, 2, 3]);
+        var points = strip.Series.Points;
+        Assert.Equal(3, points.Length);
+        Assert.Equal((104, 106, 3), (points[2].StartS, points[2].EndS, points[2].FlowMm3PerS));
+    }
+
+    [Fact]
     public void A_comparison_draws_a_dot_for_each_value_it_has()
     {
         using var stream = new MemoryStream();
