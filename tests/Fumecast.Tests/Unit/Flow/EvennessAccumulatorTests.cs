@@ -178,7 +178,7 @@ public class EvennessAccumulatorTests
         }
 
         var result = evenness.Result();
-        Assert.InRange(evenness.Series.Count, 1, 65536);
+        Assert.InRange(evenness.Series.Count, 1, 32768);
         Assert.True(double.IsFinite(result.MeanMm3PerS!.Value));
     }
 
