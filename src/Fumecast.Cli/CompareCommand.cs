@@ -146,13 +146,13 @@ internal sealed class CompareCommand(Surroundings around, CancellationToken canc
         var names = CompareText.Names(variants);
         ComparisonColumn[] columns =
         [
-            new("Particles", "1"), new("Particles, against the first", ""), new("TVOC", "ug"), new("TVOC, against the first", ""),
+            new("Particles", "1"), new("Particles, against the first", ""), new("TVOC, against the first", ""),
         ];
         var rows = variants.Select((variant, i) => new ComparisonRow(
             names[i],
-            [Total(variant, "particle_number"), Ratio(variant, "particle_number"), Total(variant, "tvoc"), Ratio(variant, "tvoc")]));
+            [Total(variant, "particle_number"), Ratio(variant, "particle_number"), Ratio(variant, "tvoc")]));
         var jobs = variants.Select(static variant => variant.Job).Distinct().ToArray();
-        var title = jobs.Length == 1 ? $"What would {JobNames.Shortened(jobs)[0]} give off?" : "Which gives off less?";
+        var title = jobs.Length == 1 ? $"What would {jobs[0]} give off?" : "Which gives off less?";
         ComparisonPicture.Write(output, format, title, columns, [.. rows], variants[0].Estimate.Interval);
     }
 

@@ -25,6 +25,11 @@ internal sealed class OutputTargets : IDisposable
         ResultGoesToFile = result is not (null or "-");
         _plotFormat = plot is null ? default : FormatOf(plot);
         KeepApart(jobs, ("--out", result), ("--plot", plot));
+        if (plot is not null)
+        {
+            DrawingLibrary.Require();
+        }
+
         try
         {
             _result = ResultGoesToFile ? OutputFile.Create(result!) : null;

@@ -177,7 +177,7 @@ internal sealed class ForecastPass
                     Material = Claims.MaterialOf(tools.Count > 0 ? tools[0].Tool : 0),
                 },
             },
-            Flow = _print.Evenness.Result(),
+            Flow = _print.Evenness.Result(options.FlowSpectrum),
             Emission = agents,
             Interval = options.Interval,
             Settings = Settings(options, printer),

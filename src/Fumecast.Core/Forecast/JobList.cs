@@ -36,7 +36,7 @@ public static class JobList
                 .ToList();
             if (found.Count == 0)
             {
-                throw new InputProblem($"{name}: the folder holds no G-code file (endings: {string.Join(' ', JobEndings)})");
+                throw new InputProblem($"{name}: the folder itself holds no G-code file, and folders in it are not searched (endings: {string.Join(' ', JobEndings)})");
             }
 
             jobs.AddRange(found);

@@ -230,10 +230,9 @@ internal sealed partial class Interpreter
         move.DzMm = dz;
         move.DeMm = feedMm;
         move.SpeedMmPerS = speedMmPerS;
-        move.Payload.Line = command.Line;
         if (feedMm > 0)
         {
-            Deposit(command, ref move, lengthSquared);
+            Deposit(command, ref move, movesNozzle: lengthSquared > 0);
         }
         else if (feedMm < 0)
         {
@@ -248,9 +247,9 @@ internal sealed partial class Interpreter
         _planner.Add(in move);
     }
 
-    private void Deposit(GCodeCommand command, ref MoveRequest move, double lengthSquared)
+    private void Deposit(GCodeCommand command, ref MoveRequest move, bool movesNozzle)
     {
-        if (!_used[_tool] || !_nozzleIsKnownHot)
+        if (!_nozzleIsKnownHot)
         {
             CheckNozzle(command);
         }
@@ -259,31 +258,31 @@ internal sealed partial class Interpreter
         var feedMm = move.DeMm;
         var refillMm = book.Book(feedMm);
         _used[_tool] = true;
-        if (lengthSquared > 0)
+        move.Kind = movesNozzle ? MoveKind.Print : MoveKind.Feed;
+        if (movesNozzle)
         {
-            move.Kind = MoveKind.Print;
             _extrudingMoves++;
-            if (refillMm < feedMm)
-            {
-                var lengthMm = Math.Sqrt(lengthSquared);
-                move.Payload.DepositMm3PerMm = _areaMm2[_tool] * feedMm / lengthMm;
-                move.Payload.DepositFromMm = lengthMm * refillMm / feedMm;
-                if (move.DxMm != 0 || move.DyMm != 0)
-                {
-                    move.Payload.IsObject = true;
-                    CountLayer();
-                }
-            }
         }
-        else
+
+        if (refillMm >= feedMm)
         {
-            move.Kind = MoveKind.Feed;
-            if (refillMm < feedMm)
-            {
-                book.PurgedMm += feedMm - refillMm;
-                move.Payload.DepositMm3PerMm = _areaMm2[_tool];
-                move.Payload.DepositFromMm = refillMm;
-            }
+            return;
+        }
+
+        move.Payload.DepositAreaMm2 = _areaMm2[_tool];
+        if (refillMm > 0)
+        {
+            move.Payload.RefillShare = refillMm / feedMm;
+        }
+
+        if (!movesNozzle)
+        {
+            book.PurgedMm += feedMm - refillMm;
+        }
+        else if (move.DxMm != 0 || move.DyMm != 0)
+        {
+            move.Payload.IsObject = true;
+            CountLayer();
         }
     }
 

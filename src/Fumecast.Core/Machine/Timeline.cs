@@ -164,20 +164,20 @@ internal sealed class Timeline
         }
 
         MotionS += durationS;
-        var mm3PerMm = move.Payload.DepositMm3PerMm;
-        if (mm3PerMm <= 0)
+        if (move.Payload.DepositAreaMm2 == 0)
         {
             Idle(durationS);
             return;
         }
 
         var startsObject = !_hasObject && move.Payload.IsObject;
-        if (startsObject || move.Payload.DepositFromMm > 0 || _now + durationS > _sliceEnd)
+        if (startsObject || move.Payload.RefillShare > 0 || _now + durationS > _sliceEnd)
         {
             DepositAcrossSlices(in move, startsObject);
             return;
         }
 
+        var mm3PerMm = move.Payload.DepositAreaMm2 * move.FeedPerMm;
         _sliceMm3 += mm3PerMm * move.LengthMm;
         _sliceExtrudingS += durationS;
         _now += durationS;
@@ -214,7 +214,8 @@ internal sealed class Timeline
 
     private void DepositAcrossSlices(ref readonly TimedMove move, bool startsObject)
     {
-        var refillMm = move.Payload.DepositFromMm;
+        var refillMm = move.Payload.RefillShare * move.LengthMm;
+        var mm3PerMm = move.Payload.DepositAreaMm2 * move.FeedPerMm;
         var t = 0.0;
         if (refillMm > 0)
         {
@@ -227,10 +228,10 @@ internal sealed class Timeline
             StartObject();
         }
 
-        var remainingMm3 = move.Payload.DepositMm3PerMm * (move.LengthMm - refillMm);
-        t = DepositPhase(move.StartMmPerS, move.PeakMmPerS, move.SpeedUpS, ref remainingMm3, t, 0, in move);
-        t = DepositPhase(move.PeakMmPerS, move.PeakMmPerS, move.CruiseS, ref remainingMm3, t, move.SpeedUpS, in move);
-        DepositPhase(move.PeakMmPerS, move.EndMmPerS, move.SlowDownS, ref remainingMm3, t, move.SpeedUpS + move.CruiseS, in move);
+        var remainingMm3 = mm3PerMm * (move.LengthMm - refillMm);
+        t = DepositPhase(move.StartMmPerS, move.PeakMmPerS, move.SpeedUpS, ref remainingMm3, t, 0, mm3PerMm);
+        t = DepositPhase(move.PeakMmPerS, move.PeakMmPerS, move.CruiseS, ref remainingMm3, t, move.SpeedUpS, mm3PerMm);
+        DepositPhase(move.PeakMmPerS, move.EndMmPerS, move.SlowDownS, ref remainingMm3, t, move.SpeedUpS + move.CruiseS, mm3PerMm);
 
         // What rounding left over; it keeps the sum over slices equal to the book.
         _sliceMm3 += remainingMm3;
@@ -238,7 +239,7 @@ internal sealed class Timeline
 
     /// <summary>Deposits one phase of a move from time <paramref name="t"/> within the move on; returns the time at its end.</summary>
     private double DepositPhase(
-        double fromMmPerS, double toMmPerS, double phaseS, ref double remainingMm3, double t, double phaseStartS, ref readonly TimedMove move)
+        double fromMmPerS, double toMmPerS, double phaseS, ref double remainingMm3, double t, double phaseStartS, double mm3PerMm)
     {
         var phaseEndS = phaseStartS + phaseS;
         while (t < phaseEndS)
@@ -254,7 +255,6 @@ internal sealed class Timeline
             var slope = phaseS > 0 ? (toMmPerS - fromMmPerS) / phaseS : 0;
             var v0 = fromMmPerS + (slope * (t - phaseStartS));
             var v1 = v0 + (slope * stepS);
-            var mm3PerMm = move.Payload.DepositMm3PerMm;
             var mm3 = mm3PerMm * 0.5 * (v0 + v1) * stepS;
             remainingMm3 -= mm3;
             _sliceMm3 += mm3;

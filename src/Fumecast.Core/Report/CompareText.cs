@@ -69,7 +69,7 @@ public static class CompareText
             return $"{job}none of these is expected to give off fewer particles than the first, {names[0]}.";
         }
 
-        return $"{job}the fewest particles are expected of {names[least]}: {Ratio(ratio.Ratio)} times those of {names[0]}, "
+        return $"{job}the fewest particles are expected of {names[least]}: {Ratio(ratio.Ratio)} times those of {(names[0] == Comparison.AsItIs ? "the job as it is" : names[0])}, "
             + $"and fewer with a probability of {Probability(ratio)}.";
     }
 
@@ -90,15 +90,19 @@ public static class CompareText
 
         var tvoc = variant.Ratios.FirstOrDefault(static r => r.Agent == "tvoc");
         const int LabelWidth = 12;
-        page.Labelled("  per gram", Against(ratio?.PerGram), LabelWidth);
-        page.Labelled("  TVOC", $"{Against(tvoc?.PerJob)}; per gram {Against(tvoc?.PerGram)}", LabelWidth);
+        page.Labelled("  per gram", IsAlike(ratio) ? "likewise" : Against(ratio?.PerGram), LabelWidth);
+        page.Labelled("  TVOC", $"{Against(tvoc?.PerJob)}; per gram {(IsAlike(tvoc) ? "likewise" : Against(tvoc?.PerGram))}", LabelWidth);
         page.Labelled("  because", Effects(variant.Effects), LabelWidth);
     }
 
     private static AgentRatio? Number(ComparedVariant variant) => variant.Ratios.FirstOrDefault(static ratio => ratio.Agent == "particle_number");
 
+    /// <summary>With equal masses both ratios are one.</summary>
+    private static bool IsAlike(AgentRatio? ratio) =>
+        ratio is { PerJob.Ratio.Median: var job, PerGram.Ratio.Median: var gram } && Math.Abs(job / gram - 1) < 1e-6;
+
     private static string Against(EmissionRatio? ratio) =>
-        ratio is null ? "unknown" : IsSame(ratio.Ratio) ? "the same" : $"{Ratio(ratio.Ratio)}, less: {Probability(ratio)}";
+        ratio is null ? "unknown" : IsSame(ratio.Ratio) ? "the same" : $"{Ratio(ratio.Ratio)}, less: {Probability(ratio).Replace(' ', TextPage.HardBlank)}";
 
     private static string Ratio(Uncertain? ratio)
     {
@@ -112,7 +116,9 @@ public static class CompareText
             return "the same";
         }
 
-        var (low, median, high) = (Significant(known.Low, 2), Significant(known.Median, 3), Significant(known.High, 2));
+        // Two digits would not tell a narrow interval near 1 from its middle.
+        var digits = known.High / known.Low < 2 ? 3 : 2;
+        var (low, median, high) = (Significant(known.Low, digits), Significant(known.Median, 3), Significant(known.High, digits));
         return known.High / known.Low < 1.02 ? median : $"{median} ({low} to {high})";
     }
 

@@ -32,7 +32,7 @@ public sealed class EstimatesJson : IDisposable
     /// <param name="estimate">The estimate.</param>
     public void Add(JobEstimate estimate)
     {
-        JsonSerializer.Serialize(_writer, EstimateJson.Document(estimate), ReportJson.Default.EstimateDocument);
+        ReportJson.Default.EstimateDocument.SerializeHandler!(_writer, EstimateJson.Document(estimate));
         _writer.Flush();
     }
 

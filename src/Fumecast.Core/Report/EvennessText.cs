@@ -37,7 +37,7 @@ public static class EvennessText
         page.Labelled("idle", "share of the print phase without flow");
         page.Labelled("near", "share of the time with flow that lies within 10 % of the median; steady: the longest such stretch");
         page.Labelled("rhythm", "time after which the flow repeats itself");
-        page.Labelled("grade", "how far the air's level would wander, once air of 10 min has smoothed the flow: flat up to 5 %, fair up to 15 %");
+        page.Labelled("grade", "how steady the level in the air would be, once air of 10 min has smoothed the flow; the limits are in src/Fumecast.Core/Flow/README.md");
     }
 
     private static string Share(double? share) => share switch

@@ -23,13 +23,13 @@ public static class TestPrintText
         var request = plan.Request;
         var flow = estimate.Flow;
         var page = new TextPage(output, style);
-        page.Lead($"{estimate.Job.File}: {request.MaterialId} at {request.FlowMm3PerS.ToString("0.####", System.Globalization.CultureInfo.InvariantCulture)} mm3/s "
+        page.Lead($"{estimate.Job.File}: {request.MaterialId} at {Invariant($"{request.FlowMm3PerS:0.####}")} mm3/s "
             + $"for {Duration(plan.PrintS)}, {Duration(estimate.Job.Time.TotalS)} with all phases.");
         page.Gap();
         page.Heading("THE PRINT");
         page.Labelled("Body", plan.Shape == TestPrintShape.SingleWall
             ? Invariant($"single wall, {2 * plan.OuterRadiusMm:0.#} mm across, {plan.HeightMm:0.#} mm high, {plan.Layers} turns")
-            : Invariant($"ring, {2 * plan.InnerRadiusMm:0.#} to {2 * plan.OuterRadiusMm:0.#} mm across, {plan.HeightMm:0.#} mm high, {plan.Layers} layers"));
+            : Invariant($"ring, {2 * plan.OuterRadiusMm + request.WidthMm:0.#} mm across, its wall {plan.OuterRadiusMm - plan.InnerRadiusMm + request.WidthMm:0.##} mm thick, {plan.HeightMm:0.#} mm high, {plan.Layers} layers"));
         page.Labelled("Line", Invariant($"{request.WidthMm:0.##} x {request.LayerMm:0.##} mm at {plan.SpeedMmPerS:0.#} mm/s"));
         page.Labelled("Heat", Invariant($"nozzle {request.NozzleC:0.#} degC, bed {request.BedC:0.#} degC, fan {100 * request.FanShare:0} %"));
         foreach (var reason in because)
@@ -44,7 +44,7 @@ public static class TestPrintText
 
         page.Gap();
         page.Heading("CHECKED (simulated from the written file)");
-        page.Labelled("Flow", Invariant($"{Significant(flow.MeanMm3PerS ?? 0, 4)} mm3/s on average; varies by {100 * (flow.Cv ?? 0):0.00} % at {flow.IntervalS:0.##} s; no pause; {FlowJson.GradeName(flow.Grade)}"));
+        page.Labelled("Flow", Invariant($"{Significant(flow.MeanMm3PerS ?? 0, 4)} mm3/s on average; varies by {(flow.Cv < 5e-5 ? "less than 0.01" : Invariant($"{100 * (flow.Cv ?? 0):0.00}"))} % at {flow.IntervalS:0.##} s; no pause; {FlowJson.GradeName(flow.Grade)}"));
         page.Labelled("Phase", Invariant($"{Duration(flow.PrintPhaseS ?? 0)} of printing"));
         var given = estimate.Emission.Where(static emission => emission.Agent is "particle_number" or "tvoc").Select(Words);
         page.Labelled("Gives off", string.Join("; ", given));
