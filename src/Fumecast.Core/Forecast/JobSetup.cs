@@ -132,9 +132,14 @@ internal sealed class JobSetup
 
     private void ResolveDensity(int tool, EstimateOptions options, CommentClaims claims, LoadedMaterials materials)
     {
-        // The comments' density belongs to the comments' material: printed in another one, the job has that one's density.
-        var isOfAnother = claims.MaterialOf(tool) is { } word && materials.IdForWord(word) is { } id && Materials[tool] is { } chosen && chosen.Id != id;
-        var claimed = isOfAnother ? null : claims.DensityGPerCm3Of(tool);
+        var claimed = claims.DensityGPerCm3Of(tool);
+        if (claimed is not null && Materials[tool] is { } chosen && claims.MaterialOf(tool) is { } word
+            && materials.IdForWord(word) is { } id && id != chosen.Id)
+        {
+            // It belongs to the material of the comments; printed in another one, the job has that one's density.
+            claimed = null;
+        }
+
         if (options.DensityGPerCm3 is { } given)
         {
             Set(given, "--density", null);

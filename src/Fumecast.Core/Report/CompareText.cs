@@ -66,10 +66,10 @@ public static class CompareText
 
         if (least == 0 || Number(variants[least])?.PerJob is not { } ratio)
         {
-            return $"{job}none of these is expected to give off fewer particles than the first, {names[0]}.";
+            return $"{(job.Length > 0 ? $"{job}none" : "None")} of these is expected to give off fewer particles than the first, {names[0]}.";
         }
 
-        return $"{job}the fewest particles are expected of {names[least]}: {Ratio(ratio.Ratio)} times those of {(names[0] == Comparison.AsItIs ? "the job as it is" : names[0])}, "
+        return $"{(job.Length > 0 ? $"{job}the" : "The")} fewest particles are expected of {names[least]}: {Ratio(ratio.Ratio)} times those of {(names[0] == Comparison.AsItIs ? "the job as it is" : names[0])}, "
             + $"and fewer with a probability of {Probability(ratio)}.";
     }
 
@@ -117,9 +117,10 @@ public static class CompareText
         }
 
         // Two digits would not tell a narrow interval near 1 from its middle.
-        var digits = known.High / known.Low < 2 ? 3 : 2;
-        var (low, median, high) = (Significant(known.Low, digits), Significant(known.Median, 3), Significant(known.High, digits));
-        return known.High / known.Low < 1.02 ? median : $"{median} ({low} to {high})";
+        var spread = known.High / known.Low;
+        var digits = spread < 2 ? 3 : 2;
+        var (low, median, high) = (Significant(known.Low, digits), Significant(known.Median, spread < 10 ? 3 : 2), Significant(known.High, digits));
+        return spread < 1.02 ? median : $"{median} ({low} to {high})";
     }
 
     private static bool IsSame(Uncertain ratio) => Math.Abs(ratio.Low - 1) < 1e-9 && Math.Abs(ratio.High - 1) < 1e-9;
