@@ -18,14 +18,14 @@ internal static class CommonOptions
 
     /// <summary>The jobs as the user named them.</summary>
     /// <exception cref="UsageProblem">One of them can only be a mistyped option.</exception>
-    public static string[] JobsOf(ParseResult parsed, Argument<string[]> jobs, string command)
+    public static string[] JobsOf(ParseResult parsed, Argument<string[]> jobs)
     {
         var given = parsed.GetRequiredValue(jobs);
         foreach (var job in given)
         {
             if (UsageText.LooksLikeOption(job) && !System.IO.File.Exists(job))
             {
-                throw new UsageProblem($"unknown option '{job}' (see fumecast {command} --help)");
+                throw new UsageProblem(UsageText.UnknownOption(job, parsed.CommandResult));
             }
         }
 

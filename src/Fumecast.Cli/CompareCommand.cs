@@ -45,7 +45,7 @@ internal sealed class CompareCommand(Surroundings around, CancellationToken canc
     private int Run(ParseResult parsed)
     {
         var options = Options(parsed);
-        var jobs = JobList.Expand(CommonOptions.JobsOf(parsed, _jobs, "compare"));
+        var jobs = JobList.Expand(CommonOptions.JobsOf(parsed, _jobs));
         if (jobs.Count == 1 && options is { Materials: [], NozzleC: [], NozzleShiftK: [], SpeedFactors: [] })
         {
             throw new UsageProblem("there is only one job and nothing to compare it with; give another, or a what-if such as --nozzle 220,240");

@@ -42,9 +42,11 @@ internal sealed class EstimateCommand(Surroundings around, ForecastJob? forecast
     private int Run(ParseResult parsed)
     {
         var options = Options(parsed);
-        var given = CommonOptions.JobsOf(parsed, _jobs, "estimate");
+        var given = CommonOptions.JobsOf(parsed, _jobs);
         var jobs = JobList.Expand(given);
-        return jobs.Count == 1 && given.Length == 1 ? One(parsed, jobs[0], options) : Many(parsed, jobs, options);
+
+        // A folder gives a table however many jobs it holds, so that a script finds the same form.
+        return jobs.Count == 1 && ReferenceEquals(jobs[0], given[0]) ? One(parsed, jobs[0], options) : Many(parsed, jobs, options);
     }
 
     private int One(ParseResult parsed, string job, EstimateOptions options)

@@ -42,7 +42,7 @@ internal sealed class EvennessCommand(Surroundings around, CancellationToken can
             DiameterMm = parsed.GetValue(_diameter),
             Stdin = around.Input,
         };
-        var jobs = JobList.Expand(CommonOptions.JobsOf(parsed, _jobs, "evenness"));
+        var jobs = JobList.Expand(CommonOptions.JobsOf(parsed, _jobs));
         var quiet = parsed.GetValue(_quiet);
         using var targets = new OutputTargets(around, jobs, parsed.GetValue(_out), parsed.GetValue(_plot));
         EvennessOutcome outcome;

@@ -72,7 +72,11 @@ internal sealed class ManyEstimates(Surroundings around, ForecastJob? forecast, 
             return ExitCode.Interrupted;
         }
 
-        file?.Commit();
+        if (output.HasBegun)
+        {
+            file?.Commit();
+        }
+
         return code;
     }
 
@@ -95,7 +99,9 @@ internal sealed class ManyEstimates(Surroundings around, ForecastJob? forecast, 
         private EstimatesText? _page;
         private EstimatesJson? _json;
         private IReadOnlyList<string> _cautions = [];
-        private bool _begun;
+
+        /// <summary>Whether anything was written.</summary>
+        public bool HasBegun { get; private set; }
 
         public void Add(int at, JobEstimate estimate)
         {
@@ -124,6 +130,8 @@ internal sealed class ManyEstimates(Surroundings around, ForecastJob? forecast, 
         public void End()
         {
             _json?.End();
+            _json?.Dispose();
+            _json = null;
             _page?.End(_cautions);
             _text.Flush();
             stream.Flush();
@@ -133,12 +141,12 @@ internal sealed class ManyEstimates(Surroundings around, ForecastJob? forecast, 
 
         private void Begin()
         {
-            if (_begun)
+            if (HasBegun)
             {
                 return;
             }
 
-            _begun = true;
+            HasBegun = true;
             if (format == "json")
             {
                 _json = new EstimatesJson(stream);

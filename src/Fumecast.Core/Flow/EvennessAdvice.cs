@@ -68,7 +68,7 @@ public static class EvennessAdvice
 
         var owner = layerS is { } layer && Math.Abs(periodS / layer - 1) < 0.15 ? "the rhythm of the layers" : "a rhythm";
         var start = $"{Percent(strength)} of the unevenness has {owner}, {Time(periodS)}";
-        if (periodS / (Math.PI * flow.IntervalS) <= GoneShare)
+        if (periodS / (Math.PI * flow.IntervalS) <= GoneShare || flow.Cv <= WorthAWord)
         {
             return $"{start}: invisible to a meter that logs every {Time(flow.IntervalS)}.";
         }

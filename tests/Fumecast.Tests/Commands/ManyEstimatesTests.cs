@@ -28,10 +28,10 @@ public sealed class ManyEstimatesTests : IDisposable
     public void One_job_of_many_is_estimated_as_if_it_were_alone()
     {
         var jobs = Jobs(3);
-        using var many = JsonDocument.Parse(RunReal(["estimate", .. jobs, "--format", "json", "--quiet"]).Output);
+        using var many = JsonDocument.Parse(InMemory.Real(["estimate", .. jobs, "--format", "json", "--quiet"]).Output);
         Assert.Equal("fumecast/estimates/1", many.RootElement.GetProperty("schema").GetString());
         Assert.False(many.RootElement.TryGetProperty("failed", out _));
-        using var alone = JsonDocument.Parse(RunReal(["estimate", jobs[1], "--format", "json", "--quiet"]).Output);
+        using var alone = JsonDocument.Parse(InMemory.Real(["estimate", jobs[1], "--format", "json", "--quiet"]).Output);
         Assert.Equal(alone.RootElement.GetRawText().Replace(" ", ""), many.RootElement.GetProperty("jobs")[1].GetRawText().Replace(" ", ""));
     }
 
@@ -40,7 +40,7 @@ public sealed class ManyEstimatesTests : IDisposable
     {
         var jobs = Jobs(4);
         var bad = _jobs.Broken("bad.gcode");
-        var ended = RunReal(["estimate", jobs[0], bad, jobs[1], "--format", "json", "--out", _jobs.In("all.json"), "--quiet"]);
+        var ended = InMemory.Real(["estimate", jobs[0], bad, jobs[1], "--format", "json", "--out", _jobs.In("all.json"), "--quiet"]);
         Assert.Equal((1, ""), (ended.ExitCode, ended.Output));
         Assert.StartsWith($"fumecast: {bad}", ended.Error);
         Assert.Equal(1, ended.Error.Count(static letter => letter == '\n'));
@@ -53,7 +53,7 @@ public sealed class ManyEstimatesTests : IDisposable
     public void A_folder_gives_a_table_even_with_a_single_job()
     {
         _jobs.Wall("only.gcode", rounds: 3);
-        var ended = RunReal(["estimate", _jobs.Folder]);
+        var ended = InMemory.Real(["estimate", _jobs.Folder]);
         Assert.Equal(0, ended.ExitCode);
         Assert.StartsWith("JOB ", ended.Output);
         Assert.Contains("\nonly.gcode ", ended.Output);
@@ -63,7 +63,7 @@ public sealed class ManyEstimatesTests : IDisposable
     [Fact]
     public void A_wrong_material_is_said_once_and_not_for_every_job()
     {
-        var ended = RunReal(["estimate", .. Jobs(3), "--material", "plla"]);
+        var ended = InMemory.Real(["estimate", .. Jobs(3), "--material", "plla"]);
         Assert.Equal((1, "", 1), (ended.ExitCode, ended.Output, ended.Error.Count(static letter => letter == '\n')));
         Assert.Contains("did you mean 'pla'?", ended.Error);
     }
@@ -100,8 +100,6 @@ public sealed class ManyEstimatesTests : IDisposable
         var trouble = Assert.Throws<InputProblem>(() => JobList.Run<int, int>([0, 1, 2, 3], job => job == 0 ? 0 : throw new InputProblem($"job {job}"), default).ToList());
         Assert.Equal("job 1", trouble.Message);
     }
-
-    private static InMemory.Ended RunReal(string[] args) => InMemory.Run(args, PrintForecast.Estimate);
 
     private static string DropWarnings(string error) =>
         string.Concat(error.Split('\n').Where(static line => line.Length > 0 && !line.Contains("warning", StringComparison.Ordinal)));

@@ -8,6 +8,7 @@ namespace Fumecast.Tests.Properties;
 public class RatioLaws
 {
     private static readonly string[] Materials = ["pla", "abs", "petg"];
+    private static readonly bool[] Both = [false, true];
 
     private static readonly Gen<(int Material, (double Seconds, double NozzleC, double GPerH)[] Stretches)> Jobs = Gen.Select(
         Gen.Int[0, 2],
@@ -20,7 +21,7 @@ public class RatioLaws
             var (one, other) = (Draws(job), Draws(job));
             foreach (var agent in one.Agents)
             {
-                foreach (var perGram in new[] { false, true })
+                foreach (var perGram in Both)
                 {
                     if (one.RatioTo(other, agent, 0.9, perGram) is { } ratio)
                     {
