@@ -21,23 +21,24 @@ internal static class FlowPass
         {
             using var file = JobFile.Open(job, options.Stdin);
             var claims = new CommentClaims();
+            var early = known ?? file.HeadClaims();
             var log = new DiagnosticLog();
             var simulation = new SimulationOptions
             {
-                FilamentDiameterMm = Diameters(options, known ?? claims, printer),
+                FilamentDiameterMm = Diameters(options, early, printer),
                 BinS = options.BinS,
                 MeterIntervalS = options.MeterIntervalS,
                 NozzleIfUncommandedC = AnyHotC,
                 SpeedFactor = options.SpeedFactor,
-                VolumetricE = known?.SaysVolumetricE == true,
-                RelativeE = relativeE,
+                VolumetricE = early.SaysVolumetricE,
+                RelativeE = relativeE || early.SaysRelativeE,
             };
             var interpreter = new Interpreter(printer, simulation, new NoSlices(), log);
-            var reader = new GCodeReader(file.Content, log, claims);
+            var reader = new GCodeReader(file, log, claims);
             JobReading.ReadAll(job, file, reader, interpreter, log, progress, cancel);
             var print = interpreter.Finish();
             JobReading.ThrowFirstError(job, log);
-            if (isFirst && job != "-" && JobReading.LooksRelative(print, claims))
+            if (isFirst && file.CanBeReadAgain && JobReading.LooksRelative(print, claims))
             {
                 relativeE = true;
                 known = claims;

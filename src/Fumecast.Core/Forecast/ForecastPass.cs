@@ -30,7 +30,7 @@ internal sealed class ForecastPass
 
     private ForecastPass(
         string job, JobSetup setup, Attempt attempt, SimulatedPrint print, EmissionAccumulator emission, DiagnosticLog log,
-        CommentClaims claims, int? toolWithoutMaterial, GCodeReader reader, LoadedMaterials materials)
+        CommentClaims claims, int? toolWithoutMaterial, GCodeReader reader, LoadedMaterials materials, bool canRunAgain)
     {
         _job = job;
         _setup = setup;
@@ -45,7 +45,11 @@ internal sealed class ForecastPass
         _commands = reader.CommandCount;
         _layerMarks = reader.LayerMarkCount;
         _materials = materials;
+        CanRunAgain = canRunAgain;
     }
+
+    /// <summary>Whether the job can be read a second time; standard input and pipes cannot.</summary>
+    public bool CanRunAgain { get; }
 
     /// <summary>What the whole file's comments claim.</summary>
     public CommentClaims Claims { get; }
@@ -57,7 +61,8 @@ internal sealed class ForecastPass
     {
         using var file = JobFile.Open(job, options.Stdin);
         var claims = new CommentClaims();
-        var setup = JobSetup.Resolve(options, known ?? claims, printer, materials);
+        var early = known ?? file.HeadClaims();
+        var setup = JobSetup.Resolve(options, early, printer, materials);
         var log = new DiagnosticLog();
         var emission = new EmissionAccumulator(
             setup.Materials,
@@ -79,11 +84,11 @@ internal sealed class ForecastPass
             NozzleC = options.NozzleC,
             NozzleShiftK = options.NozzleShiftK ?? 0,
             SpeedFactor = options.SpeedFactor,
-            VolumetricE = known?.SaysVolumetricE == true,
-            RelativeE = attempt.RelativeE,
+            VolumetricE = early.SaysVolumetricE,
+            RelativeE = attempt.RelativeE || early.SaysRelativeE,
         };
-        var interpreter = new Interpreter(printer, simulation, recorder, log, () => (known ?? claims).NozzleC);
-        var reader = new GCodeReader(file.Content, log, claims);
+        var interpreter = new Interpreter(printer, simulation, recorder, log, () => early.NozzleC ?? claims.NozzleC);
+        var reader = new GCodeReader(file, log, claims);
         JobReading.ReadAll(job, file, reader, interpreter, log, progress, cancel);
         var print = interpreter.Finish();
         JobReading.ThrowFirstError(job, log);
@@ -93,7 +98,7 @@ internal sealed class ForecastPass
                 $"{job}: the extruder runs by motor speed (M101, M108) and no filament length is given, so what is melted cannot be known; export the job with E words");
         }
 
-        return new ForecastPass(job, setup, attempt, print, emission, log, claims, recorder.ToolWithoutMaterial, reader, materials);
+        return new ForecastPass(job, setup, attempt, print, emission, log, claims, recorder.ToolWithoutMaterial, reader, materials, file.CanBeReadAgain);
     }
 
     /// <summary>What a further pass would do better, or null when this one stands.</summary>
@@ -104,13 +109,13 @@ internal sealed class ForecastPass
         {
             return (
                 new Attempt(true, Claims.SaysRelativeE ? "the comments say so; no command does" : "its values keep stepping back, as relative ones do; no command says so"),
-                "standard input: E looks relative, but no M83 says so; save the job to a file, or add M83");
+                "E looks relative, but no M83 says so; save the job to a file, or add M83");
         }
 
         var better = JobSetup.Resolve(options, Claims, printer, materials);
         if (!_setup.Agrees(better, _print.Tools.Select(tool => tool.Tool)))
         {
-            return (_attempt, "standard input: the comments at the end name another material, diameter or density; "
+            return (_attempt, "the comments at the end name another material, diameter or density; "
                 + "save the job to a file, or give --material, --diameter and --density");
         }
 
@@ -227,7 +232,7 @@ internal sealed class ForecastPass
             settings.AddRange(_setup.SettingsOf(tool.Tool));
         }
 
-        if (_attempt.RelativeE && !_print.StatesEMode)
+        if (_print.RelativeEFromStart && !_print.StatesEMode)
         {
             settings.Add(new ResolvedSetting("E", "relative from the start", _attempt.Reason));
         }

@@ -46,9 +46,9 @@ public static class PrintForecast
         // The comments at the end of a compressed job may name what the pass did without: then it runs again, knowing.
         if (pass.WantsAnother(options, printer, materials) is { } next)
         {
-            if (job == "-")
+            if (!pass.CanRunAgain)
             {
-                throw new InputProblem(next.WhyOnceIsNotEnough);
+                throw new InputProblem($"{job}: {next.WhyOnceIsNotEnough}");
             }
 
             pass = ForecastPass.Run(job, options, printer, materials, pass.Claims, next.Attempt, series, progress, cancel);

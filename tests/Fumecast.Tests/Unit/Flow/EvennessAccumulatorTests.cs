@@ -160,7 +160,7 @@ public class EvennessAccumulatorTests
         }
 
         var result = evenness.Result();
-        Assert.Equal(16, evenness.Series.CellS);
+        Assert.Equal(32, evenness.Series.CellS);
         Close.To(3.75, result.MeanMm3PerS!.Value, 1e-4);
         Close.To(0.25, result.IdleShare!.Value, 1e-4);
         Close.To(seconds * 0.75 * 5, evenness.Series.VolumesMm3.ToArray().Sum(), 1e-12);
