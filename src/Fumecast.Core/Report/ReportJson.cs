@@ -8,7 +8,7 @@ namespace Fumecast.Report;
 
 /// <summary>The serializers of all documents, made when the program is built: nothing is looked up by reflection.</summary>
 [JsonSourceGenerationOptions(
-    WriteIndented = true, DefaultIgnoreCondition = JsonIgnoreCondition.WhenWritingNull, GenerationMode = JsonSourceGenerationMode.Serialization | JsonSourceGenerationMode.Metadata)]
+    DefaultIgnoreCondition = JsonIgnoreCondition.WhenWritingNull, GenerationMode = JsonSourceGenerationMode.Serialization)]
 [JsonSerializable(typeof(EstimateDocument))]
 [JsonSerializable(typeof(EvennessDocument))]
 internal sealed partial class ReportJson : JsonSerializerContext
@@ -27,7 +27,8 @@ internal sealed partial class ReportJson : JsonSerializerContext
             Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
         }))
         {
-            JsonSerializer.Serialize(writer, document, type);
+            // The generated code itself, not the serializer around it: that takes as long to start as the rest of a small job.
+            type.SerializeHandler!(writer, document);
         }
 
         output.WriteByte((byte)'\n');
