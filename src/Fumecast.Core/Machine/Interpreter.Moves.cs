@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: MIT
+using System.Runtime.CompilerServices;
 using Fumecast.GCode;
 using Fumecast.Motion;
 
@@ -72,6 +73,7 @@ internal sealed partial class Interpreter
         }
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void LinearMove(GCodeCommand command)
     {
         var present = command.Present;
@@ -205,6 +207,7 @@ internal sealed partial class Interpreter
         }
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void Plan(GCodeCommand command, double dx, double dy, double dz, double feedMm, double speedMmPerS)
     {
         var lengthSquared = (dx * dx) + (dy * dy) + (dz * dz);
@@ -247,6 +250,7 @@ internal sealed partial class Interpreter
         _planner.Add(in move);
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void Deposit(GCodeCommand command, ref MoveRequest move, bool movesNozzle)
     {
         if (!_nozzleIsKnownHot)

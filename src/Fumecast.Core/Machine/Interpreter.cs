@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 using System.Globalization;
+using System.Runtime.CompilerServices;
 using Fumecast.Flow;
 using Fumecast.GCode;
 using Fumecast.Motion;
@@ -76,6 +77,7 @@ internal sealed partial class Interpreter
 
     /// <summary>Carries out one command.</summary>
     /// <param name="command">The command; read during the call only.</param>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public void Execute(GCodeCommand command)
     {
         // The plain bulk of every file, before all questions of dialect.
