@@ -17,6 +17,7 @@ internal static class FlowPass
     {
         var known = JobFile.PeekClaims(job);
         var relativeE = known?.SaysRelativeE == true;
+        var volumetricE = known?.SaysVolumetricE == true;
         for (var isFirst = true; ; isFirst = false)
         {
             using var file = JobFile.Open(job, options.Stdin);
@@ -29,17 +30,19 @@ internal static class FlowPass
                 MeterIntervalS = options.MeterIntervalS,
                 NozzleIfUncommandedC = AnyHotC,
                 SpeedFactor = options.SpeedFactor,
-                VolumetricE = known?.SaysVolumetricE == true,
+                VolumetricE = volumetricE,
                 RelativeE = relativeE,
             };
             var interpreter = new Interpreter(printer, simulation, new NoSlices(), log);
             var reader = new GCodeReader(file.Content, log, claims);
-            JobReading.ReadAll(job, file, reader, interpreter, log, progress, cancel);
+            JobReading.ReadAll(file, reader, interpreter, log, progress, cancel);
             var print = interpreter.Finish();
             JobReading.ThrowFirstError(job, log);
-            if (isFirst && job != "-" && JobReading.LooksRelative(print, claims))
+            var isRelative = JobReading.LooksRelative(print, claims);
+            if (isFirst && job != "-" && (isRelative || (claims.SaysVolumetricE && !volumetricE)))
             {
-                relativeE = true;
+                relativeE |= isRelative;
+                volumetricE = claims.SaysVolumetricE;
                 known = claims;
                 continue;
             }
