@@ -17,6 +17,7 @@ internal static class FlowPass
     {
         var known = JobFile.PeekClaims(job);
         var relativeE = known?.SaysRelativeE == true;
+        var volumetricE = known?.SaysVolumetricE == true;
         for (var isFirst = true; ; isFirst = false)
         {
             using var file = JobFile.Open(job, options.Stdin);
@@ -30,17 +31,19 @@ internal static class FlowPass
                 MeterIntervalS = options.MeterIntervalS,
                 NozzleIfUncommandedC = AnyHotC,
                 SpeedFactor = options.SpeedFactor,
-                VolumetricE = early.SaysVolumetricE,
+                VolumetricE = volumetricE || early.SaysVolumetricE,
                 RelativeE = relativeE || early.SaysRelativeE,
             };
             var interpreter = new Interpreter(printer, simulation, new NoSlices(), log);
             var reader = new GCodeReader(file, log, claims);
-            JobReading.ReadAll(job, file, reader, interpreter, log, progress, cancel);
+            JobReading.ReadAll(file, reader, interpreter, log, progress, cancel);
             var print = interpreter.Finish();
             JobReading.ThrowFirstError(job, log);
-            if (isFirst && file.CanBeReadAgain && JobReading.LooksRelative(print, claims))
+            var isRelative = JobReading.LooksRelative(print, claims);
+            if (isFirst && file.CanBeReadAgain && (isRelative || (claims.SaysVolumetricE && !simulation.VolumetricE)))
             {
-                relativeE = true;
+                relativeE |= isRelative;
+                volumetricE = claims.SaysVolumetricE;
                 known = claims;
                 continue;
             }

@@ -40,7 +40,8 @@ public static class PrintForecast
         bool forComparison, CancellationToken cancel)
     {
         var known = JobFile.PeekClaims(job);
-        var attempt = new Attempt(RelativeE: known?.SaysRelativeE == true, Reason: "the comments say so; no command does");
+        var attempt = new Attempt(
+            RelativeE: known?.SaysRelativeE == true, Reason: "the comments say so; no command does", VolumetricE: known?.SaysVolumetricE == true);
         var pass = ForecastPass.Run(job, options, printer, materials, known, attempt, series, progress, cancel);
 
         // The comments at the end of a compressed job may name what the pass did without: then it runs again, knowing.

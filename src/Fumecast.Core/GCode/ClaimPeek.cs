@@ -30,7 +30,7 @@ internal static class ClaimPeek
                 var back = buffer.AsSpan(0, file.ReadAtLeast(buffer, (int)Math.Min(EndBytes, length - from), throwOnEndOfStream: false));
                 if (from > next.Offset)
                 {
-                    var cut = back.IndexOf((byte)'\n');
+                    var cut = back.IndexOf(back.Contains((byte)'\n') ? (byte)'\n' : (byte)'\r');
                     back = cut < 0 ? default : back[(cut + 1)..];
                 }
 
@@ -73,10 +73,13 @@ internal static class ClaimPeek
             at = 3;
         }
 
+        // Of CR LF and CR CR LF the line feed ends the line; in a file without any the carriage return does.
+        var lineEnd = text.Contains((byte)'\n') ? (byte)'\n' : (byte)'\r';
+
         while (at < text.Length)
         {
             var rest = text[at..];
-            var length = rest.IndexOf((byte)'\n');
+            var length = rest.IndexOf(lineEnd);
             if (length < 0 && !isWhole)
             {
                 break;

@@ -56,6 +56,7 @@ internal sealed partial class Interpreter
     private long _extrudingMoves;
     private long _absoluteEWords;
     private long _backwardEWords;
+    private long _standingEWords;
     private long _layersByHeight;
     private double _layerZ = double.NegativeInfinity;
 
@@ -180,6 +181,10 @@ internal sealed partial class Interpreter
                 if (change < 0)
                 {
                     _backwardEWords++;
+                }
+                else if (change == 0)
+                {
+                    _standingEWords++;
                 }
             }
         }

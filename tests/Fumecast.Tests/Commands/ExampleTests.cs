@@ -26,7 +26,7 @@ public class ExampleTests
     [MemberData(nameof(Examples))]
     public void Every_example_gives_the_result_beside_it(string name)
     {
-        var run = FumecastProcess.Run(RepositoryRoot.Path, null, "estimate", $"examples/{name}/job.gcode", "--format", "json", "--quiet");
+        var run = FumecastProcess.Run(RepositoryRoot.Path, (byte[]?)null, "estimate", $"examples/{name}/job.gcode", "--format", "json", "--quiet");
         Assert.Equal("", run.Error);
         Assert.Equal(0, run.ExitCode);
 
