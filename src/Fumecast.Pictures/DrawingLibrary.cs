@@ -5,7 +5,7 @@ using SkiaSharp;
 namespace Fumecast.Pictures;
 
 /// <summary>The native drawing library, which lies beside the program as a file of its own.</summary>
-internal static class DrawingLibrary
+public static class DrawingLibrary
 {
     /// <summary>Loads it, so that its absence is found before the work and not after it.</summary>
     /// <exception cref="InputProblem">It is missing or does not fit the machine.</exception>

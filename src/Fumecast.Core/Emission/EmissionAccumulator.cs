@@ -140,17 +140,21 @@ public sealed class EmissionAccumulator
     /// <param name="depositedG">Deposited mass of the whole job [g].</param>
     public NumberParts NumberParts(double depositedG)
     {
-        var (steadyPrinting, yieldTimesMass, total, burst) = (0.0, 0.0, 0.0, 0.0);
+        var (steadyPrinting, steadyWarmUp, yieldTimesMass, ratedG, total, burst) = (0.0, 0.0, 0.0, 0.0, 0.0, 0.0);
         foreach (var tool in tools.OfType<ToolEmission>())
         {
             var sums = tool.Total;
             total += sums.Number;
             burst += sums.Burst;
             steadyPrinting += tool.SteadyPrinting;
+            steadyWarmUp += tool.SteadyWarmUp;
+            ratedG += tool.MassG;
             yieldTimesMass += tool.Material.NumberYieldPerG.Value * tool.MassG;
         }
 
-        return new NumberParts(depositedG, depositedG > 0 ? yieldTimesMass / depositedG : 0, steadyPrinting, total - burst - steadyPrinting, total);
+        return new NumberParts(
+            depositedG, ratedG, ratedG > 0 ? yieldTimesMass / ratedG : 0, steadyPrinting, steadyWarmUp,
+            Math.Max(0, total - burst - steadyPrinting - steadyWarmUp), total);
     }
 
     private static AgentMix[] AgentsOf(IReadOnlyList<Material?> materials)
@@ -289,8 +293,11 @@ public sealed class EmissionAccumulator
 
 /// <summary>What the particle number of a job is made of.</summary>
 /// <param name="MassG">Deposited mass [g].</param>
-/// <param name="YieldPerG">Mean yield at the reference temperatures, weighted by mass [1/g].</param>
+/// <param name="RatedMassG">Mass deposited above the onset, or its equivalent at the reference mass rate where emission is not in proportion to mass [g].</param>
+/// <param name="YieldPerG">Mean yield at the reference temperatures, weighted by that mass [1/g].</param>
 /// <param name="SteadyPrinting">While depositing, without the start burst [-].</param>
-/// <param name="SteadyIdle">Of the hot nozzle without deposit, without the start burst [-].</param>
+/// <param name="SteadyWarmUp">Of the hot nozzle before the first deposit, without the start burst [-].</param>
+/// <param name="SteadyIdle">Of the hot nozzle without deposit after the first one, without the start burst [-].</param>
 /// <param name="Total">All, with the start burst [-].</param>
-public readonly record struct NumberParts(double MassG, double YieldPerG, double SteadyPrinting, double SteadyIdle, double Total);
+public readonly record struct NumberParts(
+    double MassG, double RatedMassG, double YieldPerG, double SteadyPrinting, double SteadyWarmUp, double SteadyIdle, double Total);

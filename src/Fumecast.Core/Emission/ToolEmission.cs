@@ -81,6 +81,9 @@ internal sealed class ToolEmission
     /// <summary>Particles while depositing, without the start burst [-].</summary>
     public double SteadyPrinting { get; private set; }
 
+    /// <summary>Particles before the first deposit, without the start burst [-].</summary>
+    public double SteadyWarmUp { get; private set; }
+
     /// <summary>Deposited mass above the onset, or its equivalent at the reference rate [g].</summary>
     public double MassG { get; private set; }
 
@@ -171,6 +174,7 @@ internal sealed class ToolEmission
         else
         {
             bin.WarmUp += rest;
+            SteadyWarmUp += rest / factor;
             at.WarmS += restS;
             at.WarmBurstS += restS * left;
         }

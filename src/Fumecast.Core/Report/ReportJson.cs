@@ -11,21 +11,24 @@ namespace Fumecast.Report;
     DefaultIgnoreCondition = JsonIgnoreCondition.WhenWritingNull, GenerationMode = JsonSourceGenerationMode.Serialization)]
 [JsonSerializable(typeof(EstimateDocument))]
 [JsonSerializable(typeof(EvennessDocument))]
+[JsonSerializable(typeof(CompareDocument))]
 internal sealed partial class ReportJson : JsonSerializerContext
 {
     /// <summary>Version of the program, as every document states it.</summary>
     public static string ProgramVersion { get; } = typeof(ReportJson).Assembly.GetName().Version?.ToString(3) ?? "0";
 
+    /// <summary>Layout. Documents are files, not parts of a web page: citations keep their accents and quotes.</summary>
+    public static JsonWriterOptions WriterOptions { get; } = new()
+    {
+        Indented = true,
+        NewLine = "\n",
+        Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
+    };
+
     /// <summary>Writes a document and the line end after it.</summary>
     public static void Write<T>(Stream output, T document, JsonTypeInfo<T> type)
     {
-        // Documents are files, not parts of a web page: citations keep their accents and quotes.
-        using (var writer = new Utf8JsonWriter(output, new JsonWriterOptions
-        {
-            Indented = true,
-            NewLine = "\n",
-            Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
-        }))
+        using (var writer = new Utf8JsonWriter(output, WriterOptions))
         {
             // The generated code itself, not the serializer around it: that takes as long to start as the rest of a small job.
             type.SerializeHandler!(writer, document);

@@ -52,7 +52,7 @@ public sealed class TestPrintsSimulated : IDisposable
             TestPrintWriter.Write(plan, output);
         }
 
-        var seen = EvennessRanking.Rank([file], new() { Printer = printer }).Single().Profile.Flow;
+        var seen = EvennessRanking.Rank([file], new() { Printer = printer }).Ranked.Single().Profile.Flow;
         Assert.InRange(seen.Cv!.Value, 0, 0.005);
         Assert.Equal(0, seen.IdleShare!.Value, 1e-9);
         Assert.Equal(EvennessGrade.Flat, seen.Grade);
