@@ -35,6 +35,11 @@ internal static class CommandLine
         {
             return Fail(around, problem.Message, ExitCode.Input);
         }
+        catch (IOException trouble)
+        {
+            // Inputs and named outputs have messages of their own; this is a temporary file or the terminal.
+            return Fail(around, $"reading or writing failed: {trouble.Message.Split('\n')[0].TrimEnd('.')}", ExitCode.Input);
+        }
         catch (OperationCanceledException) when (cancel.IsCancellationRequested)
         {
             return Fail(around, "interrupted; nothing was written", ExitCode.Interrupted);

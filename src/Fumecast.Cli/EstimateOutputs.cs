@@ -119,7 +119,7 @@ internal sealed class EstimateOutputs : IDisposable
             _spool.CopyTo(_series?.Stream ?? _around.Output);
             _around.Output.Flush();
         }
-        catch (IOException)
+        catch (IOException trouble) when (Result.IsClosedPipe(trouble))
         {
             // The reader of the pipe has seen enough.
         }

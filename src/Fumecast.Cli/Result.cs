@@ -17,9 +17,18 @@ internal static class Result
             output.Write(bytes);
             output.Flush();
         }
-        catch (IOException)
+        catch (IOException trouble) when (IsClosedPipe(trouble))
         {
             // The pipe was closed, as by head -1: its reader has seen enough.
         }
+    }
+
+    /// <summary>Whether a write failed because nobody reads any more; a full disk, say, is another matter.</summary>
+    public static bool IsClosedPipe(IOException trouble)
+    {
+        const int BrokenPipeUnix = 32;
+        const int BrokenPipeWindows = unchecked((int)0x8007006D);
+        const int ClosingPipeWindows = unchecked((int)0x800700E8);
+        return trouble.HResult is BrokenPipeUnix or BrokenPipeWindows or ClosingPipeWindows;
     }
 }

@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: MIT
+using System.Runtime.CompilerServices;
 using Fumecast.Flow;
 
 namespace Fumecast.Emission;
@@ -111,6 +112,7 @@ internal sealed class ToolEmission
     }
 
     /// <summary>Takes a slice with finite values.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public void Add(ref readonly PrintSlice slice, double densityGPerCm3)
     {
         var nozzleC = slice.NozzleC;

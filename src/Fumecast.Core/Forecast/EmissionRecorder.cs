@@ -12,7 +12,7 @@ internal sealed class EmissionRecorder : ISliceSink
     private readonly JobSetup _setup;
     private readonly EmissionAccumulator _emission;
     private readonly ISeriesSink? _series;
-    private readonly bool _missingIsFinal;
+    private readonly Func<int, bool> _missingIsFinal;
     private double _binMm3;
     private double _binG;
     private double _binNozzle;
@@ -22,8 +22,8 @@ internal sealed class EmissionRecorder : ISliceSink
     /// <param name="setup">Materials and densities by tool.</param>
     /// <param name="emission">The emission model.</param>
     /// <param name="series">Receives the bins, or null.</param>
-    /// <param name="missingIsFinal">Whether a tool without a material ends the run at once, since no later comment can name it.</param>
-    public EmissionRecorder(string job, JobSetup setup, EmissionAccumulator emission, ISeriesSink? series, bool missingIsFinal)
+    /// <param name="missingIsFinal">Whether a tool without a material ends the run at once, since no comment names it.</param>
+    public EmissionRecorder(string job, JobSetup setup, EmissionAccumulator emission, ISeriesSink? series, Func<int, bool> missingIsFinal)
     {
         _job = job;
         _setup = setup;
@@ -41,7 +41,7 @@ internal sealed class EmissionRecorder : ISliceSink
     {
         if (slice.DepositedMm3 > 0 && _setup.Materials[slice.Tool] is null)
         {
-            if (_missingIsFinal)
+            if (_missingIsFinal(slice.Tool))
             {
                 throw _setup.MaterialMissing(_job, slice.Tool);
             }

@@ -17,29 +17,33 @@ internal static class FlowPass
     {
         var known = JobFile.PeekClaims(job);
         var relativeE = known?.SaysRelativeE == true;
+        var volumetricE = known?.SaysVolumetricE == true;
         for (var isFirst = true; ; isFirst = false)
         {
             using var file = JobFile.Open(job, options.Stdin);
             var claims = new CommentClaims();
+            var early = known ?? file.HeadClaims();
             var log = new DiagnosticLog();
             var simulation = new SimulationOptions
             {
-                FilamentDiameterMm = Diameters(options, known ?? claims, printer),
+                FilamentDiameterMm = Diameters(options, early, printer),
                 BinS = options.BinS,
                 MeterIntervalS = options.MeterIntervalS,
                 NozzleIfUncommandedC = AnyHotC,
                 SpeedFactor = options.SpeedFactor,
-                VolumetricE = known?.SaysVolumetricE == true,
-                RelativeE = relativeE,
+                VolumetricE = volumetricE || early.SaysVolumetricE,
+                RelativeE = relativeE || early.SaysRelativeE,
             };
             var interpreter = new Interpreter(printer, simulation, new NoSlices(), log);
-            var reader = new GCodeReader(file.Content, log, claims);
-            JobReading.ReadAll(job, file, reader, interpreter, log, progress, cancel);
+            var reader = new GCodeReader(file, log, claims);
+            JobReading.ReadAll(file, reader, interpreter, log, progress, cancel);
             var print = interpreter.Finish();
             JobReading.ThrowFirstError(job, log);
-            if (isFirst && job != "-" && JobReading.LooksRelative(print, claims))
+            var isRelative = JobReading.LooksRelative(print, claims);
+            if (isFirst && file.CanBeReadAgain && (isRelative || (claims.SaysVolumetricE && !simulation.VolumetricE)))
             {
-                relativeE = true;
+                relativeE |= isRelative;
+                volumetricE = claims.SaysVolumetricE;
                 known = claims;
                 continue;
             }

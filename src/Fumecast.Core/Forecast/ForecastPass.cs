@@ -10,11 +10,22 @@ namespace Fumecast.Forecast;
 /// <summary>How a pass reads the filament axis.</summary>
 /// <param name="RelativeE">Whether E is relative from the start.</param>
 /// <param name="Reason">Why, when it is.</param>
-internal sealed record Attempt(bool RelativeE, string Reason);
+/// <param name="VolumetricE">Whether E counts cubic millimetres from the start, because the comments say so.</param>
+internal sealed record Attempt(bool RelativeE, string Reason, bool VolumetricE);
 
 /// <summary>One reading of a job from its first byte to its last.</summary>
 internal sealed class ForecastPass
 {
+    /// <summary>Claims of real files lie 16 % below to 20 % above what is fed (survey of 43 files); beyond these shares one of the two is wrong [-].</summary>
+    private const double LeastShareOfClaim = 0.7;
+    private const double MostShareOfClaim = 1.5;
+
+    /// <summary>Start blocks prime up to 45 mm that claims leave out (the same survey) [mm].</summary>
+    private const double PrimeMm = 60;
+
+    /// <summary>Section of the common filament [mm2].</summary>
+    private const double LeastAreaMm2 = 2.4;
+
     private readonly string _job;
     private readonly JobSetup _setup;
     private readonly Attempt _attempt;
@@ -30,7 +41,7 @@ internal sealed class ForecastPass
 
     private ForecastPass(
         string job, JobSetup setup, Attempt attempt, SimulatedPrint print, EmissionAccumulator emission, DiagnosticLog log,
-        CommentClaims claims, int? toolWithoutMaterial, GCodeReader reader, LoadedMaterials materials)
+        CommentClaims claims, int? toolWithoutMaterial, GCodeReader reader, LoadedMaterials materials, bool canRunAgain)
     {
         _job = job;
         _setup = setup;
@@ -45,7 +56,11 @@ internal sealed class ForecastPass
         _commands = reader.CommandCount;
         _layerMarks = reader.LayerMarkCount;
         _materials = materials;
+        CanRunAgain = canRunAgain;
     }
+
+    /// <summary>Whether the job can be read a second time; standard input and pipes cannot.</summary>
+    public bool CanRunAgain { get; }
 
     /// <summary>What the whole file's comments claim.</summary>
     public CommentClaims Claims { get; }
@@ -57,7 +72,13 @@ internal sealed class ForecastPass
     {
         using var file = JobFile.Open(job, options.Stdin);
         var claims = new CommentClaims();
-        var setup = JobSetup.Resolve(options, known ?? claims, printer, materials);
+        var early = known ?? file.HeadClaims();
+        attempt = attempt with
+        {
+            VolumetricE = attempt.VolumetricE || early.SaysVolumetricE,
+            RelativeE = attempt.RelativeE || early.SaysRelativeE,
+        };
+        var setup = JobSetup.Resolve(options, early, printer, materials);
         var log = new DiagnosticLog();
         var emission = new EmissionAccumulator(
             setup.Materials,
@@ -69,7 +90,8 @@ internal sealed class ForecastPass
                 WantsSeries = series is not null,
             },
             options.BinS);
-        var recorder = new EmissionRecorder(job, setup, emission, series, missingIsFinal: known is not null);
+        var recorder = new EmissionRecorder(
+            job, setup, emission, series, missingIsFinal: tool => known is not null && claims.MaterialOf(tool) is null);
         var simulation = new SimulationOptions
         {
             FilamentDiameterMm = setup.DiameterMm,
@@ -79,12 +101,18 @@ internal sealed class ForecastPass
             NozzleC = options.NozzleC,
             NozzleShiftK = options.NozzleShiftK ?? 0,
             SpeedFactor = options.SpeedFactor,
-            VolumetricE = known?.SaysVolumetricE == true,
+            VolumetricE = attempt.VolumetricE,
             RelativeE = attempt.RelativeE,
         };
-        var interpreter = new Interpreter(printer, simulation, recorder, log, () => (known ?? claims).NozzleC);
-        var reader = new GCodeReader(file.Content, log, claims);
-        JobReading.ReadAll(job, file, reader, interpreter, log, progress, cancel);
+        var interpreter = new Interpreter(printer, simulation, recorder, log, () => early.NozzleC ?? claims.NozzleC);
+        var reader = new GCodeReader(file, log, claims);
+        JobReading.ReadAll(file, reader, interpreter, log, progress, cancel);
+        if (known is null && file.CanBeReadAgain && log.FirstError is { Code: Interpreter.NozzleMissing } && ReadsNozzleLater(reader, claims))
+        {
+            file.Dispose();
+            return Run(job, options, printer, materials, claims, attempt, series, progress, cancel);
+        }
+
         var print = interpreter.Finish();
         JobReading.ThrowFirstError(job, log);
         if (interpreter.RunsByMotorSpeed && print.Tools.Count == 0)
@@ -93,7 +121,7 @@ internal sealed class ForecastPass
                 $"{job}: the extruder runs by motor speed (M101, M108) and no filament length is given, so what is melted cannot be known; export the job with E words");
         }
 
-        return new ForecastPass(job, setup, attempt, print, emission, log, claims, recorder.ToolWithoutMaterial, reader, materials);
+        return new ForecastPass(job, setup, attempt, print, emission, log, claims, recorder.ToolWithoutMaterial, reader, materials, file.CanBeReadAgain);
     }
 
     /// <summary>What a further pass would do better, or null when this one stands.</summary>
@@ -103,14 +131,21 @@ internal sealed class ForecastPass
         if (JobReading.LooksRelative(_print, Claims))
         {
             return (
-                new Attempt(true, Claims.SaysRelativeE ? "the comments say so; no command does" : "its values keep stepping back, as relative ones do; no command says so"),
-                "standard input: E looks relative, but no M83 says so; save the job to a file, or add M83");
+                new Attempt(VolumetricE: Claims.SaysVolumetricE, RelativeE: true, Reason: Claims.SaysRelativeE ? "the comments say so; no command does" : "its values keep stepping back, as relative ones do; no command says so"),
+                "E looks relative, but no M83 says so; save the job to a file, or add M83");
+        }
+
+        if (Claims.SaysVolumetricE && !_attempt.VolumetricE)
+        {
+            return (
+                _attempt with { VolumetricE = true },
+                "a comment says that E counts cubic millimetres, after the first of them was read; save the job to a file");
         }
 
         var better = JobSetup.Resolve(options, Claims, printer, materials);
         if (!_setup.Agrees(better, _print.Tools.Select(tool => tool.Tool)))
         {
-            return (_attempt, "standard input: the comments at the end name another material, diameter or density; "
+            return (_attempt, "the comments at the end name another material, diameter or density; "
                 + "save the job to a file, or give --material, --diameter and --density");
         }
 
@@ -139,6 +174,7 @@ internal sealed class ForecastPass
                 "the job extrudes nothing; what is shown is only what a hot idle nozzle is taken to give off");
         }
 
+        CompareWithClaims();
         var agents = _emission.Results(depositedG);
         if (options.Strict && _log.Entries.FirstOrDefault(entry => entry.ChangesResult) is { } warning)
         {
@@ -189,6 +225,40 @@ internal sealed class ForecastPass
         return new ForecastOutcome(estimate, forComparison ? _emission.Draws(depositedG) : null, _emission.NumberParts(depositedG));
     }
 
+    /// <summary>Whether the comments in the rest of a compressed job name a nozzle temperature.</summary>
+    private static bool ReadsNozzleLater(GCodeReader reader, CommentClaims claims)
+    {
+        while (reader.Read())
+        {
+            // Only the comments between the commands matter.
+        }
+
+        return claims.NozzleC is not null;
+    }
+
+    /// <summary>Claims differ by what they include; a gross difference means that something was read otherwise than meant.</summary>
+    private void CompareWithClaims()
+    {
+        if (Claims.FilamentMm is { } claimedMm)
+        {
+            Compare(claimedMm, _print.Tools.Sum(static tool => tool.DepositedMm), PrimeMm, "mm");
+        }
+        else if (Claims.FilamentMm3 is { } claimedMm3)
+        {
+            Compare(claimedMm3, _print.Tools.Sum(static tool => tool.DepositedMm3), PrimeMm * LeastAreaMm2, "mm3");
+        }
+    }
+
+    private void Compare(double claimed, double found, double prime, string unit)
+    {
+        if (found > 0 && (found < LeastShareOfClaim * claimed || found > (MostShareOfClaim * claimed) + prime))
+        {
+            _log.Report(Severity.Warning, "claim-differs", Claims.FilamentLine, Claims.FilamentLine > 0 ? 1 : 0, string.Create(CultureInfo.InvariantCulture,
+                $"the comments claim {claimed:0} {unit} of filament, the commands feed {found:0} {unit}; check that the file is whole, and --diameter"),
+                changesResult: true);
+        }
+    }
+
     private static double[] HeatOf(JobSetup setup)
     {
         var heat = new double[SimulationOptions.MaxTools];
@@ -227,9 +297,14 @@ internal sealed class ForecastPass
             settings.AddRange(_setup.SettingsOf(tool.Tool));
         }
 
-        if (_attempt.RelativeE && !_print.StatesEMode)
+        if (_print.RelativeEFromStart && !_print.StatesEMode)
         {
             settings.Add(new ResolvedSetting("E", "relative from the start", _attempt.Reason));
+        }
+
+        if (_attempt.VolumetricE)
+        {
+            settings.Add(new ResolvedSetting("E", "counts cubic millimetres, unless an M200 changes it", "the comments say so"));
         }
 
         if (options.NozzleC is { } nozzle)

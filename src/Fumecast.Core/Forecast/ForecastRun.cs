@@ -44,15 +44,16 @@ public sealed class ForecastRun
         string job, EstimateOptions options, ISeriesSink? series, IProgress<double>? progress, bool forComparison, CancellationToken cancel)
     {
         var known = JobFile.PeekClaims(job);
-        var attempt = new Attempt(RelativeE: known?.SaysRelativeE == true, Reason: "the comments say so; no command does");
+        var attempt = new Attempt(
+            RelativeE: known?.SaysRelativeE == true, Reason: "the comments say so; no command does", VolumetricE: known?.SaysVolumetricE == true);
         var pass = ForecastPass.Run(job, options, _printer, _materials, known, attempt, series, progress, cancel);
 
         // The comments at the end of a compressed job may name what the pass did without: then it runs again, knowing.
         if (pass.WantsAnother(options, _printer, _materials) is { } next)
         {
-            if (job == "-")
+            if (!pass.CanRunAgain)
             {
-                throw new InputProblem(next.WhyOnceIsNotEnough);
+                throw new InputProblem($"{job}: {next.WhyOnceIsNotEnough}");
             }
 
             pass = ForecastPass.Run(job, options, _printer, _materials, pass.Claims, next.Attempt, series, progress, cancel);

@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: MIT
+using System.Runtime.CompilerServices;
 using Fumecast.GCode;
 using Fumecast.Inputs;
 using Fumecast.Machine;
@@ -14,39 +15,36 @@ internal static class JobReading
     /// <remarks>Relative values differ from move to move and step back about every other time; absolute ones step back only when retracting on the way.</remarks>
     private const double BackwardShareOfRelativeE = 0.35;
 
-    /// <summary>Carries out a job from its first command to its last, and reads the comments to the end.</summary>
-    public static void ReadAll(
-        string job, JobFile file, GCodeReader reader, Interpreter interpreter, DiagnosticLog log, IProgress<double>? progress,
-        CancellationToken cancel)
-    {
-        try
-        {
-            var untilCheck = CommandsBetweenChecks;
-            while (reader.Read())
-            {
-                interpreter.Execute(reader.Command);
-                if (interpreter.IsDone || log.FirstError is not null)
-                {
-                    break;
-                }
+    /// <summary>Share of steps that lead back or nowhere above which E is taken to be relative although nothing says so [-]; common practice, no source.</summary>
+    /// <remarks>Relative values of like moves, as of a round vase, are equal; absolute ones stand still only on travels that repeat their E.</remarks>
+    private const double IdleShareOfRelativeE = 0.65;
 
-                if (--untilCheck == 0)
-                {
-                    untilCheck = CommandsBetweenChecks;
-                    cancel.ThrowIfCancellationRequested();
-                    progress?.Report(file.ShareRead);
-                }
+    /// <summary>Carries out a job from its first command to its last, and reads the comments to the end.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    public static void ReadAll(
+        JobFile file, GCodeReader reader, Interpreter interpreter, DiagnosticLog log, IProgress<double>? progress, CancellationToken cancel)
+    {
+        var untilCheck = CommandsBetweenChecks;
+        while (reader.Read())
+        {
+            interpreter.Execute(reader.Command);
+            if (interpreter.IsDone || log.FirstError is not null)
+            {
+                break;
             }
 
-            // A job that ends itself still has comments behind its end.
-            while (log.FirstError is null && reader.Read())
+            if (--untilCheck == 0)
             {
+                untilCheck = CommandsBetweenChecks;
                 cancel.ThrowIfCancellationRequested();
+                progress?.Report(file.ShareRead);
             }
         }
-        catch (IOException trouble)
+
+        // A job that ends itself still has comments behind its end.
+        while (log.FirstError is null && reader.Read())
         {
-            throw new InputProblem($"{job}: cannot be read to its end: {trouble.Message}");
+            cancel.ThrowIfCancellationRequested();
         }
     }
 
@@ -63,5 +61,6 @@ internal static class JobReading
 
     /// <summary>Whether E is relative in truth, although no command says so.</summary>
     public static bool LooksRelative(SimulatedPrint print, CommentClaims claims) =>
-        !print.StatesEMode && !print.RelativeEFromStart && (claims.SaysRelativeE || print.BackwardShareOfE > BackwardShareOfRelativeE);
+        !print.StatesEMode && !print.RelativeEFromStart && (claims.SaysRelativeE || print.BackwardShareOfE > BackwardShareOfRelativeE
+            || print.BackwardShareOfE + print.StandingShareOfE > IdleShareOfRelativeE);
 }

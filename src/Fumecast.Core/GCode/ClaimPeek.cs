@@ -30,7 +30,7 @@ internal static class ClaimPeek
                 var back = buffer.AsSpan(0, file.ReadAtLeast(buffer, (int)Math.Min(EndBytes, length - from), throwOnEndOfStream: false));
                 if (from > next.Offset)
                 {
-                    var cut = back.IndexOf((byte)'\n');
+                    var cut = back.IndexOf(back.Contains((byte)'\n') ? (byte)'\n' : (byte)'\r');
                     back = cut < 0 ? default : back[(cut + 1)..];
                 }
 
@@ -45,6 +45,23 @@ internal static class ClaimPeek
         }
     }
 
+    /// <summary>Reads the claims at the start of content that can only be read forward; it stays to be read.</summary>
+    internal static CommentClaims ReadHead(HeadedStream content, string name)
+    {
+        try
+        {
+            content.Extend(EndBytes);
+        }
+        catch (Exception problem) when (problem is IOException or InvalidDataException or NotSupportedException)
+        {
+            throw InputFindings.BrokenOff(name, 1, problem);
+        }
+
+        var claims = new CommentClaims();
+        ReadLines(claims, content.Head, isWhole: content.Head.Length < EndBytes, firstLine: 1);
+        return claims;
+    }
+
     /// <summary>Reads comment lines and progress commands.</summary>
     /// <returns>Where the last line begins if it is cut, and its number.</returns>
     private static (long Offset, long Line) ReadLines(CommentClaims claims, ReadOnlySpan<byte> text, bool isWhole, long firstLine)
@@ -56,10 +73,13 @@ internal static class ClaimPeek
             at = 3;
         }
 
+        // Of CR LF and CR CR LF the line feed ends the line; in a file without any the carriage return does.
+        var lineEnd = text.Contains((byte)'\n') ? (byte)'\n' : (byte)'\r';
+
         while (at < text.Length)
         {
             var rest = text[at..];
-            var length = rest.IndexOf((byte)'\n');
+            var length = rest.IndexOf(lineEnd);
             if (length < 0 && !isWhole)
             {
                 break;

@@ -237,8 +237,9 @@ public sealed partial class CommentClaims
 
                 break;
             case ClaimKey.Flavour:
-                Flavour ??= ByteText.Decode(value);
-                SaysVolumetricE |= ByteText.Decode(value).Contains("volumetric", StringComparison.OrdinalIgnoreCase);
+                var flavour = ByteText.Decode(value[..Math.Min(value.Length, LongestKept)]);
+                Flavour ??= flavour;
+                SaysVolumetricE |= flavour.Contains("volumetric", StringComparison.OrdinalIgnoreCase);
                 Keep(name, value, line);
                 break;
             case ClaimKey.VolumetricE:

@@ -6,6 +6,8 @@ namespace Fumecast.GCode;
 /// <content>From the value of a claim to numbers and words.</content>
 public sealed partial class CommentClaims
 {
+    private const int LongestKept = 1000;
+
     // Densities of filament lie between 0.5 and 12 g/cm3; a number beyond this is in kg/m3.
     private const double GreatestDensityGPerCm3 = 100;
 
@@ -251,6 +253,8 @@ public sealed partial class CommentClaims
     {
         if (_all.Count < MostClaims)
         {
+            // The text is for showing only; a broken file may hold a megabyte of it in one line.
+            value = value[..Math.Min(value.Length, LongestKept)];
             _all.Add(new CommentClaim(ByteText.Decode(name.Trim(" \t"u8)), ByteText.Decode(value), line));
         }
     }

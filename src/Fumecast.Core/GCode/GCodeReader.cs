@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: MIT
+using System.Runtime.CompilerServices;
 using Fumecast.Inputs;
 
 namespace Fumecast.GCode;
@@ -74,6 +75,7 @@ public sealed class GCodeReader
     /// <summary>Moves to the next command.</summary>
     /// <returns>Whether there is one.</returns>
     /// <exception cref="InputProblem">The input broke off or is damaged, such as a cut gzip file.</exception>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public bool Read()
     {
         if (_builder is not null && _nextInLine < _builder.Commands.Count)

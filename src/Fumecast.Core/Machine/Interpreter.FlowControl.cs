@@ -7,6 +7,9 @@ namespace Fumecast.Machine;
 /// <content>Pauses, ends, tools, firmware retraction, excluded objects.</content>
 internal sealed partial class Interpreter
 {
+    /// <summary>No plate holds so many; a broken job must not fill the memory with them.</summary>
+    private const int MostExcludedObjects = 10_000;
+
     private readonly HashSet<string> _excludedObjects = new(StringComparer.OrdinalIgnoreCase);
     private string _object = "";
     private bool _runsByMotorSpeed;
@@ -285,12 +288,12 @@ internal sealed partial class Interpreter
 
         if (command.Has('P'))
         {
-            _excludedObjects.Add(((int)command.Get('P')).ToString(CultureInfo.InvariantCulture));
+            Exclude(((int)command.Get('P')).ToString(CultureInfo.InvariantCulture));
         }
 
         if (command.Mentions('C'))
         {
-            _excludedObjects.Add(_object);
+            Exclude(_object);
         }
 
         if (command.Has('U'))
@@ -299,6 +302,14 @@ internal sealed partial class Interpreter
         }
 
         UpdateExclusion(command);
+    }
+
+    private void Exclude(string name)
+    {
+        if (_excludedObjects.Count < MostExcludedObjects)
+        {
+            _excludedObjects.Add(name);
+        }
     }
 
     private void UpdateExclusion(GCodeCommand command)

@@ -7,6 +7,9 @@ namespace Fumecast.Machine;
 /// <content>Temperatures and fans.</content>
 internal sealed partial class Interpreter
 {
+    /// <summary>Code of the error that a nozzle temperature is needed and nothing gives it.</summary>
+    public const string NozzleMissing = "nozzle-missing";
+
     private double _coldLimitC;
     private bool _nozzleIsKnownHot;
     private readonly bool[] _nozzleWasCommanded = new bool[SimulationOptions.MaxTools];
@@ -279,7 +282,7 @@ internal sealed partial class Interpreter
         var celsius = _options.NozzleC ?? _nozzleFromComments();
         if (celsius is null)
         {
-            Fail(command, "nozzle-missing", "feeds filament, but the file never sets a nozzle temperature; give it with --nozzle C");
+            Fail(command, NozzleMissing, "feeds filament, but the file never sets a nozzle temperature; give it with --nozzle C");
             return false;
         }
 

@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: MIT
+using System.Runtime.CompilerServices;
 using Fumecast.GCode;
 using Fumecast.Motion;
 
@@ -55,6 +56,7 @@ internal sealed partial class Interpreter
     private long _extrudingMoves;
     private long _absoluteEWords;
     private long _backwardEWords;
+    private long _standingEWords;
     private long _layersByHeight;
     private double _layerZ = double.NegativeInfinity;
 
@@ -72,6 +74,7 @@ internal sealed partial class Interpreter
         }
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void LinearMove(GCodeCommand command)
     {
         var present = command.Present;
@@ -179,6 +182,10 @@ internal sealed partial class Interpreter
                 {
                     _backwardEWords++;
                 }
+                else if (change == 0)
+                {
+                    _standingEWords++;
+                }
             }
         }
 
@@ -205,6 +212,7 @@ internal sealed partial class Interpreter
         }
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void Plan(GCodeCommand command, double dx, double dy, double dz, double feedMm, double speedMmPerS)
     {
         var lengthSquared = (dx * dx) + (dy * dy) + (dz * dz);
@@ -247,6 +255,7 @@ internal sealed partial class Interpreter
         _planner.Add(in move);
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void Deposit(GCodeCommand command, ref MoveRequest move, bool movesNozzle)
     {
         if (!_nozzleIsKnownHot)

@@ -11,11 +11,15 @@ internal sealed partial class Interpreter
 {
     private const int MaxMacroDepth = 8;
 
+    /// <summary>Macros that call macros that call macros multiply; so many lines from one command of the job are a mistake in the profile.</summary>
+    private const int MostMacroLines = 100_000;
+
     private static readonly string[] NozzleKeys = ["EXTRUDER", "EXTRUDER_TEMP", "HOTEND", "HOTEND_TEMP", "NOZZLE", "NOZZLE_TEMP", "TEMP", "TOOL_TEMP"];
     private static readonly string[] BedKeys = ["BED", "BED_TEMP"];
     private static readonly string[] ChamberKeys = ["CHAMBER", "CHAMBER_TEMP"];
 
     private readonly Dictionary<string, SavedState> _savedStates = [];
+    private int _macroLines;
 
     private sealed record SavedState(
         Point Position, Point Offset, bool Relative, bool RelativeE, bool FilamentRelative, double FeedMmPerS, double SpeedFactor,
@@ -213,7 +217,7 @@ internal sealed partial class Interpreter
         }
         else if (name is not null)
         {
-            _excludedObjects.Add(name);
+            Exclude(name);
         }
 
         UpdateExclusion(command);
@@ -304,6 +308,14 @@ internal sealed partial class Interpreter
 
     private void RunLines(GCodeCommand command, MacroMeaning meaning)
     {
+        _macroLines = _macroDepth == 0 ? 0 : _macroLines;
+        _macroLines += meaning.Lines.Count;
+        if (_macroLines > MostMacroLines)
+        {
+            Fail(command, "macro-length", "becomes over 100 000 lines; mend the macros of the printer profile");
+            return;
+        }
+
         _macroDepth++;
         var text = new StringBuilder();
         foreach (var line in meaning.Lines)
@@ -315,6 +327,8 @@ internal sealed partial class Interpreter
         var reader = new GCodeReader(stream, _log);
         while (!IsDone && reader.Read())
         {
+            // Findings point at the call in the job, not into the profile.
+            (reader.Command.Line, reader.Command.Column) = (command.Line, command.Column);
             Execute(reader.Command);
         }
 

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 using System.Globalization;
+using System.Runtime.CompilerServices;
 using Fumecast.Flow;
 using Fumecast.GCode;
 using Fumecast.Motion;
@@ -34,6 +35,7 @@ internal sealed partial class Interpreter
     private double _personS;
     private bool _hasEnded;
     private bool _isStoring;
+    private bool _hasSavedPosition;
     private int _macroDepth;
 
     /// <summary>Readies a printer at rest and at room temperature.</summary>
@@ -76,6 +78,7 @@ internal sealed partial class Interpreter
 
     /// <summary>Carries out one command.</summary>
     /// <param name="command">The command; read during the call only.</param>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public void Execute(GCodeCommand command)
     {
         // The plain bulk of every file, before all questions of dialect.
@@ -151,6 +154,7 @@ internal sealed partial class Interpreter
             Choices = _choices.Choices,
             Evenness = _evenness,
             BackwardShareOfE = _absoluteEWords > 0 ? (double)_backwardEWords / _absoluteEWords : 0,
+            StandingShareOfE = _absoluteEWords > 0 ? (double)_standingEWords / _absoluteEWords : 0,
             StatesEMode = _statesEMode,
             RelativeEFromStart = _options.RelativeE,
         };
@@ -224,6 +228,12 @@ internal sealed partial class Interpreter
 
     private void ExecuteG(GCodeCommand command)
     {
+        if (command.SubNumber > 0 && command.Number != 92)
+        {
+            ExecuteSubG(command);
+            return;
+        }
+
         switch (command.Number)
         {
             case 0 or 1 or 2 or 3:
@@ -260,7 +270,10 @@ internal sealed partial class Interpreter
             case 53 or 54 or 55 or 56 or 57 or 58 or 59:
                 Note(command, "work-offsets", "coordinate systems are ignored: they shift the print without changing it");
                 break;
-            case 60 or 61:
+            case 60:
+                _hasSavedPosition = true;
+                break;
+            case 61 when _hasSavedPosition:
                 Warn(command, "saved-position", "saved positions are not modelled; a move may be missing", changesResult: true);
                 break;
             case 80:
@@ -276,9 +289,30 @@ internal sealed partial class Interpreter
             case 92:
                 SetPosition(command);
                 break;
-            case 94:
+            case 40 or 49 or 61 or 64 or 94 or 98 or 99:
+                // What headers of machine tools set: no tool radius or length offset, exact or blended path, speed per minute, canned cycles.
                 break;
             case 5 or 38 or 93:
+                Fail(command, "unsupported-motion", "is motion that fumecast does not simulate; leaving it out would falsify the result");
+                break;
+            default:
+                Unknown(command);
+                break;
+        }
+    }
+
+    /// <summary>Commands with a number behind the point mean something else than those without.</summary>
+    private void ExecuteSubG(GCodeCommand command)
+    {
+        switch (command.Number, command.SubNumber)
+        {
+            case (91, 1) or (29, > 0) or (61, 1) or (59, > 0):
+                // Relative arc centres, as always here; mesh and height offsets; exact path; coordinate systems.
+                break;
+            case (90, 1):
+                Fail(command, "unsupported-motion", "sets arc centres that fumecast does not read; leaving it out would falsify the result");
+                break;
+            case (0 or 1 or 2 or 3 or 5 or 38, > 0):
                 Fail(command, "unsupported-motion", "is motion that fumecast does not simulate; leaving it out would falsify the result");
                 break;
             default:
@@ -329,6 +363,11 @@ internal sealed partial class Interpreter
         var name = command.Kind == CommandKind.Named
             ? command.Name
             : string.Create(CultureInfo.InvariantCulture, $"{command.Letter}{command.Number}");
+        if (command.Kind != CommandKind.Named && command.SubNumber > 0)
+        {
+            name = string.Create(CultureInfo.InvariantCulture, $"{name}.{command.SubNumber}");
+        }
+
         _log.Report(Severity.Error, code, command.Line, command.Column, $"{name} {what}");
         _hasEnded = true;
     }

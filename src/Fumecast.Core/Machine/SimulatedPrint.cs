@@ -48,6 +48,9 @@ public sealed record SimulatedPrint
     /// <summary>Share of the E words of printing moves that step down although E is absolute, 0 to 1: large where E is relative in truth [-].</summary>
     public required double BackwardShareOfE { get; init; }
 
+    /// <summary>Share of the E words of printing moves that repeat the one before although E is absolute, 0 to 1: large where E is relative and the moves alike [-].</summary>
+    public required double StandingShareOfE { get; init; }
+
     /// <summary>Whether M82 or M83 (or their like) ever said how E is meant.</summary>
     public required bool StatesEMode { get; init; }
 

@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: MIT
+using System.Runtime.CompilerServices;
 using Fumecast.Flow;
 using Fumecast.Heat;
 using Fumecast.Motion;
@@ -155,6 +156,7 @@ internal sealed class Timeline
 
     /// <summary>Lets a move happen: deposits, and lets its time pass.</summary>
     /// <param name="move">The move.</param>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public void Move(ref readonly TimedMove move)
     {
         var durationS = move.DurationS;
@@ -201,6 +203,7 @@ internal sealed class Timeline
         }
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private bool Fits(double seconds)
     {
         if (_now + seconds <= LongestJobS)
@@ -212,6 +215,7 @@ internal sealed class Timeline
         return false;
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void DepositAcrossSlices(ref readonly TimedMove move, bool startsObject)
     {
         var refillMm = move.Payload.RefillShare * move.LengthMm;
@@ -238,6 +242,7 @@ internal sealed class Timeline
     }
 
     /// <summary>Deposits one phase of a move from time <paramref name="t"/> within the move on; returns the time at its end.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private double DepositPhase(
         double fromMmPerS, double toMmPerS, double phaseS, ref double remainingMm3, double t, double phaseStartS, double mm3PerMm)
     {
@@ -296,6 +301,7 @@ internal sealed class Timeline
         SetSliceEnd();
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void Idle(double seconds)
     {
         while (_now + seconds >= _sliceEnd)
@@ -309,6 +315,7 @@ internal sealed class Timeline
     }
 
     /// <summary>Ends the running slice now, heats, hands it on, and starts the next one; heaters are current after it.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public void EndSlice()
     {
         var durationS = _now - _sliceStart;
@@ -338,6 +345,7 @@ internal sealed class Timeline
         _sliceEnd = Math.Min(_gridOrigin + ((_gridSecond + 1) * SliceS), (_binIndex + 1) * _binS);
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void Emit(double durationS)
     {
         var heater = Nozzle(_tool);

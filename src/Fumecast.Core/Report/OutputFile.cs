@@ -48,7 +48,7 @@ public sealed class OutputFile : IDisposable
             var target = Resolve(path);
             if (IsDevice(target))
             {
-                return new OutputFile(target, null, new FileStream(target, FileMode.Open, FileAccess.Write, FileShare.ReadWrite));
+                return new OutputFile(target, null, new Target(path, target, FileMode.Open, FileShare.ReadWrite));
             }
 
             if (File.Exists(target))
@@ -64,7 +64,7 @@ public sealed class OutputFile : IDisposable
             }
 
             var temporary = Path.Combine(folder, $".{Path.GetFileName(target)}.{Guid.NewGuid().ToString("N")[..8]}.part");
-            return new OutputFile(target, temporary, new FileStream(temporary, FileMode.CreateNew, FileAccess.Write, FileShare.Read));
+            return new OutputFile(target, temporary, new Target(path, temporary, FileMode.CreateNew, FileShare.Read));
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException or ArgumentException or NotSupportedException)
         {
@@ -175,11 +175,41 @@ public sealed class OutputFile : IDisposable
 
     private static InputProblem Unwritable(string path, Exception e) => new($"{path}: cannot write this file: {Reason(e)}");
 
+    /// <summary>Says which output failed, and not the name of its temporary file.</summary>
+    private sealed class Target(string name, string path, FileMode mode, FileShare share) : FileStream(path, mode, FileAccess.Write, share)
+    {
+        // A type derived from FileStream writes spans through this one.
+        public override void Write(byte[] buffer, int offset, int count)
+        {
+            try
+            {
+                base.Write(buffer, offset, count);
+            }
+            catch (IOException e)
+            {
+                throw Unwritable(name, e);
+            }
+        }
+
+        public override void Flush(bool flushToDisk)
+        {
+            try
+            {
+                base.Flush(flushToDisk);
+            }
+            catch (IOException e)
+            {
+                throw Unwritable(name, e);
+            }
+        }
+    }
+
     private static string Reason(Exception e) => e switch
     {
         UnauthorizedAccessException => "permission denied; choose another place",
         PathTooLongException => "the name is too long",
         ArgumentException => "this is no usable file name",
-        _ => e.Message.Split('\n')[0].Trim(),
+        // The system names the file too, which may be the temporary one.
+        _ => e.Message.Split('\n')[0].Split(" : '")[0].Trim(),
     };
 }
