@@ -12,6 +12,9 @@ internal sealed class ChoiceLog
 
     public IReadOnlyList<ResolvedChoice> Choices => _choices;
 
+    /// <summary>Whether nothing was noted of a setting yet; asked first where the value takes work to write.</summary>
+    public bool IsNew(string setting) => !_seen.Contains(setting);
+
     public void Note(string setting, string value, string because, long line)
     {
         if (_choices.Count < MostChoices && _seen.Add(setting))

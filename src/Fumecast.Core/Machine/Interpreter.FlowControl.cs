@@ -28,7 +28,7 @@ internal sealed partial class Interpreter
                 EndJob(heatersOff: true);
                 return true;
             case 30:
-                _choices.Note("M30", _dialect.M30EndsJob ? "ends the job" : "deletes a file", "dialect " + _dialect.Id, command.Line);
+                _choices.Note("M30", _dialect.M30EndsJob ? "ends the job" : "deletes a file", _byDialect, command.Line);
                 if (_dialect.M30EndsJob)
                 {
                     EndJob(heatersOff: true);
@@ -75,7 +75,7 @@ internal sealed partial class Interpreter
                     PauseForPerson(command, machineS: 0);
                 }
 
-                _choices.Note("M226", _dialect.M226IsPause ? "a pause" : "waits for a pin; no time", "dialect " + _dialect.Id, command.Line);
+                _choices.Note("M226", _dialect.M226IsPause ? "a pause" : "waits for a pin; no time", _byDialect, command.Line);
                 return true;
             case 400:
                 Barrier();
@@ -103,7 +103,7 @@ internal sealed partial class Interpreter
         var seconds = command.Has('S') ? command.Get('S') : command.Get('P') * _dialect.G4PUnitS;
         if (command.Has('P') && !command.Has('S'))
         {
-            _choices.Note("G4 P", _dialect.G4PUnitS == 1 ? "in seconds" : "in milliseconds", "dialect " + _dialect.Id, command.Line);
+            _choices.Note("G4 P", _dialect.G4PUnitS == 1 ? "in seconds" : "in milliseconds", _byDialect, command.Line);
         }
 
         Spend(seconds, ref _dwellS);
@@ -116,7 +116,7 @@ internal sealed partial class Interpreter
             M0Rule.Pause => "wait for a person",
             M0Rule.End => "end the job, heaters off",
             _ => "not known to this dialect; left out",
-        }, "dialect " + _dialect.Id, command.Line);
+        }, _byDialect, command.Line);
         switch (_dialect.M0)
         {
             case M0Rule.Pause when command.Has('S') || command.Has('P'):
@@ -139,7 +139,7 @@ internal sealed partial class Interpreter
         Spend(machineS, ref _toolChangeS);
         _personS += _profile.PersonS;
         _choices.Note("waiting for a person", FormattableString.Invariant($"{_profile.PersonS:0} s each time, kept out of the total"),
-            "printer " + _profile.Id, command.Line);
+            _byPrinter, command.Line);
     }
 
     private void EndJob(bool heatersOff)
@@ -206,7 +206,7 @@ internal sealed partial class Interpreter
         _tool = tool;
         _nozzleIsKnownHot = false;
         Spend(_profile.ToolChangeS, ref _toolChangeS);
-        _choices.Note("tool changes", FormattableString.Invariant($"{_profile.ToolChangeS:0.#} s each"), "printer " + _profile.Id, command.Line);
+        _choices.Note("tool changes", FormattableString.Invariant($"{_profile.ToolChangeS:0.#} s each"), _byPrinter, command.Line);
     }
 
     private void RetractOrOffset(GCodeCommand command)
@@ -218,7 +218,7 @@ internal sealed partial class Interpreter
             G10Rule.Offsets => false,
             _ => !hasParameters,
         };
-        _choices.Note("G10", retracts ? "a retraction" : "temperatures or offsets", "dialect " + _dialect.Id, command.Line);
+        _choices.Note("G10", retracts ? "a retraction" : "temperatures or offsets", _byDialect, command.Line);
         if (retracts)
         {
             FirmwareRetract(command);

@@ -233,7 +233,7 @@ internal sealed partial class Interpreter
         var value = command.Get('S', 255);
         if (_dialect.FanSharesUpToOne && value is > 0 and <= 1)
         {
-            _choices.Note("M106 S of at most 1", "a share of full speed", "dialect " + _dialect.Id, command.Line);
+            _choices.Note("M106 S of at most 1", "a share of full speed", _byDialect, command.Line);
             SetFan(value);
             return;
         }

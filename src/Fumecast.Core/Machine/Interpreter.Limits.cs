@@ -29,7 +29,7 @@ internal sealed partial class Interpreter
             case 203:
                 if (Hears(command))
                 {
-                    _choices.Note("M203", _dialect.M203PerMinute ? "in mm/min" : "in mm/s", "dialect " + _dialect.Id, command.Line);
+                    _choices.Note("M203", _dialect.M203PerMinute ? "in mm/min" : "in mm/s", _byDialect, command.Line);
                     _limits.MaxFeedMmPerS = Merge(command, _limits.MaxFeedMmPerS, _dialect.M203PerMinute ? LimitUnit / 60 : LimitUnit);
                 }
 
@@ -76,7 +76,7 @@ internal sealed partial class Interpreter
                     };
                 }
 
-                _choices.Note("M208", _dialect.M208IsAxisLimits ? "axis limits" : "recovery of a retraction", "dialect " + _dialect.Id, command.Line);
+                _choices.Note("M208", _dialect.M208IsAxisLimits ? "axis limits" : "recovery of a retraction", _byDialect, command.Line);
                 return true;
             case 209:
                 _autoRetract = command.Get('S', 1) != 0;
@@ -115,7 +115,7 @@ internal sealed partial class Interpreter
             return true;
         }
 
-        _choices.Note("limits set by M201, M203, M204, M205", "not heard", "dialect " + _dialect.Id, command.Line);
+        _choices.Note("limits set by M201, M203, M204, M205", "not heard", _byDialect, command.Line);
         return false;
     }
 
@@ -173,7 +173,7 @@ internal sealed partial class Interpreter
                 travel = print;
                 if (print is null)
                 {
-                    _choices.Note("M204 with P or T alone", "no effect", "dialect " + _dialect.Id, command.Line);
+                    _choices.Note("M204 with P or T alone", "no effect", _byDialect, command.Line);
                 }
 
                 break;

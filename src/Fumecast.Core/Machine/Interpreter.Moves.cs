@@ -324,7 +324,7 @@ internal sealed partial class Interpreter
         }
 
         _feedWasGiven = true;
-        _choices.Note("speed before any F", FormattableString.Invariant($"{_dialect.DefaultFeedMmPerMin:0} mm/min"), "dialect " + _dialect.Id, command.Line);
+        _choices.Note("speed before any F", FormattableString.Invariant($"{_dialect.DefaultFeedMmPerMin:0} mm/min"), _byDialect, command.Line);
     }
 
     private void ArcMove(GCodeCommand command, bool clockwise)
@@ -360,11 +360,33 @@ internal sealed partial class Interpreter
             Warn(command, "arc-radius", "an arc's start and end differ by over 0.05 mm in radius; the end is kept", changesResult: true);
         }
 
-        var pieces = _dialect.ArcSegmentMm > 0 ? arc.PiecesOfLength(_dialect.ArcSegmentMm) : arc.PiecesWithin(_dialect.ArcToleranceMm);
-        _choices.Note("arcs", _dialect.ArcSegmentMm > 0
-            ? FormattableString.Invariant($"cut into pieces of about {_dialect.ArcSegmentMm:0.###} mm")
-            : FormattableString.Invariant($"cut into chords within {_dialect.ArcToleranceMm:0.####} mm"), "dialect " + _dialect.Id, command.Line);
+        if (_choices.IsNew("arcs"))
+        {
+            _choices.Note("arcs", _dialect.ArcSegmentMm > 0
+                ? FormattableString.Invariant($"cut into pieces of about {_dialect.ArcSegmentMm:0.###} mm")
+                : FormattableString.Invariant($"cut into chords within {_dialect.ArcToleranceMm:0.####} mm"), _byDialect, command.Line);
+        }
+
         var speed = _feedMmPerS * _speedFactor * _options.SpeedFactor;
+        if (feedMm > 0 && _plane == 17 && _nozzleIsKnownHot && _books[_tool].DeficitMm <= 0 && arc.LengthMm <= LongestMoveMm && feedMm <= LongestMoveMm)
+        {
+            DepositAlong(in arc, feedMm, speed);
+        }
+        else
+        {
+            PlanAlong(command, in arc, feedMm, speed);
+        }
+
+        _position = target;
+    }
+
+    private int PiecesOf(in ArcPath arc) =>
+        _dialect.ArcSegmentMm > 0 ? arc.PiecesOfLength(_dialect.ArcSegmentMm) : arc.PiecesWithin(_dialect.ArcToleranceMm);
+
+    /// <summary>Plans the pieces of an arc one by one, as if each were commanded.</summary>
+    private void PlanAlong(GCodeCommand command, in ArcPath arc, double feedMm, double speed)
+    {
+        var pieces = PiecesOf(in arc);
         foreach (var end in arc.Ends(pieces))
         {
             var (dx, dy, dz) = (end.X - _position.X, end.Y - _position.Y, end.Z - _position.Z);
@@ -376,12 +398,39 @@ internal sealed partial class Interpreter
             }
         }
 
-        _position = target;
         if (feedMm > 0)
         {
             // One command, however many pieces it was cut into.
             _extrudingMoves -= pieces - 1;
         }
+    }
+
+    /// <summary>The same for the plain case, where the pieces differ in direction only: what they share is worked out once.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private void DepositAlong(in ArcPath arc, double feedMm, double speed)
+    {
+        var pieces = PiecesOf(in arc);
+        _books[_tool].Book(feedMm);
+        _used[_tool] = true;
+        _extrudingMoves++;
+        MoveRequest move = default;
+        move.DeMm = feedMm / pieces;
+        move.SpeedMmPerS = speed;
+        move.Kind = MoveKind.Print;
+        move.Payload.DepositAreaMm2 = _areaMm2[_tool];
+        move.Payload.IsObject = true;
+        var (x, y, z) = (_position.X, _position.Y, _position.Z);
+        foreach (var end in arc.Ends(pieces))
+        {
+            move.DxMm = end.X - x;
+            move.DyMm = end.Y - y;
+            move.DzMm = end.Z - z;
+            (x, y, z) = (end.X, end.Y, end.Z);
+            _planner.Add(in move);
+        }
+
+        _position = new Point(x, y, z);
+        CountLayer();
     }
 
     /// <summary>The arc of a command; returns what is wrong with it, or null.</summary>
@@ -424,7 +473,7 @@ internal sealed partial class Interpreter
         if (mmPerUnit != 1)
         {
             _choices.Note("inches", _dialect.Inches == InchScope.All ? "apply to all lengths, speeds and accelerations" : "apply to moves and positions",
-                "dialect " + _dialect.Id, command.Line);
+                _byDialect, command.Line);
         }
 
         _mmPerUnit = mmPerUnit;
@@ -440,7 +489,7 @@ internal sealed partial class Interpreter
             case EModeRule.LastWins:
                 if (_relativeE != relative)
                 {
-                    _choices.Note("E after G90 or G91", relative ? "relative" : "absolute", "dialect " + _dialect.Id, command.Line);
+                    _choices.Note("E after G90 or G91", relative ? "relative" : "absolute", _byDialect, command.Line);
                 }
 
                 // A start that only G90 describes still leaves a file's announced relative E alone.
@@ -525,7 +574,7 @@ internal sealed partial class Interpreter
 
         var share = all ? 1 : ((x ? 1 : 0) + (y ? 1 : 0) + (z ? 1 : 0)) / 3.0;
         Spend(_profile.HomingS * share, ref _homingS);
-        _choices.Note("homing", FormattableString.Invariant($"{_profile.HomingS:0.#} s for all axes"), "printer " + _profile.Id, command.Line);
+        _choices.Note("homing", FormattableString.Invariant($"{_profile.HomingS:0.#} s for all axes"), _byPrinter, command.Line);
     }
 
     private void Probe(GCodeCommand command, double share = 1)
@@ -539,7 +588,7 @@ internal sealed partial class Interpreter
         }
 
         Spend(_profile.ProbeS * share, ref _homingS);
-        _choices.Note("probing the bed", FormattableString.Invariant($"{_profile.ProbeS:0.#} s"), "printer " + _profile.Id, command.Line);
+        _choices.Note("probing the bed", FormattableString.Invariant($"{_profile.ProbeS:0.#} s"), _byPrinter, command.Line);
     }
 
     private void Spend(double seconds, ref double category)

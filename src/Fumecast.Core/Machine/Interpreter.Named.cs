@@ -275,7 +275,7 @@ internal sealed partial class Interpreter
 
     private void RunMacro(GCodeCommand command, MacroMeaning meaning)
     {
-        _choices.Note("macro " + command.Name, "as the printer profile states", "printer " + _profile.Id, command.Line);
+        _choices.Note("macro " + command.Name, "as the printer profile states", _byPrinter, command.Line);
         if (_macroDepth >= MaxMacroDepth)
         {
             Fail(command, "macro-depth", "calls itself; mend the macros of the printer profile");

@@ -26,6 +26,8 @@ internal sealed partial class Interpreter
     private readonly MotionPlanner<Timeline.Sink> _planner;
     private readonly MotionLimits _limits;
     private readonly Func<double?> _nozzleFromComments;
+    private readonly string _byDialect;
+    private readonly string _byPrinter;
 
     private double _heatingS;
     private double _dwellS;
@@ -49,6 +51,8 @@ internal sealed partial class Interpreter
     {
         _profile = profile;
         _dialect = profile.Dialect;
+        _byDialect = "dialect " + _dialect.Id;
+        _byPrinter = "printer " + profile.Id;
         _options = options;
         _log = log;
         _nozzleFromComments = nozzleFromComments ?? (() => options.NozzleIfUncommandedC);
@@ -278,7 +282,7 @@ internal sealed partial class Interpreter
                 break;
             case 80:
                 _motionMode = -1;
-                _choices.Note("G80", "ends the motion mode", "dialect " + _dialect.Id, command.Line);
+                _choices.Note("G80", "ends the motion mode", _byDialect, command.Line);
                 break;
             case 90:
                 SetDistanceMode(command, relative: false);
