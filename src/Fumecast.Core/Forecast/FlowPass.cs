@@ -34,7 +34,7 @@ internal static class FlowPass
                 VolumetricE = volumetricE || early.SaysVolumetricE,
                 RelativeE = relativeE || early.SaysRelativeE,
             };
-            var interpreter = new Interpreter(printer, simulation, new NoSlices(), log);
+            using var interpreter = new Interpreter(printer, simulation, new NoSlices(), log);
             var reader = new GCodeReader(file, log, claims);
             JobReading.ReadAll(file, reader, interpreter, log, progress, cancel);
             var print = interpreter.Finish();

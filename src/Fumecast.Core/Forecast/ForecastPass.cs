@@ -104,7 +104,7 @@ internal sealed class ForecastPass
             VolumetricE = attempt.VolumetricE,
             RelativeE = attempt.RelativeE,
         };
-        var interpreter = new Interpreter(printer, simulation, recorder, log, () => early.NozzleC ?? claims.NozzleC);
+        using var interpreter = new Interpreter(printer, simulation, recorder, log, () => early.NozzleC ?? claims.NozzleC);
         var reader = new GCodeReader(file, log, claims);
         JobReading.ReadAll(file, reader, interpreter, log, progress, cancel);
         if (known is null && file.CanBeReadAgain && log.FirstError is { Code: Interpreter.NozzleMissing } && ReadsNozzleLater(reader, claims))

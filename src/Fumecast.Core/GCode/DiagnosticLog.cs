@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 namespace Fumecast.GCode;
 
-/// <summary>Collects findings; one entry per code and subject, so its size does not grow with the file.</summary>
+/// <summary>Collects findings; one entry per code and subject, so its size does not grow with the file. May be reported to from several threads.</summary>
 public sealed class DiagnosticLog
 {
     private const int MaxEntries = 500;
@@ -25,23 +25,26 @@ public sealed class DiagnosticLog
     public void Report(
         Severity severity, string code, long line, int column, string message, bool changesResult = false, string subject = "")
     {
-        if (_index.TryGetValue((code, subject), out var at))
+        lock (_entries)
         {
-            _entries[at] = _entries[at] with { Count = _entries[at].Count + 1 };
-            return;
-        }
+            if (_index.TryGetValue((code, subject), out var at))
+            {
+                _entries[at] = _entries[at] with { Count = _entries[at].Count + 1 };
+                return;
+            }
 
-        if (_entries.Count >= MaxEntries && severity != Severity.Error)
-        {
-            return;
-        }
+            if (_entries.Count >= MaxEntries && severity != Severity.Error)
+            {
+                return;
+            }
 
-        var entry = new Diagnostic(code, severity, line, column, 1, message, changesResult);
-        _index[(code, subject)] = _entries.Count;
-        _entries.Add(entry);
-        if (severity == Severity.Error)
-        {
-            FirstError ??= entry;
+            var entry = new Diagnostic(code, severity, line, column, 1, message, changesResult);
+            _index[(code, subject)] = _entries.Count;
+            _entries.Add(entry);
+            if (severity == Severity.Error)
+            {
+                FirstError ??= entry;
+            }
         }
     }
 }

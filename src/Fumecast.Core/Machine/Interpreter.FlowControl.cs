@@ -157,7 +157,7 @@ internal sealed partial class Interpreter
     {
         for (var tool = 0; tool < SimulationOptions.MaxTools; tool++)
         {
-            if (_timeline.HasNozzle(tool))
+            if (_hasNozzle[tool])
             {
                 _timeline.Nozzle(tool).SetTarget(null);
             }
@@ -194,9 +194,10 @@ internal sealed partial class Interpreter
         }
 
         Barrier();
-        if (!_timeline.HasNozzle(tool) && _timeline.HasNozzle(_tool))
+        if (!_hasNozzle[tool] && _hasNozzle[_tool])
         {
             _timeline.ShareNozzle(tool, _tool);
+            _hasNozzle[tool] = true;
             _nozzleWasCommanded[tool] = _nozzleWasCommanded[_tool];
             Note(command, "shared-nozzle",
                 "a tool without a temperature of its own is taken to share the nozzle of the tool before it");

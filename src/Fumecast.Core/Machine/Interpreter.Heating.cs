@@ -12,6 +12,7 @@ internal sealed partial class Interpreter
 
     private double _coldLimitC;
     private bool _nozzleIsKnownHot;
+    private readonly bool[] _hasNozzle = new bool[SimulationOptions.MaxTools];
     private readonly bool[] _nozzleWasCommanded = new bool[SimulationOptions.MaxTools];
     private double _temperatureScale = 1;
     private double _temperatureOffset;
@@ -133,7 +134,7 @@ internal sealed partial class Interpreter
     private void QueueNozzle(GCodeCommand command, int tool, double target)
     {
         var wished = NoteNozzle(command, tool, target);
-        _planner.Mark(_events.Add(PendingChange.NozzleTarget, tool, wished));
+        _feed.Mark(_events.Add(PendingChange.NozzleTarget, tool, wished));
     }
 
     private void SetNozzle(GCodeCommand command, int tool, double target) =>
@@ -142,7 +143,7 @@ internal sealed partial class Interpreter
     private double NoteNozzle(GCodeCommand command, int tool, double target)
     {
         var wished = WishedNozzle(command, target);
-        _timeline.Nozzle(tool);
+        _hasNozzle[tool] = true;
         if (target > 0)
         {
             _nozzleWasCommanded[tool] |= target >= _profile.ColdLimitC;
@@ -162,7 +163,7 @@ internal sealed partial class Interpreter
         {
             if (hasTarget)
             {
-                _planner.Mark(_events.Add(PendingChange.BedTarget, 0, target));
+                _feed.Mark(_events.Add(PendingChange.BedTarget, 0, target));
             }
 
             return;
@@ -205,7 +206,7 @@ internal sealed partial class Interpreter
         Barrier();
         for (var tool = 0; tool < SimulationOptions.MaxTools; tool++)
         {
-            if (_timeline.HasNozzle(tool))
+            if (_hasNozzle[tool])
             {
                 WaitFor(_timeline.Nozzle(tool), waitsWhileCooling: true);
             }
@@ -241,7 +242,7 @@ internal sealed partial class Interpreter
         SetFan(value / 255);
     }
 
-    private void SetFan(double share) => _planner.Mark(_events.Add(PendingChange.Fan, 0, Math.Clamp(share, 0, 1)));
+    private void SetFan(double share) => _feed.Mark(_events.Add(PendingChange.Fan, 0, Math.Clamp(share, 0, 1)));
 
     /// <summary>Before something is extruded: the nozzle must be hot, or its temperature is asked for.</summary>
     /// <remarks>
@@ -253,15 +254,15 @@ internal sealed partial class Interpreter
         if (_nozzleWasCommanded[_tool] || TakeUncommandedNozzle(command))
         {
             // Looked at when motion gets there: by then the heaters are current, and nothing has to stop for it.
-            _planner.Mark(_events.Add(PendingChange.FirstFeed, _tool, command.Line));
+            _feed.Mark(_events.Add(PendingChange.FirstFeed, _tool, _coldLimitC, command.Line));
             _nozzleIsKnownHot = true;
         }
     }
 
-    private void CheckFirstFeed(int tool, long line)
+    private void CheckFirstFeed(int tool, double coldLimitC, long line)
     {
         var heater = _timeline.Nozzle(tool);
-        if (heater.TemperatureC >= _coldLimitC)
+        if (heater.TemperatureC >= coldLimitC)
         {
             return;
         }
@@ -275,7 +276,7 @@ internal sealed partial class Interpreter
         else
         {
             _log.Report(Severity.Warning, "cold-extrusion", line, 1, FormattableString.Invariant(
-                $"filament is fed with the nozzle at {heater.TemperatureC:0} C, below the limit of {_coldLimitC:0} C"), changesResult: true);
+                $"filament is fed with the nozzle at {heater.TemperatureC:0} C, below the limit of {coldLimitC:0} C"), changesResult: true);
         }
     }
 
@@ -290,10 +291,9 @@ internal sealed partial class Interpreter
         }
 
         _nozzleWasCommanded[_tool] = true;
-        var heater = _timeline.Nozzle(_tool);
+        _hasNozzle[_tool] = true;
         var value = celsius.Value + _options.NozzleShiftK;
-        heater.SetTarget(value);
-        heater.StartAt(value);
+        _feed.Mark(_events.Add(PendingChange.NozzleHot, _tool, value));
         _choices.Note("nozzle temperature", FormattableString.Invariant($"{value:0.#} C"),
             fromOption ? "--nozzle; the file sets none" : "the file's comments; no command sets one", command.Line);
         return true;

@@ -252,7 +252,7 @@ internal sealed partial class Interpreter
             move.Kind = MoveKind.Travel;
         }
 
-        _planner.Add(in move);
+        _feed.Add(in move);
     }
 
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
@@ -426,7 +426,7 @@ internal sealed partial class Interpreter
             move.DyMm = end.Y - y;
             move.DzMm = end.Z - z;
             (x, y, z) = (end.X, end.Y, end.Z);
-            _planner.Add(in move);
+            _feed.Add(in move);
         }
 
         _position = new Point(x, y, z);

@@ -13,7 +13,7 @@ namespace Fumecast.Machine;
 /// and the choice is noted once. Nothing that changes the result is skipped in silence. The parts: this file (state and
 /// dispatch), Moves, Heating, Limits, Flow control, Named commands.
 /// </remarks>
-internal sealed partial class Interpreter
+internal sealed partial class Interpreter : IDisposable
 {
     private readonly PrinterProfile _profile;
     private readonly DialectSettings _dialect;
@@ -25,6 +25,7 @@ internal sealed partial class Interpreter
     private readonly Timeline _timeline;
     private readonly MotionPlanner<Timeline.Sink> _planner;
     private readonly MotionLimits _limits;
+    private readonly MoveFeed _feed;
     private readonly Func<double?> _nozzleFromComments;
     private readonly string _byDialect;
     private readonly string _byPrinter;
@@ -59,8 +60,8 @@ internal sealed partial class Interpreter
         _evenness = new EvennessAccumulator(options.MeterIntervalS);
         _timeline = new Timeline(profile, options, _events, _evenness, sink) { FirstFeed = CheckFirstFeed };
         _planner = new MotionPlanner<Timeline.Sink>(new Timeline.Sink(_timeline), profile.LookaheadBlocks);
-        _limits = _planner.Limits;
-        _limits.CopyFrom(profile.StartLimits());
+        _limits = profile.StartLimits();
+        _feed = new MoveFeed(_planner, _limits, options.MayUseSecondCore && Environment.ProcessorCount > 1);
         _feedMmPerS = (_dialect.DefaultFeedMmPerMin ?? 0) / 60;
         _retraction = profile.Retraction;
         _coldLimitC = profile.ColdLimitC;
@@ -167,9 +168,13 @@ internal sealed partial class Interpreter
     /// <summary>Lets all planned motion happen and comes to rest, so that clock and heaters are current.</summary>
     private void Barrier()
     {
+        _feed.Settle();
         _planner.Stop();
         _timeline.EndSlice();
     }
+
+    /// <inheritdoc/>
+    public void Dispose() => _feed.Dispose();
 
     private bool IsToRun(GCodeCommand command)
     {

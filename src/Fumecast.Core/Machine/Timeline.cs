@@ -70,8 +70,8 @@ internal sealed class Timeline
     /// <summary>Whether the job outgrew <see cref="LongestJobS"/>; what follows is not simulated.</summary>
     public bool IsTooLong { get; private set; }
 
-    /// <summary>Called when motion reaches the first feed of a tool, with the tool and the line.</summary>
-    public required Action<int, long> FirstFeed { get; init; }
+    /// <summary>Called when motion reaches the first feed of a tool, with the tool, the lowest temperature for it [degC] and the line.</summary>
+    public required Action<int, double, long> FirstFeed { get; init; }
 
     /// <summary>The bed.</summary>
     public Heater Bed { get; }
@@ -92,10 +92,6 @@ internal sealed class Timeline
         _nozzleCount = Math.Max(_nozzleCount, tool + 1);
         return _nozzles[tool] ??= new Heater(_profile.Nozzle, _profile.AmbientC);
     }
-
-    /// <summary>Whether a tool's nozzle was ever given its own heater.</summary>
-    /// <param name="tool">The tool [-].</param>
-    public bool HasNozzle(int tool) => _nozzles[tool] is not null;
 
     /// <summary>Lets a tool use the nozzle of another, as on printers that change the filament of one nozzle.</summary>
     /// <param name="tool">The tool [-].</param>
@@ -148,6 +144,10 @@ internal sealed class Timeline
             case PendingChange.NozzleTarget:
                 Nozzle(change.Tool).SetTarget(change.Value);
                 break;
+            case PendingChange.NozzleHot:
+                Nozzle(change.Tool).SetTarget(change.Value);
+                Nozzle(change.Tool).StartAt(change.Value);
+                break;
             case PendingChange.BedTarget:
                 Bed.SetTarget(change.Value);
                 break;
@@ -155,7 +155,7 @@ internal sealed class Timeline
                 _fanShare = change.Value;
                 break;
             case PendingChange.FirstFeed:
-                FirstFeed(change.Tool, (long)change.Value);
+                FirstFeed(change.Tool, change.Value, change.Place);
                 break;
         }
     }
