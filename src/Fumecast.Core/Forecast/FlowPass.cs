@@ -34,7 +34,7 @@ internal static class FlowPass
                 RelativeE = relativeE,
             };
             var interpreter = new Interpreter(printer, simulation, new NoSlices(), log);
-            var reader = new GCodeReader(file.Content, log, claims);
+            var reader = new GCodeReader(file, log, claims);
             JobReading.ReadAll(file, reader, interpreter, log, progress, cancel);
             var print = interpreter.Finish();
             JobReading.ThrowFirstError(job, log);

@@ -68,8 +68,11 @@ internal sealed class ForecastPass
     {
         using var file = JobFile.Open(job, options.Stdin);
         var claims = new CommentClaims();
-        var setup = JobSetup.Resolve(options, known ?? claims, printer, materials);
         var log = new DiagnosticLog();
+
+        // First of all the reader takes what a container says outside the G-code.
+        var reader = new GCodeReader(file, log, claims);
+        var setup = JobSetup.Resolve(options, known ?? claims, printer, materials);
         var emission = new EmissionAccumulator(
             setup.Materials,
             new EmissionOptions
@@ -95,7 +98,6 @@ internal sealed class ForecastPass
             RelativeE = attempt.RelativeE,
         };
         var interpreter = new Interpreter(printer, simulation, recorder, log, () => (known ?? claims).NozzleC);
-        var reader = new GCodeReader(file.Content, log, claims);
         JobReading.ReadAll(file, reader, interpreter, log, progress, cancel);
         if (known is null && job != "-" && log.FirstError is { Code: Interpreter.NozzleMissing } && ReadsNozzleLater(reader, claims))
         {

@@ -178,13 +178,12 @@ public sealed class OutputFile : IDisposable
     /// <summary>Says which output failed, and not the name of its temporary file.</summary>
     private sealed class Target(string name, string path, FileMode mode, FileShare share) : FileStream(path, mode, FileAccess.Write, share)
     {
-        public override void Write(byte[] buffer, int offset, int count) => Write(buffer.AsSpan(offset, count));
-
-        public override void Write(ReadOnlySpan<byte> buffer)
+        // Writes of spans come here, too: in a derived class the base class routes them so.
+        public override void Write(byte[] buffer, int offset, int count)
         {
             try
             {
-                base.Write(buffer);
+                base.Write(buffer, offset, count);
             }
             catch (IOException e)
             {
