@@ -26,17 +26,20 @@ PROGRAM_MARK    : '%' ~[;]* ;
 HOST_LINE       : '@' ~[;]* ;
 
 // Commands whose argument is a text: display (M117, M118), file names (M23, M28, M30, M32, M36, M928), names and
-// passwords (M16, M550, M587), stored commands (M810 to M819), calls (M98), and the pause with its message (M0, M1).
+// passwords (M16, M550, M587), stored commands (M810 to M819), calls (M98), a firmware version (M115 U3.1.0), and the
+// pause with its message (M0, M1).
 // The text may hold "G1", "(" or "*" without meaning them.
 TEXT_COMMAND    : TEXT_COMMAND_FORM -> mode(TEXT) ;
 
 // M486 numbers and names the objects on the plate: "M486 S2", "M486 Atower".
 LABEL_COMMAND   : [mM] [ \t]* '0'* '486' -> mode(LABEL) ;
 
-// Flow control of the family that runs programs on the board, subprogram words and assignments of machine tools.
+// Flow control of the family that runs programs on the board, subprogram words and assignments of machine tools, and
+// templates that nobody filled in ("{if layer > 1}").
 FLOW_CONTROL    : ( 'if' | 'elif' | 'else' | 'while' | 'break' | 'continue' | 'var' | 'global' | 'set' | 'abort'
                   | [oO] [ \t]* ( DIGIT+ | '<' )
-                  | '#' [ \t]* ( DIGIT | '<' ) ) -> mode(TEXT) ;
+                  | '#' [ \t]* ( DIGIT | '<' )
+                  | '{' ) -> mode(TEXT) ;
 
 // "T?", "Tx", "Tc": a tool choice left to the person or the machine.
 TOOL_BY_SIGN    : [tT] [?xXcC] -> mode(WORDS) ;
@@ -48,7 +51,8 @@ FIRST_COMPUTED  : COMPUTED_FORM -> type(COMPUTED_WORD), mode(WORDS) ;
 FIRST_FLAG      : [a-zA-Z] -> type(FLAG), mode(WORDS) ;
 
 // Two or more letters: a named command, or a line of plain text that lacks its ";".
-NAME            : [a-zA-Z_] [a-zA-Z_]+ [a-zA-Z_0-9]* -> mode(NAMED) ;
+// A macro may also be called like a command with a tail, "M600_HOT".
+NAME            : ( [a-zA-Z_] [a-zA-Z_]+ | [a-zA-Z] DIGIT+ '_' ) [a-zA-Z_0-9]* -> mode(NAMED) ;
 
 COMMENT         : ';' ANY* ;
 PARENS          : PARENS_FORM ;
@@ -148,7 +152,7 @@ fragment DIGIT              : [0-9] ;
 fragment ANY                : [\u0000-\u00FF] ;
 fragment NUMBER             : [+\-]? ( DIGIT+ ( '.' DIGIT* )? | '.' DIGIT+ ) ;
 fragment TEXT_COMMAND_FORM  : [mM] [ \t]* '0'*
-                              ( [01] | '16' | '23' | '28' | '30' | '32' | '36' | '98' | '117' | '118' | '550' | '587' | '81' DIGIT | '928' ) ;
+                              ( [01] | '16' | '23' | '28' | '30' | '32' | '36' | '98' | '115' | '117' | '118' | '550' | '587' | '81' DIGIT | '928' ) ;
 fragment WORD_FORM          : [a-zA-Z] [ \t]* NUMBER ;
 fragment LIST_FORM          : WORD_FORM ( ':' NUMBER )+ ;
 fragment STRING             : '"' ~["]* '"' ;

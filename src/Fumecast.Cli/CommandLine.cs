@@ -93,6 +93,9 @@ internal static class CommandLine
         var root = new RootCommand("Forecasts what a desktop material-extrusion print gives off, from its G-code.")
         {
             new EstimateCommand(around, forecast, cancel).Build(),
+            new EvennessCommand(around, cancel).Build(),
+            new CompareCommand(around, cancel).Build(),
+            new TestPrintCommand(around, cancel).Build(),
             new MaterialsCommand(around).Build(),
             new Option<bool>(DebugName) { Description = "Show the trace of a mistake in fumecast itself.", Recursive = true },
         };

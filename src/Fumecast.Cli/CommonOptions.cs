@@ -9,6 +9,29 @@ namespace Fumecast.Cli;
 /// <summary>Options that mean the same in every command.</summary>
 internal static class CommonOptions
 {
+    public static Argument<string[]> Jobs() => new("JOB")
+    {
+        Description = "G-code (.gcode, .gco, .g), the same gzipped, or a ZIP or 3MF container (JOB#entry picks one of several); "
+            + "a folder stands for the jobs in it; - is stdin.",
+        Arity = ArgumentArity.OneOrMore,
+    };
+
+    /// <summary>The jobs as the user named them.</summary>
+    /// <exception cref="UsageProblem">One of them can only be a mistyped option.</exception>
+    public static string[] JobsOf(ParseResult parsed, Argument<string[]> jobs)
+    {
+        var given = parsed.GetRequiredValue(jobs);
+        foreach (var job in given)
+        {
+            if (UsageText.LooksLikeOption(job) && !System.IO.File.Exists(job))
+            {
+                throw new UsageProblem(UsageText.UnknownOption(job, parsed.CommandResult));
+            }
+        }
+
+        return given;
+    }
+
     public static Option<string[]> Material()
     {
         var option = new Option<string[]>("--material")
@@ -27,6 +50,12 @@ internal static class CommonOptions
         option.CompletionSources.Add(_ => new DataCatalogue("printers").Ids);
         return option;
     }
+
+    public static Option<double?> MeterInterval() => QuantityOption.Make(
+        "--meter-interval", Quantity.Time, 0.1, 86400, "TIME", "Averaging time for the evenness of the flow, in s. Default: 10s.");
+
+    public static Option<double?> Diameter() => QuantityOption.Make(
+        "--diameter", Quantity.Length, 0.5, 10, "MM", "Filament diameter, in mm. Default: from the job, else from the printer.");
 
     public static Option<string?> Format(params string[] names)
     {

@@ -16,7 +16,7 @@ internal sealed class EstimateOutputs : IDisposable
     private readonly SeriesCsv? _table;
     private readonly OutputFile? _plot;
     private readonly EstimatePicture? _picture;
-    private readonly bool _plotIsPng;
+    private readonly PictureFormat _plotFormat;
 
     /// <summary>Opens the targets.</summary>
     /// <param name="around">What the command may touch.</param>
@@ -36,13 +36,8 @@ internal sealed class EstimateOutputs : IDisposable
             throw new UsageProblem("--series: found '-', but the result goes to stdout already; send it elsewhere with --out FILE");
         }
 
-        _plotIsPng = plot is not null && plot.EndsWith(".png", StringComparison.OrdinalIgnoreCase);
-        if (plot is not null && !_plotIsPng && !plot.EndsWith(".svg", StringComparison.OrdinalIgnoreCase))
-        {
-            throw new UsageProblem($"--plot: found '{plot}', expected a name that ends in .svg or .png");
-        }
-
-        KeepApart(("the job", job.Split('#')[0]), ("--out", result), ("--series", series), ("--plot", plot));
+        _plotFormat = plot is null ? default : OutputTargets.FormatOf(plot);
+        OutputTargets.KeepApart([job], ("--out", result), ("--series", series), ("--plot", plot));
         try
         {
             _result = ResultGoesToFile ? OutputFile.Create(result!) : null;
@@ -94,7 +89,7 @@ internal sealed class EstimateOutputs : IDisposable
         FinishSeries();
         if (_plot is not null)
         {
-            _picture!.Write(_plot.Stream, _plotIsPng ? PictureFormat.Png : PictureFormat.Svg, estimate);
+            _picture!.Write(_plot.Stream, _plotFormat, estimate);
         }
 
         // In one piece, so that a mistake on the way leaves no half result on stdout.
@@ -155,22 +150,6 @@ internal sealed class EstimateOutputs : IDisposable
         else
         {
             EstimateText.Write(text, estimate, style);
-        }
-    }
-
-    /// <summary>Two outputs in one file, or an output over its own input, is always a slip.</summary>
-    private static void KeepApart(params (string Name, string? Path)[] targets)
-    {
-        for (var i = 0; i < targets.Length; i++)
-        {
-            for (var j = i + 1; j < targets.Length; j++)
-            {
-                if (targets[i].Path is { } a and not "-" and not "" && targets[j].Path is { } b and not "-"
-                    && !b.StartsWith("/dev/", StringComparison.Ordinal) && Path.GetFullPath(a) == Path.GetFullPath(b))
-                {
-                    throw new UsageProblem($"{targets[j].Name}: '{b}' is also {targets[i].Name}; name another file");
-                }
-            }
         }
     }
 }

@@ -8,13 +8,17 @@ namespace Fumecast.Cli;
 internal static class Findings
 {
     /// <summary>Writes the warnings.</summary>
-    public static void Write(TextWriter error, IReadOnlyList<Diagnostic> findings)
+    /// <param name="error">Where to write.</param>
+    /// <param name="findings">What was found.</param>
+    /// <param name="job">The job, where there are several.</param>
+    public static void Write(TextWriter error, IReadOnlyList<Diagnostic> findings, string? job = null)
     {
         foreach (var finding in findings)
         {
             if (finding.Severity != Severity.Note)
             {
-                error.Write($"fumecast: warning: {DiagnosticText.Line(finding)}\n");
+                var place = job is null ? "" : DiagnosticText.Clean(job) + ": ";
+                error.Write($"fumecast: warning: {place}{DiagnosticText.Line(finding)}\n");
             }
         }
     }

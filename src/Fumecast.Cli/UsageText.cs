@@ -17,7 +17,7 @@ internal static class UsageText
         var path = PathOf(parsed.CommandResult);
         if (UnknownOption(parsed, args) is { } unknown)
         {
-            return $"unknown option '{unknown}'{DidYouMean(unknown, OptionNames(parsed.CommandResult))} (see {path} --help)";
+            return UnknownOption(unknown, parsed.CommandResult);
         }
 
         // Our own checks of values come first: they say more.
@@ -50,6 +50,12 @@ internal static class UsageText
         var message = parsed.Errors[0].Message.TrimEnd('.');
         return $"{char.ToLowerInvariant(message[0])}{message.AsSpan(1)} (see {path} --help)";
     }
+
+    /// <summary>The line for an option that the command does not have.</summary>
+    /// <param name="option">The option as written.</param>
+    /// <param name="command">The command.</param>
+    public static string UnknownOption(string option, CommandResult command) =>
+        $"unknown option '{option}'{DidYouMean(option, OptionNames(command))} (see {PathOf(command)} --help)";
 
     /// <summary>The parser takes an option it does not know for an argument; a person would call it an unknown option.</summary>
     private static string? UnknownOption(ParseResult parsed, string[] args)

@@ -26,6 +26,9 @@ public static class ComparisonPicture
     private const float ColumnGap = 76;
     private const int MostRows = 60;
 
+    /// <summary>Free space beside the lowest and the highest ratio, as a power of ten [-].</summary>
+    private const double RatioMargin = 0.06;
+
     /// <summary>Draws the picture.</summary>
     /// <param name="output">Where to write; it is not closed.</param>
     /// <param name="format">SVG or PNG.</param>
@@ -51,7 +54,9 @@ public static class ComparisonPicture
             left = Math.Max(left, Math.Min(300, Sheet.Measure(rows[i].Name, 13, bold: i == 0) + 48));
         }
 
-        var columnWidth = (Width - left - Right - ((columns.Count - 1) * ColumnGap)) / columns.Count;
+        // Whole pixels, or the edges of the panels would show as pale lines.
+        left = MathF.Ceiling(left);
+        var columnWidth = MathF.Floor((Width - left - Right - ((columns.Count - 1) * ColumnGap)) / columns.Count);
         for (var i = 0; i < columns.Count; i++)
         {
             DrawColumn(sheet, columns[i], i, rows, shown, left + (i * (columnWidth + ColumnGap)), columnWidth);
@@ -88,10 +93,19 @@ public static class ComparisonPicture
             }
         }
 
-        var from = high > 0 ? (int)Math.Floor(Math.Log10(low)) : 0;
-        var to = high > 0 ? Math.Max(from + 1, (int)Math.Ceiling(Math.Log10(high))) : 1;
         using var panel = new Panel(left, left + width, ColumnGap / 2, ColumnGap / 2);
-        panel.XAxis(from, to, NiceTicks.Decades(from, to, (int)(width / 76), Names(column.Unit)), showLabels: true);
+        if (column.Unit.Length == 0 && high > 0)
+        {
+            var (from, to) = (Math.Log10(low) - RatioMargin, Math.Log10(high) + RatioMargin);
+            panel.XAxis(from, to, NiceTicks.Ratios(from, to, (int)(width / 48)), showLabels: true);
+        }
+        else
+        {
+            var from = high > 0 ? (int)Math.Floor(Math.Log10(low)) : 0;
+            var to = high > 0 ? Math.Max(from + 1, (int)Math.Ceiling(Math.Log10(high))) : 1;
+            panel.XAxis(from, to, NiceTicks.Decades(from, to, (int)(width / 76), Names(column.Unit)), showLabels: true);
+        }
+
         panel.YAxis(-shown, 0, []);
         if (shown > 0 && rows[0].Values[at] is { Low: > 0 } reference)
         {

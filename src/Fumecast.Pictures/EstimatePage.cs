@@ -173,7 +173,10 @@ internal sealed class EstimatePage : IDisposable
         var ticks = NiceTicks.Linear(0, highest * 1.04, 3);
         var panel = NewPanel();
         panel.YAxis(0, ticks[^1].Value, ticks);
-        panel.Line(_times, Curve(static p => p.NozzleC), Palette.Heat, 2);
+
+        // A temperature moves smoothly, unlike a rate: a line through the middles, whatever the number of stretches.
+        panel.Line(
+            Array.ConvertAll(_points, static p => p.MiddleS), Array.ConvertAll(_points, static p => p.NozzleC), Palette.Heat, 2);
         _panels.Add(("Nozzle", "°C", Palette.Heat, 100, panel));
     }
 

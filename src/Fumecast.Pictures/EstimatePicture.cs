@@ -13,6 +13,10 @@ public sealed class EstimatePicture : ISeriesSink
     private int _number = -1;
     private int _vapours = -1;
 
+    /// <summary>Makes an empty picture.</summary>
+    /// <exception cref="Inputs.InputProblem">The drawing library is missing.</exception>
+    public EstimatePicture() => DrawingLibrary.Require();
+
     /// <inheritdoc/>
     public void Begin(IReadOnlyList<SeriesAgent> agents)
     {

@@ -1,6 +1,5 @@
 // SPDX-License-Identifier: MIT
 using System.Globalization;
-using Fumecast.Emission;
 using Fumecast.Flow;
 using Fumecast.Forecast;
 using Fumecast.Report;
@@ -8,31 +7,45 @@ using SkiaSharp;
 
 namespace Fumecast.Pictures;
 
-/// <summary>The flow of one candidate for a trial. Receives the job's series while it is computed, in bounded memory.</summary>
-public sealed class FlowStrip : ISeriesSink
+/// <summary>The flow of one candidate for a trial, as an air meter would see it.</summary>
+public sealed class FlowStrip
 {
-    private const int Kept = 4000;
+    private const int Kept = 4096;
 
-    internal SeriesBuffer Series { get; private set; } = new(Kept);
-
-    /// <inheritdoc/>
-    public void Begin(IReadOnlyList<SeriesAgent> agents) => Series = new SeriesBuffer(Kept);
-
-    /// <inheritdoc/>
-    public void Row(ref readonly SeriesRow row, ReadOnlySpan<Uncertain> ratesPerMin)
+    private FlowStrip()
     {
-        if (row.DurationS > 0)
+    }
+
+    internal SeriesBuffer Series { get; } = new(Kept);
+
+    /// <summary>The strip of a job: means over the meter's interval, from the first deposit of the object to the last.</summary>
+    /// <param name="profile">The job's flow; without its series the strip is empty.</param>
+    public static FlowStrip Of(FlowProfile profile)
+    {
+        ArgumentNullException.ThrowIfNull(profile);
+        var strip = new FlowStrip();
+        if (profile.Series is not { Count: > 0 } series)
         {
-            Series.Add(new SeriesPoint
-            {
-                StartS = row.TimeS,
-                EndS = row.TimeS + row.DurationS,
-                FlowMm3PerS = row.FlowMm3PerS,
-                FlowLow = row.FlowMm3PerS,
-                FlowHigh = row.FlowMm3PerS,
-                NozzleC = row.NozzleC,
-            });
+            return strip;
         }
+
+        var cells = (int)Math.Clamp(Math.Round(profile.Flow.IntervalS / series.CellS), 1, series.Count);
+        for (var at = 0; at < series.Count; at += cells)
+        {
+            var volumes = series.VolumesMm3.Slice(at, Math.Min(cells, series.Count - at));
+            var startS = at * series.CellS;
+            var endS = Math.Max(startS + 1e-3, Math.Min(startS + volumes.Length * series.CellS, profile.Flow.PrintPhaseS ?? double.MaxValue));
+            var volumeMm3 = 0.0;
+            foreach (var volume in volumes)
+            {
+                volumeMm3 += volume;
+            }
+
+            var flow = volumeMm3 / (endS - startS);
+            strip.Series.Add(new SeriesPoint { StartS = startS, EndS = endS, FlowMm3PerS = flow, FlowLow = flow, FlowHigh = flow });
+        }
+
+        return strip;
     }
 }
 
@@ -45,6 +58,9 @@ public sealed record FlowStripEntry(string Name, FlowStrip Strip, FlowEvenness F
 /// <summary>The flow of all candidates as strips over one time axis, the most even one at the top.</summary>
 public static class FlowStripsPicture
 {
+    /// <summary>Most candidates that are drawn [-].</summary>
+    public const int MostStrips = 24;
+
     private const int Width = 1000;
     private const float Left = 60;
     private const float Right = 28;
@@ -52,7 +68,6 @@ public static class FlowStripsPicture
     private const float StripHeight = 62;
     private const float StripGap = 36;
     private const float Footer = 50;
-    private const int MostStrips = 24;
 
     /// <summary>Draws the picture.</summary>
     /// <param name="output">Where to write; it is not closed.</param>
@@ -93,8 +108,11 @@ public static class FlowStripsPicture
             DrawTitle(sheet, ranked[i], i + 1, top - 9);
         }
 
-        sheet.Text($"time since the start of the job, {unit}", Width - Right, sheet.Height - Footer - StripGap + 38, 12, Palette.Faint, align: SKTextAlign.Right);
-        sheet.Text("Lines: means. Pale bands: range of the flow within them.", Left, sheet.Height - 14, 11, Palette.Faint);
+        sheet.Text($"time since the first deposit of the object, {unit}", Width - Right, sheet.Height - Footer - StripGap + 38, 12, Palette.Faint, align: SKTextAlign.Right);
+        var intervalS = ranked.Count > 0 ? ranked[0].Flow.IntervalS : 0;
+        sheet.Text(
+            string.Create(CultureInfo.InvariantCulture, $"The flow as a meter that logs every {intervalS:0.##} s would see it. Lines: means. Pale bands: range of those means within them."),
+            Left, sheet.Height - 14, 11, Palette.Faint);
     }
 
     private static void DrawTitle(Sheet sheet, FlowStripEntry entry, int rank, float baseline)

@@ -74,6 +74,49 @@ internal static class NiceTicks
         return ticks;
     }
 
+    /// <summary>Round numbers on a logarithmic axis of ratios that spans less or more than a decade; 1 is always among them.</summary>
+    /// <param name="from">Lower end, as a power of ten.</param>
+    /// <param name="to">Upper end, as a power of ten.</param>
+    /// <param name="most">Most labels that have room [-].</param>
+    public static List<(double Value, string Label)> Ratios(double from, double to, int most)
+    {
+        // From the finest to the coarsest: the first that has room.
+        double[][] steps = [[1, 1.1, 1.2, 1.3, 1.4, 1.5, 1.6, 1.7, 1.8, 1.9, 2, 3, 4, 5, 6, 7, 8, 9], [1, 1.2, 1.5, 2, 3, 4, 5, 7], [1, 1.5, 2, 3, 5, 7], [1, 2, 5]];
+        var ticks = new List<(double Value, string Label)>();
+        var (first, last) = ((int)Math.Floor(from), (int)Math.Ceiling(to));
+        foreach (var step in steps)
+        {
+            ticks.Clear();
+            for (var decade = first; decade <= last; decade++)
+            {
+                foreach (var factor in step)
+                {
+                    if (decade + Math.Log10(factor) is var at && at >= from - 1e-9 && at <= to + 1e-9)
+                    {
+                        ticks.Add((at, (factor * Math.Pow(10, decade)).ToString("0.######", CultureInfo.InvariantCulture)));
+                    }
+                }
+            }
+
+            if (ticks.Count <= most)
+            {
+                return ticks;
+            }
+        }
+
+        ticks.Clear();
+        var stride = Math.Max(1, (int)Math.Ceiling((to - from) / Math.Max(1, most)));
+        for (var decade = first; decade <= last; decade++)
+        {
+            if (decade >= from - 1e-9 && decade <= to + 1e-9)
+            {
+                ticks.Add((decade, decade % stride == 0 ? Power(decade, DecadeNames.Digits) : ""));
+            }
+        }
+
+        return ticks;
+    }
+
     private static string Power(int decade, DecadeNames names)
     {
         if (names == DecadeNames.Micrograms && decade is >= -6 and < 12)

@@ -26,6 +26,7 @@ internal sealed class Sheet(SKCanvas canvas, int width, int height)
     /// <param name="draw">Draws the page.</param>
     public static void Write(Stream output, PictureFormat format, int width, int height, Action<Sheet> draw)
     {
+        DrawingLibrary.Require();
         PictureFont.Register();
         if (format == PictureFormat.Png)
         {

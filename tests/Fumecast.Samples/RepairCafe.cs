@@ -118,7 +118,7 @@ public static class RepairCafe
             # A cup that keeps the screws of an open device (PLA, one wall)
 
             Screws roll off the table while a device is open. The café prints a stack of these cups: a closed bottom, then one wall that climbs without a seam.
-            Its flow hardly changes once the wall has begun, which makes it the steadiest of these jobs for measuring.
+            Its flow hardly changes once the wall has begun; the slow first layer and the hops of the bottom are what a meter would see of unevenness.
 
             - Material: PLA, 205 °C after the first layer, 60 °C bed, fan full.
             - The wall rises inside its moves: each move has X, Y, Z and relative E.

@@ -1,4 +1,6 @@
 // SPDX-License-Identifier: MIT
+using System.Runtime.InteropServices;
+
 namespace Fumecast.Emission;
 
 /// <summary>One agent as a sum over tools: particles or volatile compounds of each, times a factor of the material.</summary>
@@ -18,6 +20,9 @@ internal sealed class AgentMix(string agent, string displayName, string? cas, st
     public string Unit => unit;
 
     public IReadOnlyList<AgentPart> Parts => parts;
+
+    /// <summary>The same for loops that run once for each bin.</summary>
+    public ReadOnlySpan<AgentPart> PartsSpan => CollectionsMarshal.AsSpan(parts);
 
     public void Add(AgentPart part) => parts.Add(part);
 

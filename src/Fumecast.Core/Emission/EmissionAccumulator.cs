@@ -11,8 +11,12 @@ namespace Fumecast.Emission;
 /// </remarks>
 public sealed class EmissionAccumulator
 {
+    private const int BeforeSpecies = 3;
+
     private readonly EmissionOptions options;
+    private readonly IReadOnlyList<Material?> materials;
     private readonly ToolEmission?[] tools;
+    private readonly double z;
     private readonly AgentMix[] agents;
     private readonly Uncertain[] lastRates;
     private readonly Uncertain[] peaks;
@@ -35,9 +39,10 @@ public sealed class EmissionAccumulator
 
         this.options = options;
         BinS = binS;
-        tools = [.. materialByTool.Select(m => m is null ? null : new ToolEmission(m, options))];
-        var z = Normal.InvCDF(0, 1, (1 + options.Interval) / 2);
-        agents = Mix(tools, z);
+        materials = materialByTool;
+        tools = new ToolEmission?[materialByTool.Count];
+        z = Normal.InvCDF(0, 1, (1 + options.Interval) / 2);
+        agents = AgentsOf(materialByTool);
         lastRates = new Uncertain[agents.Length];
         peaks = new Uncertain[agents.Length];
         peakAtS = new double[agents.Length];
@@ -60,7 +65,7 @@ public sealed class EmissionAccumulator
     /// <param name="densityGPerCm3">Density of the filament [g/cm3].</param>
     public void Add(ref readonly PrintSlice slice, double densityGPerCm3)
     {
-        var tool = (uint)slice.Tool < (uint)tools.Length ? tools[slice.Tool] : null;
+        var tool = (uint)slice.Tool < (uint)tools.Length ? tools[slice.Tool] ?? Use(slice.Tool) : null;
         if (tool is null || !double.IsFinite(slice.NozzleC + slice.DepositedMm3 + slice.StartS + slice.DurationS + slice.ExtrudingS))
         {
             LeftOut++;
@@ -79,7 +84,7 @@ public sealed class EmissionAccumulator
         for (var i = 0; i < agents.Length; i++)
         {
             var rate = 0.0;
-            foreach (var part in agents[i].Parts)
+            foreach (var part in agents[i].PartsSpan)
             {
                 rate += part.Amount(in part.Tool.Bin);
             }
@@ -110,12 +115,15 @@ public sealed class EmissionAccumulator
 
     /// <summary>The results of the job so far.</summary>
     /// <param name="depositedG">Deposited mass of the whole job [g].</param>
-    /// <returns>Particle number, particle mass, TVOC, then species, the largest first.</returns>
+    /// <returns>Particle number, particle mass, TVOC, then species of the tools in use, the largest first.</returns>
     public IReadOnlyList<AgentEmission> Results(double depositedG)
     {
         var draws = DrawTools();
-        var results = agents.Select((agent, i) => Result(agent, i, depositedG, draws)).ToArray();
-        const int BeforeSpecies = 3;
+        var results = agents
+            .Select((agent, i) => (agent, i))
+            .Where(entry => entry.i < BeforeSpecies || entry.agent.Parts.Count > 0)
+            .Select(entry => Result(entry.agent, entry.i, depositedG, draws))
+            .ToArray();
         return [.. results.Take(BeforeSpecies), .. results.Skip(BeforeSpecies).OrderByDescending(r => r.Total.Median)];
     }
 
@@ -132,49 +140,67 @@ public sealed class EmissionAccumulator
     /// <param name="depositedG">Deposited mass of the whole job [g].</param>
     public NumberParts NumberParts(double depositedG)
     {
-        var (steadyPrinting, yieldTimesMass, total, burst) = (0.0, 0.0, 0.0, 0.0);
+        var (steadyPrinting, steadyWarmUp, yieldTimesMass, ratedG, total, burst) = (0.0, 0.0, 0.0, 0.0, 0.0, 0.0);
         foreach (var tool in tools.OfType<ToolEmission>())
         {
             var sums = tool.Total;
             total += sums.Number;
             burst += sums.Burst;
             steadyPrinting += tool.SteadyPrinting;
+            steadyWarmUp += tool.SteadyWarmUp;
+            ratedG += tool.MassG;
             yieldTimesMass += tool.Material.NumberYieldPerG.Value * tool.MassG;
         }
 
-        return new NumberParts(depositedG, depositedG > 0 ? yieldTimesMass / depositedG : 0, steadyPrinting, total - burst - steadyPrinting, total);
+        return new NumberParts(
+            depositedG, ratedG, ratedG > 0 ? yieldTimesMass / ratedG : 0, steadyPrinting, steadyWarmUp,
+            Math.Max(0, total - burst - steadyPrinting - steadyWarmUp), total);
     }
 
-    private static AgentMix[] Mix(ToolEmission?[] tools, double z)
+    private static AgentMix[] AgentsOf(IReadOnlyList<Material?> materials)
     {
-        var number = new AgentMix("particle_number", "particles, number", null, "1");
-        var mass = new AgentMix("particle_mass", "particles, mass", null, "ug");
-        var tvoc = new AgentMix("tvoc", "volatile organic compounds in total (TVOC)", null, "ug");
-        var species = new List<AgentMix>();
-        foreach (var tool in tools.OfType<ToolEmission>())
+        var agents = new List<AgentMix>
         {
-            var rules = tool.Material.Rules;
-            number.Add(new AgentPart(tool, false, 1, [], null, null, z));
-            mass.Add(new AgentPart(
-                tool, false, MeanMassUg(rules), [rules.GmdNm, rules.Gsd, rules.ParticleDensityGPerCm3],
-                (figure, at) => MeanMassUg(rules, figure, at), d => d.ParticleMassUg(), z));
-            tvoc.Add(new AgentPart(tool, true, 1, [], null, null, z));
-            for (var i = 0; i < tool.Material.Species.Count; i++)
+            new("particle_number", "particles, number", null, "1"),
+            new("particle_mass", "particles, mass", null, "ug"),
+            new("tvoc", "TVOC", null, "ug"),
+        };
+        foreach (var one in materials.OfType<Material>().Distinct().SelectMany(material => material.Species))
+        {
+            if (!agents.Exists(agent => agent.Agent == one.Agent))
             {
-                var (one, index) = (tool.Material.Species[i], i);
-                var mix = species.Find(s => s.Agent == one.Agent);
-                if (mix is null)
-                {
-                    mix = new AgentMix(one.Agent, one.Name, one.Cas, "ug");
-                    species.Add(mix);
-                }
-
-                var share = one.ShareOfTvoc;
-                mix.Add(new AgentPart(tool, true, share.Value, [share], (_, at) => Math.Min(1, share.At(at)), d => d.ShareOf(one, index), z));
+                agents.Add(new AgentMix(one.Agent, one.Name, one.Cas, "ug"));
             }
         }
 
-        return [number, mass, tvoc, .. species];
+        return [.. agents];
+    }
+
+    /// <summary>Takes up a tool at its first slice: most of those that could be used never are.</summary>
+    private ToolEmission? Use(int number)
+    {
+        if (materials[number] is not { } material)
+        {
+            return null;
+        }
+
+        var tool = new ToolEmission(material, options);
+        tools[number] = tool;
+        var rules = material.Rules;
+        agents[0].Add(new AgentPart(tool, false, 1, [], null, null, z));
+        agents[1].Add(new AgentPart(
+            tool, false, MeanMassUg(rules), [rules.GmdNm, rules.Gsd, rules.ParticleDensityGPerCm3],
+            (figure, at) => MeanMassUg(rules, figure, at), d => d.ParticleMassUg(), z));
+        agents[2].Add(new AgentPart(tool, true, 1, [], null, null, z));
+        for (var i = 0; i < material.Species.Count; i++)
+        {
+            var (one, index) = (material.Species[i], i);
+            var share = one.ShareOfTvoc;
+            Array.Find(agents, agent => agent.Agent == one.Agent)!
+                .Add(new AgentPart(tool, true, share.Value, [share], (_, at) => Math.Min(1, share.At(at)), d => d.ShareOf(one, index), z));
+        }
+
+        return tool;
     }
 
     /// <summary>Mean mass of a particle [ug], with one figure off its middle.</summary>
@@ -267,8 +293,11 @@ public sealed class EmissionAccumulator
 
 /// <summary>What the particle number of a job is made of.</summary>
 /// <param name="MassG">Deposited mass [g].</param>
-/// <param name="YieldPerG">Mean yield at the reference temperatures, weighted by mass [1/g].</param>
+/// <param name="RatedMassG">Mass deposited above the onset, or its equivalent at the reference mass rate where emission is not in proportion to mass [g].</param>
+/// <param name="YieldPerG">Mean yield at the reference temperatures, weighted by that mass [1/g].</param>
 /// <param name="SteadyPrinting">While depositing, without the start burst [-].</param>
-/// <param name="SteadyIdle">Of the hot nozzle without deposit, without the start burst [-].</param>
+/// <param name="SteadyWarmUp">Of the hot nozzle before the first deposit, without the start burst [-].</param>
+/// <param name="SteadyIdle">Of the hot nozzle without deposit after the first one, without the start burst [-].</param>
 /// <param name="Total">All, with the start burst [-].</param>
-public readonly record struct NumberParts(double MassG, double YieldPerG, double SteadyPrinting, double SteadyIdle, double Total);
+public readonly record struct NumberParts(
+    double MassG, double RatedMassG, double YieldPerG, double SteadyPrinting, double SteadyWarmUp, double SteadyIdle, double Total);

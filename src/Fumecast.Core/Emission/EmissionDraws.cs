@@ -6,6 +6,9 @@ namespace Fumecast.Emission;
 /// <summary>Totals of a job for every draw of the figures; the same place in two jobs of one run belongs to the same draw.</summary>
 public sealed class EmissionDraws
 {
+    /// <summary>Ratios nearer to 1 than this differ by rounding only, and count as equal [-].</summary>
+    private const double Rounding = 1e-9;
+
     private readonly Dictionary<string, (double Middle, double[] Totals)> agents;
 
     internal EmissionDraws(Dictionary<string, (double Middle, double[] Totals)> agents, double depositedG)
@@ -45,7 +48,7 @@ public sealed class EmissionDraws
         for (var i = 0; i < ratios.Length; i++)
         {
             ratios[i] = theirs.Totals[i] > 0 ? mine.Totals[i] / theirs.Totals[i] * scale : double.PositiveInfinity;
-            lower += ratios[i] < 1 ? 1 : 0;
+            lower += ratios[i] < 1 - Rounding ? 1 : 0;
         }
 
         return new EmissionRatio(IntervalOf(mine.Middle / theirs.Middle * scale, ratios, interval), (double)lower / ratios.Length);
@@ -67,5 +70,5 @@ public sealed class EmissionDraws
 
 /// <summary>One job against another.</summary>
 /// <param name="Ratio">Ratio of the totals, or of the totals per gram [-].</param>
-/// <param name="ProbabilityLower">Share of the draws in which the ratio is below 1 [-].</param>
+/// <param name="ProbabilityLower">Share of the draws in which the ratio is below 1, equal ones not counted [-].</param>
 public sealed record EmissionRatio(Uncertain Ratio, double ProbabilityLower);

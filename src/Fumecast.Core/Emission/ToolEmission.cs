@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: MIT
+using System.Runtime.CompilerServices;
 using Fumecast.Flow;
 
 namespace Fumecast.Emission;
@@ -80,6 +81,9 @@ internal sealed class ToolEmission
     /// <summary>Particles while depositing, without the start burst [-].</summary>
     public double SteadyPrinting { get; private set; }
 
+    /// <summary>Particles before the first deposit, without the start burst [-].</summary>
+    public double SteadyWarmUp { get; private set; }
+
     /// <summary>Deposited mass above the onset, or its equivalent at the reference rate [g].</summary>
     public double MassG { get; private set; }
 
@@ -108,6 +112,7 @@ internal sealed class ToolEmission
     }
 
     /// <summary>Takes a slice with finite values.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public void Add(ref readonly PrintSlice slice, double densityGPerCm3)
     {
         var nozzleC = slice.NozzleC;
@@ -169,6 +174,7 @@ internal sealed class ToolEmission
         else
         {
             bin.WarmUp += rest;
+            SteadyWarmUp += rest / factor;
             at.WarmS += restS;
             at.WarmBurstS += restS * left;
         }

@@ -2,7 +2,7 @@
 namespace Fumecast.Flow;
 
 /// <summary>Deposits in cells of equal length, of bounded size: when it is full, neighbours merge in pairs and the cell doubles.</summary>
-/// <remarks>Starts with cells of 1 s, so up to 18 hours keep their seconds. The sum over the cells stays the sum of the deposits.</remarks>
+/// <remarks>Starts with cells of 1 s, so up to 9 hours keep their seconds. The sum over the cells stays the sum of the deposits.</remarks>
 public sealed class CoarseningSeries
 {
     private readonly int _capacity;
@@ -11,7 +11,7 @@ public sealed class CoarseningSeries
     /// <summary>Makes an empty series.</summary>
     /// <param name="capacity">Greatest number of cells [-], an even number of 2 or more.</param>
     /// <exception cref="ArgumentOutOfRangeException">The capacity is odd or below 2.</exception>
-    public CoarseningSeries(int capacity = 65536)
+    public CoarseningSeries(int capacity = 32768)
     {
         if (capacity < 2 || capacity % 2 != 0)
         {

@@ -129,10 +129,9 @@ public sealed class EvennessAccumulator
 
         var median = _distribution.Median();
         var flows = Series.MeansMm3PerS(phaseS);
-        var timeConstantS = RoomSmoothing.TimeConstantForS(phaseS);
-        var wander = RoomSmoothing.Wander(flows, Series.CellS, timeConstantS);
+        var steady = Steadiest(0.9 * median.GetValueOrDefault(), 1.1 * median.GetValueOrDefault());
         var rhythm = includeSpectrum ? FlowRhythm.Find(flows, Series.CellS) : null;
-        return new()
+        var result = new FlowEvenness
         {
             IntervalS = _intervalS,
             PrintPhaseS = phaseS,
@@ -143,13 +142,29 @@ public sealed class EvennessAccumulator
             Cv = _intervals.Cv(_endS),
             CvWhileExtruding = Math.Sqrt(varianceOn) / meanOn,
             ShareWithin10Percent = median is { } m ? ShareWithin(0.9 * m, 1.1 * m) : null,
-            LongestSteadyS = median is { } around ? LongestSteadyS(0.9 * around, 1.1 * around) : null,
+            LongestSteadyS = steady.LongestS,
             DominantPeriodS = rhythm?.PeriodS,
             DominantPeriodStrength = rhythm?.Strength,
             Allan = includeSpectrum ? AllanDeviation.Curve(flows, Series.CellS, _intervalS) : [],
+        };
+
+        // A print that is one steady stretch but for a lead-in, such as a vase on its base, is judged by the stretch alone.
+        var isStretch = steady.LongestS >= RoomSmoothing.MostOfThePrint * phaseS;
+        var judged = isStretch ? Within(flows, steady) : flows;
+        var timeConstantS = RoomSmoothing.TimeConstantForS(judged.Length * Series.CellS);
+        if (RoomSmoothing.Levels(judged, Series.CellS, timeConstantS) is not { } levels)
+        {
+            return result;
+        }
+
+        var wander = RoomSmoothing.Wander(levels);
+        var plateauS = RoomSmoothing.LongestPlateauS(levels, Series.CellS);
+        return result with
+        {
             PlateauWander = wander,
-            PlateauTimeConstantS = wander is null ? null : timeConstantS,
-            Grade = RoomSmoothing.Grade(wander, 1 - onShare),
+            PlateauTimeConstantS = timeConstantS,
+            PlateauS = plateauS,
+            Grade = RoomSmoothing.Grade(wander, plateauS, timeConstantS, phaseS, 1 - onShare),
         };
     }
 
@@ -159,7 +174,7 @@ public sealed class EvennessAccumulator
         return Math.Clamp(seconds / _distribution.TotalS, 0, 1);
     }
 
-    private double LongestSteadyS(double lowMm3PerS, double highMm3PerS)
+    private SteadyStretch Steadiest(double lowMm3PerS, double highMm3PerS)
     {
         var stretch = new SteadyStretch(lowMm3PerS, highMm3PerS);
         var volumes = Series.VolumesMm3;
@@ -173,6 +188,13 @@ public sealed class EvennessAccumulator
             }
         }
 
-        return stretch.LongestS;
+        return stretch;
+    }
+
+    private double[] Within(double[] flows, SteadyStretch stretch)
+    {
+        var first = (int)Math.Round((stretch.EndS - stretch.LongestS) / Series.CellS);
+        var last = Math.Min(flows.Length, (int)Math.Floor(stretch.EndS / Series.CellS + 1e-9));
+        return flows[Math.Min(first, last)..last];
     }
 }

@@ -24,7 +24,7 @@ public static class EvennessAdvice
             return "Nothing was deposited, so there is no flow to judge.";
         }
 
-        if (flow is not { Grade: { } grade, PlateauWander: { } wander, PlateauTimeConstantS: { } timeConstantS })
+        if (flow is not { Grade: { } grade, PlateauWander: { } wander, PlateauTimeConstantS: { } timeConstantS, PlateauS: { } plateauS })
         {
             return $"The print phase lasts {Time(phaseS)} only: too short to judge.";
         }
@@ -36,9 +36,19 @@ public static class EvennessAdvice
                 : $"Even after air with a time constant of {Time(timeConstantS)} has smoothed it, the flow wanders by {About(wander)}: choose a print with the same cross-section on every layer.";
         }
 
-        if (flow.DominantPeriodS is { } periodS && flow.DominantPeriodStrength is { } strength && flow.CvInstant > WorthAWord)
+        if (flow.LongestSteadyS is { } steadyS && steadyS >= RoomSmoothing.MostOfThePrint * phaseS && phaseS - steadyS > 60)
         {
-            return RhythmSentence(flow.IntervalS, periodS, strength, layerS);
+            return $"The flow is steady for {Time(steadyS)} of {Time(phaseS)}: read the meter there and leave out the rest.";
+        }
+
+        if (wander > RoomSmoothing.FlatWander && plateauS >= 3 * timeConstantS)
+        {
+            return $"The flow holds a plateau for {Time(plateauS)} of {Time(phaseS)}: read the meter there and leave out the rest.";
+        }
+
+        if (flow.CvInstant > WorthAWord && RhythmSentence(flow, phaseS, layerS) is { } sentence)
+        {
+            return sentence;
         }
 
         return grade == EvennessGrade.Flat
@@ -48,17 +58,25 @@ public static class EvennessAdvice
                 : $"The plateau is steady, but no filament flows during {Percent(idleShare)} of the print phase, while the nozzle stays hot.";
     }
 
-    private static string RhythmSentence(double intervalS, double periodS, double strength, double? layerS)
+    /// <summary>What the meter sees of the rhythm; null when there is none, or too few periods of it to average over.</summary>
+    private static string? RhythmSentence(FlowEvenness flow, double phaseS, double? layerS)
     {
+        if (flow is not { DominantPeriodS: { } periodS, DominantPeriodStrength: { } strength })
+        {
+            return null;
+        }
+
         var owner = layerS is { } layer && Math.Abs(periodS / layer - 1) < 0.15 ? "the rhythm of the layers" : "a rhythm";
         var start = $"{Percent(strength)} of the unevenness has {owner}, {Time(periodS)}";
-        if (periodS / (Math.PI * intervalS) <= GoneShare)
+        if (periodS / (Math.PI * flow.IntervalS) <= GoneShare || flow.Cv <= WorthAWord)
         {
-            return $"{start}: invisible to a meter that logs every {Time(intervalS)}.";
+            return $"{start}: invisible to a meter that logs every {Time(flow.IntervalS)}.";
         }
 
         var whole = Math.Ceiling(1 / (Math.PI * GoneShare)) * periodS;
-        return $"{start}: a meter that logs every {Time(intervalS)} sees it, means over {Time(whole)} do not.";
+        return whole <= phaseS / 4
+            ? $"{start}: a meter that logs every {Time(flow.IntervalS)} sees it, means over {Time(whole)} do not."
+            : null;
     }
 
     private static string Percent(double share) =>
@@ -66,7 +84,12 @@ public static class EvennessAdvice
 
     private static string About(double share) => share < 0.01 ? Percent(share) : $"about {Percent(share)}";
 
-    private static string Time(double seconds) => seconds < 120
-        ? string.Create(CultureInfo.InvariantCulture, $"{seconds:0.##} s")
-        : string.Create(CultureInfo.InvariantCulture, $"{seconds / 60:0.#} min");
+    private static string Time(double seconds) => seconds switch
+    {
+        < 10 => string.Create(CultureInfo.InvariantCulture, $"{seconds:0.##} s"),
+        < 120 => string.Create(CultureInfo.InvariantCulture, $"{seconds:0} s"),
+        < 600 => string.Create(CultureInfo.InvariantCulture, $"{seconds / 60:0.#} min"),
+        < 7200 => string.Create(CultureInfo.InvariantCulture, $"{seconds / 60:0} min"),
+        _ => string.Create(CultureInfo.InvariantCulture, $"{seconds / 3600:0.#} h"),
+    };
 }

@@ -45,12 +45,16 @@ public sealed record FlowEvenness
     public double? PrintPhaseS { get; init; }
 
     /// <summary>Standard deviation over mean that air of time constant <see cref="PlateauTimeConstantS"/> leaves of the flow [-].</summary>
+    /// <remarks>Where <see cref="LongestSteadyS"/> is 80 % of the print phase or more, that stretch alone is judged: the rest is its lead-in.</remarks>
     public double? PlateauWander { get; init; }
 
     /// <summary>Time constant of the air that <see cref="PlateauWander"/> is worked out with: 10 min, less for prints under an hour [s].</summary>
     public double? PlateauTimeConstantS { get; init; }
 
-    /// <summary>The grade, from <see cref="PlateauWander"/> and <see cref="IdleShare"/>; null when hardly anything was deposited (under 3 s).</summary>
+    /// <summary>Longest time during which the flow that this air leaves stays within 10 % of its median [s].</summary>
+    public double? PlateauS { get; init; }
+
+    /// <summary>The grade, from <see cref="PlateauWander"/>, <see cref="PlateauS"/> and <see cref="IdleShare"/>; null when hardly anything was deposited (under 3 s).</summary>
     public EvennessGrade? Grade { get; init; }
 }
 

@@ -31,18 +31,24 @@ internal static class RoomSmoothing
     /// <summary>Idle share up to which a print can be fair [-]; a choice of ours.</summary>
     public const double FairIdleShare = 2.0 / 3;
 
+    /// <summary>Half width of the band of a plateau around its median [-]: the scatter of low-cost meters again.</summary>
+    public const double PlateauBand = 0.10;
+
+    /// <summary>Share of the print phase that a plateau must take for the whole print to be flat [-]; a choice of ours.</summary>
+    public const double MostOfThePrint = 0.8;
+
     /// <summary>The time constant that a print phase of a given length is judged with.</summary>
     /// <param name="printPhaseS">Length of the print phase [s].</param>
     /// <returns>Time constant [s].</returns>
     public static double TimeConstantForS(double printPhaseS) => Math.Min(TimeConstantS, printPhaseS / 6);
 
-    /// <summary>Standard deviation of the flow after the air's own smoothing, over its mean.</summary>
+    /// <summary>The flow after the air's own smoothing, over its mean.</summary>
     /// <param name="flowsMm3PerS">Means over cells [mm3/s].</param>
     /// <param name="cellS">Length of a cell [s].</param>
     /// <param name="timeConstantS">Time constant of the air [s], over 0.</param>
-    /// <returns>Relative wander of the plateau [-]; null with fewer than 3 cells or no flow.</returns>
+    /// <returns>Level of the air at the end of each cell, 1 being the mean [-]; null with fewer than 3 cells or no flow.</returns>
     /// <remarks>The filter starts at the mean flow: the build-up from clean air belongs to every trial and is no fault of the print.</remarks>
-    public static double? Wander(double[] flowsMm3PerS, double cellS, double timeConstantS)
+    public static double[]? Levels(double[] flowsMm3PerS, double cellS, double timeConstantS)
     {
         var mean = flowsMm3PerS.Length < 3 ? 0 : flowsMm3PerS.Average();
         if (!(mean > 0))
@@ -51,25 +57,56 @@ internal static class RoomSmoothing
         }
 
         var gain = 1 - Math.Exp(-cellS / timeConstantS);
-        var (deviation, sum, squares) = (0.0, 0.0, 0.0);
-        foreach (var flow in flowsMm3PerS)
+        var levels = new double[flowsMm3PerS.Length];
+        var deviation = 0.0;
+        for (var i = 0; i < levels.Length; i++)
         {
-            deviation += (flow / mean - 1 - deviation) * gain;
-            sum += deviation;
-            squares += deviation * deviation;
+            deviation += (flowsMm3PerS[i] / mean - 1 - deviation) * gain;
+            levels[i] = 1 + deviation;
         }
 
-        var meanDeviation = sum / flowsMm3PerS.Length;
-        return Math.Sqrt(Math.Max(0, squares / flowsMm3PerS.Length - meanDeviation * meanDeviation));
+        return levels;
+    }
+
+    /// <summary>Wander of the plateau: standard deviation of the levels [-].</summary>
+    /// <param name="levels">Levels of the air, 1 being the mean [-].</param>
+    public static double Wander(double[] levels)
+    {
+        var mean = levels.Average();
+        return Math.Sqrt(levels.Average(level => (level - mean) * (level - mean)));
+    }
+
+    /// <summary>The longest time during which the level stays within <see cref="PlateauBand"/> of its median [s].</summary>
+    /// <param name="levels">Levels of the air [-].</param>
+    /// <param name="cellS">Length of a cell [s].</param>
+    public static double LongestPlateauS(double[] levels, double cellS)
+    {
+        var median = levels.Order().ElementAt(levels.Length / 2);
+        var stretch = new SteadyStretch((1 - PlateauBand) * median, (1 + PlateauBand) * median);
+        foreach (var level in levels)
+        {
+            stretch.Add(level, level, cellS);
+        }
+
+        return stretch.LongestS;
     }
 
     /// <summary>The grade.</summary>
-    /// <param name="wander">Relative wander of the plateau [-], or null when it is unknown.</param>
+    /// <param name="wander">Relative wander of the plateau [-].</param>
+    /// <param name="plateauS">Longest plateau [s].</param>
+    /// <param name="timeConstantS">Time constant of the air [s].</param>
+    /// <param name="printPhaseS">Length of the print phase [s].</param>
     /// <param name="idleShare">Share of the print phase without flow [-].</param>
-    /// <returns>The grade; null when the wander is unknown.</returns>
-    public static EvennessGrade? Grade(double? wander, double idleShare) =>
-        wander is null ? null
-        : wander <= FlatWander && idleShare <= FlatIdleShare ? EvennessGrade.Flat
-        : wander <= FairWander && idleShare <= FairIdleShare ? EvennessGrade.Fair
-        : EvennessGrade.Uneven;
+    /// <remarks>
+    /// The smoothed level has the forming of a plateau in it already, so three more time constants are enough to read it. A print that
+    /// is level for most of its time but begins with a solid base is not held to that base.
+    /// </remarks>
+    public static EvennessGrade Grade(double wander, double plateauS, double timeConstantS, double printPhaseS, double idleShare)
+    {
+        var readable = plateauS >= 3 * timeConstantS;
+        var mostly = readable && plateauS >= MostOfThePrint * printPhaseS;
+        return (wander <= FlatWander || mostly) && idleShare <= FlatIdleShare ? EvennessGrade.Flat
+            : (wander <= FairWander || readable) && idleShare <= FairIdleShare ? EvennessGrade.Fair
+            : EvennessGrade.Uneven;
+    }
 }

@@ -8,9 +8,13 @@ namespace Fumecast.Flow;
 internal struct SteadyStretch(double lowMm3PerS, double highMm3PerS)
 {
     private double _runS;
+    private double _clockS;
 
     /// <summary>The longest stretch so far [s].</summary>
     public double LongestS { get; private set; }
+
+    /// <summary>End of the longest stretch, since the first piece [s].</summary>
+    public double EndS { get; private set; }
 
     /// <summary>Adds a piece.</summary>
     /// <param name="fromMm3PerS">Flow at its start [mm3/s].</param>
@@ -19,6 +23,8 @@ internal struct SteadyStretch(double lowMm3PerS, double highMm3PerS)
     public void Add(double fromMm3PerS, double toMm3PerS, double seconds)
     {
         var change = toMm3PerS - fromMm3PerS;
+        var startS = _clockS;
+        _clockS += seconds;
 
         // Shares of the piece at which the flow enters and leaves the band; it crosses each end at most once.
         var (enter, leave) = change == 0
@@ -36,7 +42,12 @@ internal struct SteadyStretch(double lowMm3PerS, double highMm3PerS)
         }
 
         _runS += (Math.Min(leave, 1) - Math.Max(enter, 0)) * seconds;
-        LongestS = Math.Max(LongestS, _runS);
+        if (_runS > LongestS)
+        {
+            LongestS = _runS;
+            EndS = startS + Math.Min(leave, 1) * seconds;
+        }
+
         if (leave < 1)
         {
             _runS = 0;

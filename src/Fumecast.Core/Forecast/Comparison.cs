@@ -2,7 +2,6 @@
 using System.Globalization;
 using Fumecast.Emission;
 using Fumecast.Inputs;
-using Fumecast.Machine;
 
 namespace Fumecast.Forecast;
 
@@ -16,28 +15,33 @@ public static class Comparison
     /// <summary>Most variants in one comparison [-].</summary>
     public const int MaxVariants = 500;
 
+    /// <summary>What a variant is called in which nothing was changed.</summary>
+    public const string AsItIs = "as it is";
+
     /// <summary>Compares.</summary>
     /// <param name="jobs">The jobs.</param>
-    /// <param name="options">Jobs' options and the what-ifs.</param>
+    /// <param name="options">Jobs' options and the what-ifs. A single what-if of a single job is compared with the job as it is.</param>
     /// <param name="progress">Told the share of the variants that are done, 0 to 1 [-], or null.</param>
     /// <param name="cancel">Stops the work.</param>
     /// <returns>The variants in order; the first is the base.</returns>
-    /// <exception cref="InputProblem">A job, a material or a profile cannot be used, or there are too many variants.</exception>
+    /// <exception cref="InputProblem">
+    /// A job, a material or a profile cannot be used (a table with a row missing would mislead), there are too many variants, or nothing to compare.
+    /// </exception>
     public static IReadOnlyList<ComparedVariant> Compare(
         IReadOnlyList<string> jobs, CompareOptions options, IProgress<double>? progress = null, CancellationToken cancel = default)
     {
         var variants = Variants(jobs, options);
-        if (variants.Count > MaxVariants)
+        var run = new ForecastRun(options.Estimate);
+        foreach (var material in options.Materials)
         {
-            throw new InputProblem(string.Create(CultureInfo.InvariantCulture,
-                $"{variants.Count} variants are too many to compare at once; expected at most {MaxVariants}: give fewer jobs or what-ifs"));
+            run.Require(material);
         }
 
-        var printer = PrinterCatalogue.Load(options.Estimate.Printer ?? PrinterCatalogue.DefaultId);
-        var materials = new LoadedMaterials();
         var compared = new List<ComparedVariant>();
         ForecastOutcome? basis = null;
-        foreach (var (variant, outcome) in JobList.Run(variants, variant => (variant, Run(variant, printer, materials, cancel)), cancel))
+        var outcomes = JobList.Run(
+            variants, variant => (variant, run.Run(variant.Job, variant.Options, series: null, progress: null, forComparison: true, cancel)), cancel);
+        foreach (var (variant, outcome) in outcomes)
         {
             basis ??= outcome;
             compared.Add(Against(basis, variant, outcome));
@@ -47,11 +51,19 @@ public static class Comparison
         return compared;
     }
 
-    private static ForecastOutcome Run(Variant variant, PrinterProfile printer, LoadedMaterials materials, CancellationToken cancel) =>
-        PrintForecast.Run(variant.Job, variant.Options, printer, materials, series: null, progress: null, forComparison: true, cancel);
-
     private static List<Variant> Variants(IReadOnlyList<string> jobs, CompareOptions options)
     {
+        var count = (long)jobs.Count;
+        foreach (var choices in new[] { options.Materials.Count, options.NozzleC.Count, options.NozzleShiftK.Count, options.SpeedFactors.Count })
+        {
+            count *= Math.Max(1, choices);
+            if (count > MaxVariants)
+            {
+                throw new InputProblem(string.Create(CultureInfo.InvariantCulture,
+                    $"these are more than {MaxVariants} variants, too many to compare at once; give fewer jobs or what-ifs"));
+            }
+        }
+
         var variants = new List<Variant>();
         foreach (var job in jobs)
         {
@@ -63,40 +75,58 @@ public static class Comparison
                     {
                         foreach (var speed in OrAsIs(options.SpeedFactors))
                         {
-                            var inner = options.Estimate;
-                            var words = new List<string>();
-                            if (material.IsGiven)
-                            {
-                                inner = inner with { MaterialByTool = new Dictionary<int, string> { [EstimateOptions.AllTools] = material.Value! } };
-                                words.Add(material.Value!);
-                            }
-
-                            if (nozzle.IsGiven)
-                            {
-                                inner = inner with { NozzleC = nozzle.Value };
-                                words.Add(string.Create(CultureInfo.InvariantCulture, $"{nozzle.Value:0.#} C"));
-                            }
-
-                            if (shift.IsGiven)
-                            {
-                                inner = inner with { NozzleShiftK = shift.Value };
-                                words.Add(string.Create(CultureInfo.InvariantCulture, $"{shift.Value:+0.#;-0.#;0} K"));
-                            }
-
-                            if (speed.IsGiven)
-                            {
-                                inner = inner with { SpeedFactor = speed.Value };
-                                words.Add(string.Create(CultureInfo.InvariantCulture, $"speed {speed.Value * 100:0.#} %"));
-                            }
-
-                            variants.Add(new Variant(job, words.Count == 0 ? "as it is" : string.Join(", ", words), inner));
+                            variants.Add(Changed(job, options.Estimate, material, nozzle, shift, speed));
                         }
                     }
                 }
             }
         }
 
-        return variants;
+        if (variants is [{ WhatIf: not AsItIs }])
+        {
+            variants.Insert(0, new Variant(variants[0].Job, AsItIs, options.Estimate));
+        }
+
+        if (variants.Count < 2)
+        {
+            throw new InputProblem("there is nothing to compare with; give a second job, or a what-if such as --nozzle 220,240");
+        }
+
+        return variants.Count(variant => variant.Job == "-") > 1
+            ? throw new InputProblem("standard input can be read only once; save the job to a file to compare variants of it")
+            : variants;
+    }
+
+    private static Variant Changed(
+        string job, EstimateOptions options, (bool IsGiven, string? Value) material, (bool IsGiven, double Value) nozzle,
+        (bool IsGiven, double Value) shift, (bool IsGiven, double Value) speed)
+    {
+        var words = new List<string>();
+        if (material.IsGiven)
+        {
+            options = options with { MaterialByTool = new Dictionary<int, string> { [EstimateOptions.AllTools] = material.Value! } };
+            words.Add(material.Value!);
+        }
+
+        if (nozzle.IsGiven)
+        {
+            options = options with { NozzleC = nozzle.Value };
+            words.Add(string.Create(CultureInfo.InvariantCulture, $"{nozzle.Value:0.##} degC"));
+        }
+
+        if (shift.IsGiven)
+        {
+            options = options with { NozzleShiftK = shift.Value };
+            words.Add(string.Create(CultureInfo.InvariantCulture, $"{shift.Value:+0.##;-0.##;0} K"));
+        }
+
+        if (speed.IsGiven)
+        {
+            options = options with { SpeedFactor = speed.Value };
+            words.Add(string.Create(CultureInfo.InvariantCulture, $"{speed.Value * 100:0.##} % speed"));
+        }
+
+        return new Variant(job, words.Count == 0 ? AsItIs : string.Join(", ", words), options);
     }
 
     private static IEnumerable<(bool IsGiven, T? Value)> OrAsIs<T>(IReadOnlyList<T> values) =>
@@ -121,28 +151,36 @@ public static class Comparison
             WhatIf = variant.WhatIf,
             Estimate = outcome.Estimate,
             Ratios = ratios,
-            Effects = Effects(basis, outcome),
+            Effects = Effects(basis.Parts, outcome.Parts),
         };
     }
 
     /// <summary>What moved the particle number, as factors whose product is the ratio of the middle totals.</summary>
-    private static IReadOnlyList<Effect> Effects(ForecastOutcome basis, ForecastOutcome outcome)
+    private static IReadOnlyList<Effect> Effects(NumberParts a, NumberParts b)
     {
-        var (a, b) = (basis.Parts, outcome.Parts);
-        if (!(a.Total > 0 && b.Total > 0 && a.SteadyPrinting > 0 && b.SteadyPrinting > 0 && a.MassG > 0 && b.MassG > 0))
+        if (!(a.SteadyPrinting > 0 && b.SteadyPrinting > 0 && a.RatedMassG > 0 && b.RatedMassG > 0))
         {
             return [];
         }
 
+        // Each step of the chain adds one cause; what the step before left is divided out, so that the product telescopes.
         return
         [
             new("mass", b.MassG / a.MassG),
+            new("mass rate", b.RatedMassG / b.MassG / (a.RatedMassG / a.MassG)),
             new("material", b.YieldPerG / a.YieldPerG),
-            new("temperature", b.SteadyPrinting / b.MassG / b.YieldPerG / (a.SteadyPrinting / a.MassG / a.YieldPerG)),
-            new("idle time", (b.SteadyPrinting + b.SteadyIdle) / b.SteadyPrinting / ((a.SteadyPrinting + a.SteadyIdle) / a.SteadyPrinting)),
-            new("start burst", b.Total / (b.SteadyPrinting + b.SteadyIdle) / (a.Total / (a.SteadyPrinting + a.SteadyIdle))),
+            new("temperature", PerRatedYield(b) / PerRatedYield(a)),
+            new("heat-up", WithWarmUp(b) / b.SteadyPrinting / (WithWarmUp(a) / a.SteadyPrinting)),
+            new("idle nozzle", WithIdle(b) / WithWarmUp(b) / (WithIdle(a) / WithWarmUp(a))),
+            new("start burst", b.Total / WithIdle(b) / (a.Total / WithIdle(a))),
         ];
     }
+
+    private static double PerRatedYield(NumberParts parts) => parts.SteadyPrinting / (parts.RatedMassG * parts.YieldPerG);
+
+    private static double WithWarmUp(NumberParts parts) => parts.SteadyPrinting + parts.SteadyWarmUp;
+
+    private static double WithIdle(NumberParts parts) => WithWarmUp(parts) + parts.SteadyIdle;
 
     private sealed record Variant(string Job, string WhatIf, EstimateOptions Options);
 }
@@ -193,6 +231,6 @@ public sealed record ComparedVariant
 public sealed record AgentRatio(string Agent, string DisplayName, EmissionRatio? PerJob, EmissionRatio? PerGram);
 
 /// <summary>A cause and the factor it contributes to the ratio of particle numbers.</summary>
-/// <param name="Cause">mass, material, temperature, idle time or start burst.</param>
+/// <param name="Cause">mass, mass rate (where emission does not go with mass), material, temperature, heat-up, idle nozzle or start burst.</param>
 /// <param name="Factor">Factor [-]; 1 for no effect.</param>
 public sealed record Effect(string Cause, double Factor);

@@ -40,6 +40,9 @@ public sealed record EstimateOptions
     /// <summary>Whether the first minutes of a hot nozzle give off more (false for a nozzle purged just before the job).</summary>
     public bool StartBurst { get; init; } = true;
 
+    /// <summary>Whether to look for rhythms in the flow and to draw its Allan curve, which costs some milliseconds.</summary>
+    public bool FlowSpectrum { get; init; } = true;
+
     /// <summary>Seed of the draws behind the intervals [-]; equal seeds give equal results.</summary>
     public long Seed { get; init; }
 

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 using Fumecast.Flow;
+using Fumecast.Inputs;
 using Fumecast.Machine;
 
 namespace Fumecast.Forecast;
@@ -10,28 +11,78 @@ public static class EvennessRanking
     /// <summary>Simulates every job and puts the best first.</summary>
     /// <param name="jobs">The jobs.</param>
     /// <param name="options">Printer, meter interval, diameter, speed factor.</param>
+    /// <param name="keptSeries">For how many of the best the flow over time is kept, for pictures [-].</param>
     /// <param name="progress">Told the share of the jobs that are done, 0 to 1 [-], or null.</param>
     /// <param name="cancel">Stops the work.</param>
-    /// <returns>The jobs, best first; equal ones in the order given.</returns>
-    /// <exception cref="Inputs.InputProblem">A job or the profile cannot be used.</exception>
-    public static IReadOnlyList<RankedJob> Rank(
-        IReadOnlyList<string> jobs, EstimateOptions options, IProgress<double>? progress = null, CancellationToken cancel = default)
+    /// <returns>The jobs that could be read, best first, equal ones in the order given; and of the others what is wrong with them.</returns>
+    /// <exception cref="InputProblem">The profile cannot be used, or the only job.</exception>
+    public static EvennessOutcome Rank(
+        IReadOnlyList<string> jobs, EstimateOptions options, int keptSeries = 0, IProgress<double>? progress = null, CancellationToken cancel = default)
     {
         var printer = PrinterCatalogue.Load(options.Printer ?? PrinterCatalogue.DefaultId);
-        var inner = jobs.Count == 1 ? progress : null;
-        var done = 0;
-        var profiles = new List<FlowProfile>();
-        foreach (var profile in JobList.Run(jobs, job => FlowPass.Run(job, options, printer, inner, cancel), cancel))
+        if (jobs.Count == 1)
         {
-            profiles.Add(profile);
+            return new EvennessOutcome([Ranked(1, Kept(FlowPass.Run(jobs[0], options, printer, progress, cancel), keptSeries > 0))], []);
+        }
+
+        var done = 0;
+        var best = new List<FlowProfile>();
+        var unusable = new List<InputProblem>();
+        foreach (var (profile, problem) in JobList.Run(jobs, job => Attempt(job, options, printer, keptSeries, cancel), cancel))
+        {
+            if (profile is not null)
+            {
+                Insert(best, profile, keptSeries);
+            }
+            else
+            {
+                unusable.Add(problem!);
+            }
+
             progress?.Report((double)++done / jobs.Count);
         }
 
-        return [.. profiles
-            .OrderBy(profile => profile.Flow, EvennessOrder.BestFirst)
-            .Select((profile, i) => new RankedJob(i + 1, profile, EvennessAdvice.For(profile.Flow)))];
+        return new EvennessOutcome([.. best.Select((profile, i) => Ranked(i + 1, profile))], unusable);
     }
+
+    private static (FlowProfile? Profile, InputProblem? Problem) Attempt(
+        string job, EstimateOptions options, PrinterProfile printer, int keptSeries, CancellationToken cancel)
+    {
+        try
+        {
+            return (Kept(FlowPass.Run(job, options, printer, progress: null, cancel), keptSeries > 0), null);
+        }
+        catch (InputProblem problem)
+        {
+            return (null, problem);
+        }
+    }
+
+    /// <summary>Puts a job where it belongs, and lets go of the series of the one that is pushed out of the picture.</summary>
+    private static void Insert(List<FlowProfile> best, FlowProfile profile, int keptSeries)
+    {
+        var at = best.Count;
+        while (at > 0 && EvennessOrder.BestFirst.Compare(profile.Flow, best[at - 1].Flow) < 0)
+        {
+            at--;
+        }
+
+        best.Insert(at, profile);
+        if (best.Count > keptSeries)
+        {
+            best[keptSeries] = Kept(best[keptSeries], isKept: false);
+        }
+    }
+
+    private static FlowProfile Kept(FlowProfile profile, bool isKept) => isKept ? profile : profile with { Series = null };
+
+    private static RankedJob Ranked(int rank, FlowProfile profile) => new(rank, profile, EvennessAdvice.For(profile.Flow, profile.LayerS));
 }
+
+/// <summary>A ranking by evenness.</summary>
+/// <param name="Ranked">The jobs, best first.</param>
+/// <param name="Unusable">What is wrong with each job that could not be read.</param>
+public sealed record EvennessOutcome(IReadOnlyList<RankedJob> Ranked, IReadOnlyList<InputProblem> Unusable);
 
 /// <summary>A job with its place in the ranking.</summary>
 /// <param name="Rank">Place, 1 is best [-].</param>

@@ -22,16 +22,17 @@ internal static class FlowPass
         {
             using var file = JobFile.Open(job, options.Stdin);
             var claims = new CommentClaims();
+            var early = known ?? file.HeadClaims();
             var log = new DiagnosticLog();
             var simulation = new SimulationOptions
             {
-                FilamentDiameterMm = Diameters(options, known ?? claims, printer),
+                FilamentDiameterMm = Diameters(options, early, printer),
                 BinS = options.BinS,
                 MeterIntervalS = options.MeterIntervalS,
                 NozzleIfUncommandedC = AnyHotC,
                 SpeedFactor = options.SpeedFactor,
-                VolumetricE = volumetricE,
-                RelativeE = relativeE,
+                VolumetricE = volumetricE || early.SaysVolumetricE,
+                RelativeE = relativeE || early.SaysRelativeE,
             };
             var interpreter = new Interpreter(printer, simulation, new NoSlices(), log);
             var reader = new GCodeReader(file, log, claims);
@@ -39,7 +40,7 @@ internal static class FlowPass
             var print = interpreter.Finish();
             JobReading.ThrowFirstError(job, log);
             var isRelative = JobReading.LooksRelative(print, claims);
-            if (isFirst && job != "-" && (isRelative || (claims.SaysVolumetricE && !volumetricE)))
+            if (isFirst && file.CanBeReadAgain && (isRelative || (claims.SaysVolumetricE && !simulation.VolumetricE)))
             {
                 relativeE |= isRelative;
                 volumetricE = claims.SaysVolumetricE;
@@ -47,7 +48,17 @@ internal static class FlowPass
                 continue;
             }
 
-            return new FlowProfile(job, print.Evenness.Result(), print.TotalS, print.Evenness.Series, log.Entries);
+            var flow = print.Evenness.Result();
+            var layers = reader.LayerMarkCount > 0 ? reader.LayerMarkCount : print.LayersByHeight;
+            return new FlowProfile
+            {
+                File = job,
+                Flow = flow,
+                LayerS = layers > 1 ? flow.PrintPhaseS / layers : null,
+                TimeS = print.TotalS,
+                Series = print.Evenness.Series,
+                Diagnostics = log.Entries,
+            };
         }
     }
 
@@ -75,9 +86,23 @@ internal static class FlowPass
 }
 
 /// <summary>The flow of a job.</summary>
-/// <param name="File">File as the user named it.</param>
-/// <param name="Flow">How even it is.</param>
-/// <param name="TimeS">Duration of the whole job [s].</param>
-/// <param name="Series">Deposits over the print phase, for pictures.</param>
-/// <param name="Diagnostics">What was found while reading.</param>
-public sealed record FlowProfile(string File, FlowEvenness Flow, double TimeS, CoarseningSeries Series, IReadOnlyList<Diagnostic> Diagnostics);
+public sealed record FlowProfile
+{
+    /// <summary>File as the user named it.</summary>
+    public required string File { get; init; }
+
+    /// <summary>How even it is.</summary>
+    public required FlowEvenness Flow { get; init; }
+
+    /// <summary>Mean time of a layer, or null when there are no layers [s].</summary>
+    public double? LayerS { get; init; }
+
+    /// <summary>Duration of the whole job [s].</summary>
+    public required double TimeS { get; init; }
+
+    /// <summary>Deposits over the print phase, for pictures; null when they were not asked for, or the job ranks too low to be drawn.</summary>
+    public CoarseningSeries? Series { get; init; }
+
+    /// <summary>What was found while reading.</summary>
+    public required IReadOnlyList<Diagnostic> Diagnostics { get; init; }
+}

@@ -41,7 +41,7 @@ internal sealed class ForecastPass
 
     private ForecastPass(
         string job, JobSetup setup, Attempt attempt, SimulatedPrint print, EmissionAccumulator emission, DiagnosticLog log,
-        CommentClaims claims, int? toolWithoutMaterial, GCodeReader reader, LoadedMaterials materials)
+        CommentClaims claims, int? toolWithoutMaterial, GCodeReader reader, LoadedMaterials materials, bool canRunAgain)
     {
         _job = job;
         _setup = setup;
@@ -56,7 +56,11 @@ internal sealed class ForecastPass
         _commands = reader.CommandCount;
         _layerMarks = reader.LayerMarkCount;
         _materials = materials;
+        CanRunAgain = canRunAgain;
     }
+
+    /// <summary>Whether the job can be read a second time; standard input and pipes cannot.</summary>
+    public bool CanRunAgain { get; }
 
     /// <summary>What the whole file's comments claim.</summary>
     public CommentClaims Claims { get; }
@@ -68,11 +72,14 @@ internal sealed class ForecastPass
     {
         using var file = JobFile.Open(job, options.Stdin);
         var claims = new CommentClaims();
+        var early = known ?? file.HeadClaims();
+        attempt = attempt with
+        {
+            VolumetricE = attempt.VolumetricE || early.SaysVolumetricE,
+            RelativeE = attempt.RelativeE || early.SaysRelativeE,
+        };
+        var setup = JobSetup.Resolve(options, early, printer, materials);
         var log = new DiagnosticLog();
-
-        // First of all the reader takes what a container says outside the G-code.
-        var reader = new GCodeReader(file, log, claims);
-        var setup = JobSetup.Resolve(options, known ?? claims, printer, materials);
         var emission = new EmissionAccumulator(
             setup.Materials,
             new EmissionOptions
@@ -97,9 +104,10 @@ internal sealed class ForecastPass
             VolumetricE = attempt.VolumetricE,
             RelativeE = attempt.RelativeE,
         };
-        var interpreter = new Interpreter(printer, simulation, recorder, log, () => (known ?? claims).NozzleC);
+        var interpreter = new Interpreter(printer, simulation, recorder, log, () => early.NozzleC ?? claims.NozzleC);
+        var reader = new GCodeReader(file, log, claims);
         JobReading.ReadAll(file, reader, interpreter, log, progress, cancel);
-        if (known is null && job != "-" && log.FirstError is { Code: Interpreter.NozzleMissing } && ReadsNozzleLater(reader, claims))
+        if (known is null && file.CanBeReadAgain && log.FirstError is { Code: Interpreter.NozzleMissing } && ReadsNozzleLater(reader, claims))
         {
             file.Dispose();
             return Run(job, options, printer, materials, claims, attempt, series, progress, cancel);
@@ -113,7 +121,7 @@ internal sealed class ForecastPass
                 $"{job}: the extruder runs by motor speed (M101, M108) and no filament length is given, so what is melted cannot be known; export the job with E words");
         }
 
-        return new ForecastPass(job, setup, attempt, print, emission, log, claims, recorder.ToolWithoutMaterial, reader, materials);
+        return new ForecastPass(job, setup, attempt, print, emission, log, claims, recorder.ToolWithoutMaterial, reader, materials, file.CanBeReadAgain);
     }
 
     /// <summary>What a further pass would do better, or null when this one stands.</summary>
@@ -124,20 +132,20 @@ internal sealed class ForecastPass
         {
             return (
                 new Attempt(VolumetricE: Claims.SaysVolumetricE, RelativeE: true, Reason: Claims.SaysRelativeE ? "the comments say so; no command does" : "its values keep stepping back, as relative ones do; no command says so"),
-                "standard input: E looks relative, but no M83 says so; save the job to a file, or add M83");
+                "E looks relative, but no M83 says so; save the job to a file, or add M83");
         }
 
         if (Claims.SaysVolumetricE && !_attempt.VolumetricE)
         {
             return (
                 _attempt with { VolumetricE = true },
-                "standard input: a comment says that E counts cubic millimetres, after the first of them was read; save the job to a file");
+                "a comment says that E counts cubic millimetres, after the first of them was read; save the job to a file");
         }
 
         var better = JobSetup.Resolve(options, Claims, printer, materials);
         if (!_setup.Agrees(better, _print.Tools.Select(tool => tool.Tool)))
         {
-            return (_attempt, "standard input: the comments at the end name another material, diameter or density; "
+            return (_attempt, "the comments at the end name another material, diameter or density; "
                 + "save the job to a file, or give --material, --diameter and --density");
         }
 
@@ -205,7 +213,7 @@ internal sealed class ForecastPass
                     Material = Claims.MaterialOf(tools.Count > 0 ? tools[0].Tool : 0),
                 },
             },
-            Flow = _print.Evenness.Result(),
+            Flow = _print.Evenness.Result(options.FlowSpectrum),
             Emission = agents,
             Interval = options.Interval,
             Settings = Settings(options, printer),
@@ -289,7 +297,7 @@ internal sealed class ForecastPass
             settings.AddRange(_setup.SettingsOf(tool.Tool));
         }
 
-        if (_attempt.RelativeE && !_print.StatesEMode)
+        if (_print.RelativeEFromStart && !_print.StatesEMode)
         {
             settings.Add(new ResolvedSetting("E", "relative from the start", _attempt.Reason));
         }

@@ -19,6 +19,11 @@ public static class JobList
         var jobs = new List<string>();
         foreach (var name in given)
         {
+            if (name == "-" && jobs.Contains("-"))
+            {
+                throw new InputProblem("standard input can be read only once; give - once");
+            }
+
             if (name == "-" || !Directory.Exists(name))
             {
                 jobs.Add(name);
@@ -31,7 +36,7 @@ public static class JobList
                 .ToList();
             if (found.Count == 0)
             {
-                throw new InputProblem($"{name}: the folder holds no G-code file (endings: {string.Join(' ', JobEndings)})");
+                throw new InputProblem($"{name}: the folder itself holds no G-code file, and folders in it are not searched (endings: {string.Join(' ', JobEndings)})");
             }
 
             jobs.AddRange(found);
@@ -81,7 +86,7 @@ public static class JobList
         {
             return (work(job), null);
         }
-        catch (InputProblem trouble)
+        catch (Exception trouble) when (trouble is not OperationCanceledException)
         {
             return (default, ExceptionDispatchInfo.Capture(trouble));
         }

@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: MIT
+using System.Runtime.CompilerServices;
 using Fumecast.GCode;
 using Fumecast.Inputs;
 using Fumecast.Machine;
@@ -19,6 +20,7 @@ internal static class JobReading
     private const double IdleShareOfRelativeE = 0.65;
 
     /// <summary>Carries out a job from its first command to its last, and reads the comments to the end.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public static void ReadAll(
         JobFile file, GCodeReader reader, Interpreter interpreter, DiagnosticLog log, IProgress<double>? progress, CancellationToken cancel)
     {

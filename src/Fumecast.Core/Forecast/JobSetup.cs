@@ -51,7 +51,7 @@ internal sealed class JobSetup
             setup._settings[tool] = [];
             setup.ResolveMaterial(tool, options, claims, materials);
             setup.ResolveDiameter(tool, options, claims, printer);
-            setup.ResolveDensity(tool, options, claims);
+            setup.ResolveDensity(tool, options, claims, materials);
         }
 
         return setup;
@@ -130,9 +130,16 @@ internal sealed class JobSetup
         Note(tool, "filament diameter", string.Create(CultureInfo.InvariantCulture, $"{mm:0.###} mm"), because, line);
     }
 
-    private void ResolveDensity(int tool, EstimateOptions options, CommentClaims claims)
+    private void ResolveDensity(int tool, EstimateOptions options, CommentClaims claims, LoadedMaterials materials)
     {
         var claimed = claims.DensityGPerCm3Of(tool);
+        if (claimed is not null && Materials[tool] is { } chosen && claims.MaterialOf(tool) is { } word
+            && materials.IdForWord(word) is { } id && id != chosen.Id)
+        {
+            // It belongs to the material of the comments; printed in another one, the job has that one's density.
+            claimed = null;
+        }
+
         if (options.DensityGPerCm3 is { } given)
         {
             Set(given, "--density", null);

@@ -1,7 +1,5 @@
 // SPDX-License-Identifier: MIT
-using Fumecast.GCode;
 using Fumecast.Inputs;
-using Fumecast.Machine;
 
 namespace Fumecast.Forecast;
 
@@ -28,33 +26,6 @@ public static class PrintForecast
     /// <exception cref="InputProblem">The job, a material or a profile cannot be used.</exception>
     /// <exception cref="OperationCanceledException">The work was stopped.</exception>
     public static JobEstimate Estimate(
-        string job, EstimateOptions options, ISeriesSink? series = null, IProgress<double>? progress = null, CancellationToken cancel = default)
-    {
-        var printer = PrinterCatalogue.Load(options.Printer ?? PrinterCatalogue.DefaultId);
-        return Run(job, options, printer, new LoadedMaterials(), series, progress, forComparison: false, cancel).Estimate;
-    }
-
-    /// <summary>The same with what a comparison needs beside it.</summary>
-    internal static ForecastOutcome Run(
-        string job, EstimateOptions options, PrinterProfile printer, LoadedMaterials materials, ISeriesSink? series, IProgress<double>? progress,
-        bool forComparison, CancellationToken cancel)
-    {
-        var known = JobFile.PeekClaims(job);
-        var attempt = new Attempt(
-            RelativeE: known?.SaysRelativeE == true, Reason: "the comments say so; no command does", VolumetricE: known?.SaysVolumetricE == true);
-        var pass = ForecastPass.Run(job, options, printer, materials, known, attempt, series, progress, cancel);
-
-        // The comments at the end of a compressed job may name what the pass did without: then it runs again, knowing.
-        if (pass.WantsAnother(options, printer, materials) is { } next)
-        {
-            if (job == "-")
-            {
-                throw new InputProblem(next.WhyOnceIsNotEnough);
-            }
-
-            pass = ForecastPass.Run(job, options, printer, materials, pass.Claims, next.Attempt, series, progress, cancel);
-        }
-
-        return pass.Result(options, printer, forComparison);
-    }
+        string job, EstimateOptions options, ISeriesSink? series = null, IProgress<double>? progress = null, CancellationToken cancel = default) =>
+        new ForecastRun(options).Estimate(job, series, progress, cancel);
 }

@@ -45,6 +45,23 @@ internal static class ClaimPeek
         }
     }
 
+    /// <summary>Reads the claims at the start of content that can only be read forward; it stays to be read.</summary>
+    internal static CommentClaims ReadHead(HeadedStream content, string name)
+    {
+        try
+        {
+            content.Extend(EndBytes);
+        }
+        catch (Exception problem) when (problem is IOException or InvalidDataException or NotSupportedException)
+        {
+            throw InputFindings.BrokenOff(name, 1, problem);
+        }
+
+        var claims = new CommentClaims();
+        ReadLines(claims, content.Head, isWhole: content.Head.Length < EndBytes, firstLine: 1);
+        return claims;
+    }
+
     /// <summary>Reads comment lines and progress commands.</summary>
     /// <returns>Where the last line begins if it is cut, and its number.</returns>
     private static (long Offset, long Line) ReadLines(CommentClaims claims, ReadOnlySpan<byte> text, bool isWhole, long firstLine)

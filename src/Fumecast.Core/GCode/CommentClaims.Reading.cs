@@ -21,9 +21,8 @@ public sealed partial class CommentClaims
         }
 
         var body = text[start..];
-        if (_isInThumbnail)
+        if (_isInThumbnail && IsThumbnail(body))
         {
-            SkipThumbnail(body);
             return;
         }
 
@@ -94,13 +93,12 @@ public sealed partial class CommentClaims
         }
     }
 
-    /// <summary>Base64 has no blank and no colon; a line that does means that the end mark is missing.</summary>
-    private void SkipThumbnail(ReadOnlySpan<byte> body)
+    /// <summary>Base64 has neither blank nor colon; a line that has means that the end mark is missing.</summary>
+    private bool IsThumbnail(ReadOnlySpan<byte> body)
     {
-        if (body.StartsWith("thumbnail"u8) || body.StartsWith("THUMBNAIL"u8) || body.IndexOfAny(" :"u8) >= 0)
-        {
-            _isInThumbnail = false;
-        }
+        var isEnd = body.StartsWith("thumbnail"u8) || body.StartsWith("THUMBNAIL"u8);
+        _isInThumbnail = !isEnd && body.IndexOfAny(" :"u8) < 0;
+        return isEnd || _isInThumbnail;
     }
 
     private void ReadKnown(ClaimKey key, ReadOnlySpan<byte> lead, ReadOnlySpan<byte> body, int length, long line)

@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: MIT
+using System.Runtime.CompilerServices;
 using Fumecast.Inputs;
 
 namespace Fumecast.GCode;
@@ -17,12 +18,9 @@ public sealed class GCodeReader
     private readonly LineBuffer _input;
     private readonly ReaderFindings _findings;
     private readonly CommentClaims _claims;
-    private readonly string _name;
     private readonly bool _usesGrammarOnly;
     private LineBuilder? _builder;
     private int _nextInLine;
-    private bool _isAfterCarriageReturn;
-    private long _carriageReturns;
     private bool _needsClearing;
     private long _lineNumberBefore = -1;
 
@@ -53,10 +51,9 @@ public sealed class GCodeReader
     internal GCodeReader(
         Stream content, DiagnosticLog log, CommentClaims? claims, string name, bool usesGrammarOnly, int bufferSize = DefaultBufferSize)
     {
-        _input = new LineBuffer(content, bufferSize);
         _findings = new ReaderFindings(log);
+        _input = new LineBuffer(content, bufferSize, name, _findings);
         _claims = claims ?? new CommentClaims();
-        _name = name;
         _usesGrammarOnly = usesGrammarOnly;
     }
 
@@ -64,7 +61,7 @@ public sealed class GCodeReader
     public GCodeCommand Command { get; } = new();
 
     /// <summary>Lines read so far [-].</summary>
-    public long LineCount { get; private set; }
+    public long LineCount => _input.LineCount;
 
     /// <summary>Commands read so far [-].</summary>
     public long CommandCount { get; private set; }
@@ -78,6 +75,7 @@ public sealed class GCodeReader
     /// <summary>Moves to the next command.</summary>
     /// <returns>Whether there is one.</returns>
     /// <exception cref="InputProblem">The input broke off or is damaged, such as a cut gzip file.</exception>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public bool Read()
     {
         if (_builder is not null && _nextInLine < _builder.Commands.Count)
@@ -91,44 +89,29 @@ public sealed class GCodeReader
             _needsClearing = false;
         }
 
-        while (true)
+        var input = _input;
+        while (input.BeginLine())
         {
-            var input = _input;
             var start = input.Start;
-            if (start == input.End)
-            {
-                if (input.IsAtEnd)
-                {
-                    LineCount += _carriageReturns;
-                    _carriageReturns = 0;
-                    return false;
-                }
-
-                FillAtLineStart();
-                continue;
-            }
-
             var bytes = input.Bytes;
-            if (_isAfterCarriageReturn)
-            {
-                SkipLineFeed(bytes[start]);
-                continue;
-            }
-
             var stop = bytes[start] is (byte)';' or (byte)'(' || _usesGrammarOnly
                 ? WordScanner.NeedsGrammar
                 : WordScanner.Scan(bytes, start, Command);
             var end = stop >= 0 && bytes[stop] != (byte)';' ? stop : input.FindLineEnd(Math.Max(start, stop));
             if (end == input.End && !input.IsAtEnd)
             {
-                if (!FillInLine())
+                if (!input.FillInLine())
                 {
                     return false;
                 }
             }
+            else if (end - start > LineBuffer.LongestLine)
+            {
+                return input.AbandonLongLine();
+            }
             else if (stop < 0)
             {
-                EndLine(end);
+                input.EndLine(end);
                 if (ReadOther(bytes, start, end))
                 {
                     return true;
@@ -136,7 +119,7 @@ public sealed class GCodeReader
             }
             else
             {
-                EndLine(end);
+                input.EndLine(end);
                 if (Command.Kind != CommandKind.None)
                 {
                     return Accept();
@@ -149,6 +132,8 @@ public sealed class GCodeReader
                 }
             }
         }
+
+        return false;
     }
 
     /// <summary>Reads a comment line, or a line for the grammar.</summary>
@@ -255,76 +240,5 @@ public sealed class GCodeReader
         }
 
         _lineNumberBefore = number;
-    }
-
-    private void EndLine(int end)
-    {
-        LineCount++;
-        var bytes = _input.Bytes;
-        if (end == _input.End)
-        {
-            _input.Start = end;
-        }
-        else if (bytes[end] == (byte)'\n')
-        {
-            _input.Start = end + 1;
-        }
-        else if (bytes[end + 1] == (byte)'\n' && end + 1 < _input.End)
-        {
-            _input.Start = end + 2;
-        }
-        else
-        {
-            _input.Start = end + 1;
-            _isAfterCarriageReturn = true;
-            _carriageReturns = 0;
-        }
-    }
-
-    /// <summary>After a carriage return: CR LF and CR CR LF are one line end, a lone CR is one too.</summary>
-    private void SkipLineFeed(byte next)
-    {
-        if (next == (byte)'\r')
-        {
-            _carriageReturns++;
-            _input.Start++;
-            return;
-        }
-
-        _isAfterCarriageReturn = false;
-        if (next == (byte)'\n')
-        {
-            _input.Start++;
-        }
-        else
-        {
-            LineCount += _carriageReturns;
-        }
-
-        _carriageReturns = 0;
-    }
-
-    private void FillAtLineStart()
-    {
-        var isFirst = _input.Position == 0;
-        _input.Fill(LineCount + 1, _name);
-        if (isFirst && _input.Bytes.AsSpan(0, _input.End).StartsWith("\uFEFF"u8))
-        {
-            _findings.ByteOrderMark();
-            _input.Start = 3;
-        }
-    }
-
-    private bool FillInLine()
-    {
-        if (_input.IsLineTooLong)
-        {
-            _findings.LineTooLong(LineCount + 1);
-            _input.Abandon();
-            return false;
-        }
-
-        _input.Fill(LineCount + 1, _name);
-        return true;
     }
 }

@@ -7,8 +7,8 @@ internal sealed class HeadedStream : ForwardStream
     private const int HeadBytes = 4096;
 
     private readonly Stream _rest;
-    private readonly byte[] _head = new byte[HeadBytes];
-    private readonly int _headLength;
+    private byte[] _head = new byte[HeadBytes];
+    private int _headLength;
     private int _given;
 
     internal HeadedStream(Stream source)
@@ -17,11 +17,24 @@ internal sealed class HeadedStream : ForwardStream
         _headLength = source.ReadAtLeast(_head, HeadBytes, throwOnEndOfStream: false);
     }
 
-    /// <summary>The first bytes, at most 4096 of them.</summary>
+    /// <summary>The first bytes, at most 4096 of them unless more were asked for.</summary>
     internal ReadOnlySpan<byte> Head => _head.AsSpan(0, _headLength);
 
     /// <summary>Bytes given out so far [bytes].</summary>
     internal long GivenBytes { get; private set; }
+
+    /// <summary>Looks at more of the first bytes; only before any were given out.</summary>
+    /// <param name="bytes">How many to look at in all [bytes].</param>
+    internal void Extend(int bytes)
+    {
+        if (_given > 0 || bytes <= _headLength)
+        {
+            return;
+        }
+
+        Array.Resize(ref _head, bytes);
+        _headLength += _rest.ReadAtLeast(_head.AsSpan(_headLength), bytes - _headLength, throwOnEndOfStream: false);
+    }
 
     public override int Read(Span<byte> buffer)
     {

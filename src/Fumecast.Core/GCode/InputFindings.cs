@@ -21,7 +21,7 @@ internal static class InputFindings
     {
         if (cause is InvalidDataException)
         {
-            return "the compressed data is damaged";
+            return "the compressed data is damaged or of an unknown kind";
         }
 
         var end = cause.Message.AsSpan().IndexOfAny('\r', '\n');

@@ -81,10 +81,10 @@ internal static class JobContainer
     private static ZipArchiveEntry? Named(List<ZipArchiveEntry> jobs, Func<ZipArchiveEntry, bool> matches) =>
         jobs.Where(matches).Take(2).ToList() is [var only] ? only : null;
 
-    /// <summary>An entry with an ending of G-code; the twins that one system adds for its own use are none.</summary>
+    /// <summary>An entry with an ending of G-code; the hidden twins that one system adds for its own use are none.</summary>
     private static bool IsJob(ZipArchiveEntry entry) =>
         Endings.Contains(Path.GetExtension(entry.Name), StringComparer.OrdinalIgnoreCase)
-        && !entry.FullName.StartsWith("__MACOSX/", StringComparison.Ordinal);
+        && !entry.Name.StartsWith("._", StringComparison.Ordinal);
 
     private static string List(List<ZipArchiveEntry> jobs) =>
         string.Join(", ", jobs.Take(MostListed).Select(entry => entry.FullName)) + (jobs.Count > MostListed ? $" and {jobs.Count - MostListed} more" : "");

@@ -78,6 +78,20 @@ public sealed class JobFile : IDisposable
         return file.CanSeek ? ClaimPeek.Read(file, nameAsUserGaveIt) : null;
     }
 
+    /// <summary>Reads the claims of a container's summary and at the start of the job, which stays to be read; call it before reading.</summary>
+    /// <returns>The claims so far; the end of the job may hold more.</returns>
+    /// <exception cref="InputProblem">The input breaks off.</exception>
+    public CommentClaims HeadClaims()
+    {
+        var claims = Content is HeadedStream headed ? ClaimPeek.ReadHead(headed, Name) : new CommentClaims();
+        if (Summary is { } summary)
+        {
+            claims.ReadSummary(summary);
+        }
+
+        return claims;
+    }
+
     /// <inheritdoc/>
     public void Dispose()
     {

@@ -3,7 +3,8 @@ using Fumecast.Inputs;
 
 namespace Fumecast.GCode;
 
-/// <summary>The window of bytes through which a job is read; a line that is cut by the window's end moves to its front.</summary>
+/// <summary>The window of bytes through which a job is read line by line; a line that is cut by the window's end moves to its front.</summary>
+/// <remarks>LF, CR, CR LF and CR CR LF each end one line.</remarks>
 internal sealed class LineBuffer
 {
     /// <summary>A longer line is no G-code; real ones reach 21 kB [bytes].</summary>
@@ -12,11 +13,17 @@ internal sealed class LineBuffer
     private const int LeastRead = 16 * 1024;
 
     private readonly Stream _content;
+    private readonly string _name;
+    private readonly ReaderFindings _findings;
     private long _discarded;
+    private bool _isAfterCarriageReturn;
+    private long _furtherCarriageReturns;
 
-    internal LineBuffer(Stream content, int size)
+    internal LineBuffer(Stream content, int size, string name, ReaderFindings findings)
     {
         _content = content;
+        _name = name;
+        _findings = findings;
         Bytes = new byte[size + 1];
         Bytes[0] = (byte)'\n';
     }
@@ -25,7 +32,7 @@ internal sealed class LineBuffer
     internal byte[] Bytes { get; private set; }
 
     /// <summary>First byte not yet read as a line.</summary>
-    internal int Start { get; set; }
+    internal int Start { get; private set; }
 
     /// <summary>Behind the last byte in use.</summary>
     internal int End { get; private set; }
@@ -36,8 +43,59 @@ internal sealed class LineBuffer
     /// <summary>Bytes read as lines so far [bytes].</summary>
     internal long Position => _discarded + Start;
 
-    /// <summary>Whether the line at <see cref="Start"/> is longer than <see cref="LongestLine"/>.</summary>
-    internal bool IsLineTooLong => End - Start > LongestLine;
+    /// <summary>Lines ended so far [-].</summary>
+    internal long LineCount { get; private set; }
+
+    /// <summary>Comes to the next line.</summary>
+    /// <returns>Whether there is one, with at least one byte, its end mark included, in the window.</returns>
+    /// <exception cref="InputProblem">The input broke off or is damaged.</exception>
+    internal bool BeginLine()
+    {
+        while (Start == End || _isAfterCarriageReturn)
+        {
+            if (Start < End)
+            {
+                SkipLineFeed(Bytes[Start]);
+            }
+            else if (!IsAtEnd)
+            {
+                Fill();
+            }
+            else
+            {
+                LineCount += _furtherCarriageReturns;
+                _furtherCarriageReturns = 0;
+                return false;
+            }
+        }
+
+        return true;
+    }
+
+    /// <summary>Goes behind the end mark of the current line.</summary>
+    /// <param name="end">Index of the mark, or <see cref="End"/> at the end of the input.</param>
+    internal void EndLine(int end)
+    {
+        LineCount++;
+        var bytes = Bytes;
+        if (end == End)
+        {
+            Start = end;
+        }
+        else if (bytes[end] == (byte)'\n')
+        {
+            Start = end + 1;
+        }
+        else if (bytes[end + 1] == (byte)'\n' && end + 1 < End)
+        {
+            Start = end + 2;
+        }
+        else
+        {
+            Start = end + 1;
+            _isAfterCarriageReturn = true;
+        }
+    }
 
     /// <summary>Index of the carriage return or line feed that ends the line, or <see cref="End"/> when it is not in the window.</summary>
     /// <param name="from">Where to begin.</param>
@@ -47,19 +105,54 @@ internal sealed class LineBuffer
         return length < 0 ? End : from + length;
     }
 
-    /// <summary>Gives the rest of the input up.</summary>
-    internal void Abandon()
+    /// <summary>Brings more of the current line into the window.</summary>
+    /// <returns>Whether to go on; false when the line is too long, and nothing more is read.</returns>
+    /// <exception cref="InputProblem">The input broke off or is damaged.</exception>
+    internal bool FillInLine()
     {
-        Start = End;
-        IsAtEnd = true;
+        if (End - Start > LongestLine)
+        {
+            return AbandonLongLine();
+        }
+
+        Fill();
+        return true;
     }
 
-    /// <summary>Brings more bytes behind those of the current line, or finds that there are none.</summary>
-    /// <param name="line">The line being read, 1-based, for the message [-].</param>
-    /// <param name="name">The input as the user knows it, for the message.</param>
-    /// <exception cref="InputProblem">The input broke off or is damaged.</exception>
-    internal void Fill(long line, string name)
+    /// <summary>Says that the line is too long and gives the rest of the input up.</summary>
+    internal bool AbandonLongLine()
     {
+        _findings.LineTooLong(LineCount + 1);
+        Start = End;
+        IsAtEnd = true;
+        return false;
+    }
+
+    private void SkipLineFeed(byte next)
+    {
+        if (next == (byte)'\r')
+        {
+            _furtherCarriageReturns++;
+            Start++;
+            return;
+        }
+
+        _isAfterCarriageReturn = false;
+        if (next == (byte)'\n')
+        {
+            Start++;
+        }
+        else
+        {
+            LineCount += _furtherCarriageReturns;
+        }
+
+        _furtherCarriageReturns = 0;
+    }
+
+    private void Fill()
+    {
+        var isFirst = Position == 0 && End == 0;
         var kept = End - Start;
         if (Start > 0)
         {
@@ -85,11 +178,16 @@ internal sealed class LineBuffer
         }
         catch (Exception problem) when (problem is IOException or InvalidDataException or NotSupportedException or UnauthorizedAccessException)
         {
-            throw InputFindings.BrokenOff(name, line, problem);
+            throw InputFindings.BrokenOff(_name, LineCount + 1, problem);
         }
 
         IsAtEnd = read < wanted;
         End += read;
         Bytes[End] = (byte)'\n';
+        if (isFirst && Bytes.AsSpan(0, End).StartsWith("\uFEFF"u8))
+        {
+            _findings.ByteOrderMark();
+            Start = 3;
+        }
     }
 }

@@ -6,16 +6,31 @@ using Fumecast.GCode.Generated;
 namespace Fumecast.GCode;
 
 /// <summary>Turns a parsed line into commands; the readable counterpart of <see cref="WordScanner"/>, for every kind of line.</summary>
-internal sealed class LineBuilder(ReaderFindings findings, CommentClaims claims)
+internal sealed class LineBuilder
 {
+    private const int MostBrackets = 100;
+
     private readonly LineGrammar _grammar = new();
-    private readonly WordBuilder _words = new(findings, claims);
+    private readonly WordForm _form;
+    private readonly BracketComments _brackets;
+    private readonly WordBuilder _words;
+    private readonly ReaderFindings _findings;
+    private readonly CommentClaims _claims;
     private readonly NamePool _names = new();
     private readonly List<GCodeCommand> _commands = [];
     private byte[] _buffer = [];
     private int _start;
     private int _length;
     private long _line;
+
+    internal LineBuilder(ReaderFindings findings, CommentClaims claims)
+    {
+        _findings = findings;
+        _claims = claims;
+        _form = new WordForm(findings);
+        _brackets = new BracketComments(findings, claims);
+        _words = new WordBuilder(findings, _form, _brackets);
+    }
 
     /// <summary>The commands of the line read last; empty when it has none or is wrong. The objects are used again.</summary>
     internal List<GCodeCommand> Commands => _commands;
@@ -37,14 +52,21 @@ internal sealed class LineBuilder(ReaderFindings findings, CommentClaims claims)
         var nul = all.IndexOfAny((byte)0, (byte)';');
         if (nul >= 0 && all[nul] == 0)
         {
-            findings.NulByte(line, nul + 1);
+            _findings.NulByte(line, nul + 1);
+            return;
+        }
+
+        // Each bracket may look for its partner to the end of the line: a long line of them would take minutes.
+        if (all.Count((byte)'(') > MostBrackets && CountBrackets(all) > MostBrackets)
+        {
+            _findings.BrokenLine(line, all.IndexOf((byte)'(') + 1, all[all.IndexOf((byte)'(')..]);
             return;
         }
 
         var tree = _grammar.Parse(buffer, start, length);
         if (_grammar.ErrorAt >= 0)
         {
-            findings.BrokenLine(line, _grammar.ErrorAt + 1, all[_grammar.ErrorAt..]);
+            _findings.BrokenLine(line, _grammar.ErrorAt + 1, all[_grammar.ErrorAt..]);
             return;
         }
 
@@ -52,7 +74,7 @@ internal sealed class LineBuilder(ReaderFindings findings, CommentClaims claims)
         var content = numbered?.content() ?? tree.plainLine().content();
         var checksum = numbered is null ? tree.plainLine().CHECKSUM() : numbered.CHECKSUM();
         var comment = numbered is null ? tree.plainLine().COMMENT() : numbered.COMMENT();
-        var errors = findings.ErrorCount;
+        var errors = _findings.ErrorCount;
         LineNumber = numbered is null ? -1 : ReadLineNumber(numbered.LINE_NUMBER().Symbol);
         if (checksum is not null)
         {
@@ -60,7 +82,7 @@ internal sealed class LineBuilder(ReaderFindings findings, CommentClaims claims)
         }
 
         ReadContent(content, EndOfText(checksum, comment, numbered is not null));
-        if (findings.ErrorCount != errors)
+        if (_findings.ErrorCount != errors)
         {
             _commands.Clear();
             return;
@@ -68,7 +90,7 @@ internal sealed class LineBuilder(ReaderFindings findings, CommentClaims claims)
 
         if (_commands.Count == 0 && comment is not null && IsEmpty(content))
         {
-            claims.ReadComment(Bytes(comment.Symbol)[1..], line);
+            _claims.ReadComment(Bytes(comment.Symbol)[1..], line);
         }
 
         for (var i = 0; i < _commands.Count; i++)
@@ -81,13 +103,19 @@ internal sealed class LineBuilder(ReaderFindings findings, CommentClaims claims)
         }
     }
 
+    private static int CountBrackets(ReadOnlySpan<byte> line)
+    {
+        var comment = line.IndexOf((byte)';');
+        return (comment < 0 ? line : line[..comment]).Count((byte)'(');
+    }
+
     private static bool IsEmpty(GCodeParser.ContentContext content) => content.ChildCount == content.bracketComment().Length;
 
     private void ReadContent(GCodeParser.ContentContext content, int endOfText)
     {
         foreach (var bracket in content.bracketComment())
         {
-            _words.ReadBracket(bracket, Bytes(bracket.Start), _line);
+            _brackets.Read(bracket, Bytes(bracket.Start), _line);
         }
 
         if (content.words() is { } words)
@@ -112,21 +140,21 @@ internal sealed class LineBuilder(ReaderFindings findings, CommentClaims claims)
         }
         else if (content.flowControl() is { } flow)
         {
-            findings.NotEvaluated(_line, flow.Start.StartIndex + 1, Range(flow.Start.StartIndex, endOfText));
+            _findings.NotEvaluated(_line, flow.Start.StartIndex + 1, Range(flow.Start.StartIndex, endOfText));
         }
         else if (content.noCommand() is { } other)
         {
             var first = _buffer[_start + other.Start.StartIndex];
-            findings.NotACommand(
-                _line, other.Start.StartIndex + 1, Range(other.Start.StartIndex, endOfText), mayMatter: first is >= (byte)'+' and <= (byte)'9');
+            _findings.NotACommand(
+                _line, other.Start.StartIndex + 1, Range(other.Start.StartIndex, endOfText), mayMatter: first is (>= (byte)'+' and <= (byte)'9') or (byte)'[');
         }
         else if (content.PROGRAM_MARK() is { } mark)
         {
-            findings.ProgramMark(_line, mark.Symbol.StartIndex + 1, Bytes(mark.Symbol));
+            _findings.ProgramMark(_line, mark.Symbol.StartIndex + 1, Bytes(mark.Symbol));
         }
         else if (content.HOST_LINE() is { } host)
         {
-            findings.HostLine(_line, host.Symbol.StartIndex + 1, Bytes(host.Symbol));
+            _findings.HostLine(_line, host.Symbol.StartIndex + 1, Bytes(host.Symbol));
         }
     }
 
@@ -134,7 +162,7 @@ internal sealed class LineBuilder(ReaderFindings findings, CommentClaims claims)
     {
         var symbol = context.TEXT_COMMAND().Symbol;
         var command = NewCommand(symbol.StartIndex, 'M');
-        _words.SetNumber(command, Bytes(symbol), symbol.StartIndex, _line);
+        _form.SetNumber(command, Bytes(symbol), symbol.StartIndex, _line);
         var text = Range(symbol.StopIndex + 1, endOfText).Trim(" \t"u8);
         command.Text = ByteText.Decode(text);
         if (command.Number is 0 or 1)
@@ -166,7 +194,7 @@ internal sealed class LineBuilder(ReaderFindings findings, CommentClaims claims)
     {
         var symbol = context.LABEL_COMMAND().Symbol;
         var command = NewCommand(symbol.StartIndex, 'M');
-        _words.SetNumber(command, Bytes(symbol), symbol.StartIndex, _line);
+        _form.SetNumber(command, Bytes(symbol), symbol.StartIndex, _line);
         _words.AddParameters(context, command, _buffer, _start, _length, _line);
         if (context.LABEL_NAME() is { } name)
         {
@@ -183,7 +211,7 @@ internal sealed class LineBuilder(ReaderFindings findings, CommentClaims claims)
         var bare = context.BARE();
         if (bare.Length > 0 && IsPlainText(name, bare))
         {
-            findings.NotACommand(_line, name.StartIndex + 1, Range(name.StartIndex, endOfText), mayMatter: false);
+            _findings.NotACommand(_line, name.StartIndex + 1, Range(name.StartIndex, endOfText), mayMatter: false);
             return;
         }
 
@@ -231,7 +259,7 @@ internal sealed class LineBuilder(ReaderFindings findings, CommentClaims claims)
         var number = DecimalNumber.TryParse(digits, out var value) && value < 1e15 ? (long)value : -1;
         if (number < 0)
         {
-            findings.MalformedNumber(_line, symbol.StartIndex + 1, Bytes(symbol));
+            _findings.MalformedNumber(_line, symbol.StartIndex + 1, Bytes(symbol));
             return -1;
         }
 
@@ -244,7 +272,7 @@ internal sealed class LineBuilder(ReaderFindings findings, CommentClaims claims)
         {
             if (!isText)
             {
-                findings.ChecksumWithoutNumber(_line, symbol.StartIndex + 1, Bytes(symbol));
+                _findings.ChecksumWithoutNumber(_line, symbol.StartIndex + 1, Bytes(symbol));
             }
 
             return;
@@ -254,7 +282,7 @@ internal sealed class LineBuilder(ReaderFindings findings, CommentClaims claims)
         var covered = _buffer.AsSpan(_start, symbol.StartIndex);
         if (!LineChecksum.Matches(covered, digits, out var expected))
         {
-            findings.WrongChecksum(_line, symbol.StartIndex + 1, Bytes(symbol), expected);
+            _findings.WrongChecksum(_line, symbol.StartIndex + 1, Bytes(symbol), expected);
         }
     }
 

@@ -6,15 +6,10 @@ using Fumecast.GCode.Generated;
 namespace Fumecast.GCode;
 
 /// <summary>Turns the letters and numbers of a parsed line into commands, and says what is wrong with them.</summary>
-internal sealed class WordBuilder(ReaderFindings findings, CommentClaims claims)
+internal sealed class WordBuilder(ReaderFindings findings, WordForm form, BracketComments brackets)
 {
-    private const double IntegerTolerance = 1e-4;
-    private const double GreatestCommandNumber = 999_999;
-
-    /// <summary>Letters that move something in G0 to G3.</summary>
-    private static readonly uint MotionLetters = Letters("ABCDEFIJKRUVWXYZ");
-
-    private static readonly uint AxisLetters = Letters("ABCEUVWXYZ");
+    /// <summary>M862 compares names and versions with those of the printer, and does nothing else.</summary>
+    private const int VersionCheck = 862;
 
     private readonly List<GCodeCommand> _pool = [];
     private byte[] _buffer = [];
@@ -63,7 +58,7 @@ internal sealed class WordBuilder(ReaderFindings findings, CommentClaims claims)
             var token = child is ITerminalNode leaf ? leaf.Symbol : ((ParserRuleContext)child).Start;
             if (child is GCodeParser.BracketCommentContext bracket)
             {
-                ReadBracket(bracket, Bytes(token), line);
+                brackets.Read(bracket, Bytes(token), line);
                 continue;
             }
 
@@ -119,55 +114,6 @@ internal sealed class WordBuilder(ReaderFindings findings, CommentClaims claims)
         }
     }
 
-    /// <summary>Reads the number behind a command letter, with blanks between them allowed.</summary>
-    internal void SetNumber(GCodeCommand command, ReadOnlySpan<byte> word, int at, long line)
-    {
-        NoteForm(command, word, at, line);
-        var digits = word[1..].TrimStart(" \t"u8);
-        if (!DecimalNumber.TryParse(digits, out var value))
-        {
-            findings.MalformedNumber(line, at + 1, word);
-            return;
-        }
-
-        var whole = Math.Round(value);
-        var isWhole = Math.Abs(value - whole) <= IntegerTolerance;
-        var point = digits.IndexOf((byte)'.');
-        var hasSubNumber = !isWhole && point == digits.Length - 2;
-        whole = isWhole ? whole : Math.Truncate(value);
-        var least = command.Letter == 'T' && isWhole ? -1 : 0;
-        if (!(whole >= least && whole <= GreatestCommandNumber) || (!isWhole && !hasSubNumber) || (value < 0 && whole == 0))
-        {
-            findings.WrongCommandNumber(line, at + 1, word);
-            return;
-        }
-
-        command.Number = (int)whole;
-        command.SubNumber = hasSubNumber ? digits[^1] - '0' : 0;
-    }
-
-    /// <summary>Passes a bracket comment to the claims and says what is unusual about it.</summary>
-    internal void ReadBracket(GCodeParser.BracketCommentContext context, ReadOnlySpan<byte> bytes, long line)
-    {
-        var column = context.Start.StartIndex + 1;
-        var inside = bytes[1..];
-        if (context.OPEN_PARENS() is not null)
-        {
-            findings.OpenBrackets(line, column, bytes);
-        }
-        else
-        {
-            inside = inside[..^1];
-            if (inside.IndexOf((byte)'(') >= 0)
-            {
-                findings.NestedBrackets(line, column, bytes);
-            }
-        }
-
-        findings.BracketComment(line, column, bytes);
-        claims.ReadBracket(inside, line);
-    }
-
     private void Begin(byte[] buffer, int start, int length, long line)
     {
         (_buffer, _start, _length, _line) = (buffer, start, length, line);
@@ -196,8 +142,10 @@ internal sealed class WordBuilder(ReaderFindings findings, CommentClaims claims)
             return false;
         }
 
-        // After a G or M command, T is a parameter: M104 T1 S200.
-        return LetterOf(token) is 'G' or 'M' || (LetterOf(token) == 'T' && _command.Kind == CommandKind.Modal);
+        // After a G or M command, T is a parameter (M104 T1 S200), and so is a bare M (M620 M).
+        return _command.Kind == CommandKind.Modal
+            ? LetterOf(token) is 'G' or 'M' or 'T'
+            : LetterOf(token) is 'G' or 'M' && token.Type == GCodeLexer.WORD;
     }
 
     private void ReadCommandWord(IToken token)
@@ -208,7 +156,8 @@ internal sealed class WordBuilder(ReaderFindings findings, CommentClaims claims)
         _command.Column = token.StartIndex + 1;
         if (token.Type == GCodeLexer.WORD)
         {
-            SetNumber(_command, bytes, token.StartIndex, _line);
+            _hasUpperCase |= bytes[0] < (byte)'a';
+            form.SetNumber(_command, bytes, token.StartIndex, _line);
         }
         else if (_command.Letter == 'T')
         {
@@ -241,7 +190,7 @@ internal sealed class WordBuilder(ReaderFindings findings, CommentClaims claims)
                 AddFlag(LetterOf(token), token.StartIndex, bytes);
                 NoteForm(_command, bytes, token.StartIndex, _line);
                 return true;
-            case GCodeLexer.LETTERS when AreAxes(bytes):
+            case GCodeLexer.LETTERS when !IsMotion && LetterMask.AreAxes(bytes):
                 for (var i = 0; i < bytes.Length; i++)
                 {
                     AddFlag((char)(bytes[i] & 0xDF), token.StartIndex + i, bytes.Slice(i, 1));
@@ -310,7 +259,7 @@ internal sealed class WordBuilder(ReaderFindings findings, CommentClaims claims)
         }
 
         _command.Flags |= bit;
-        if (_firstFlagAt < 0 && (bit & MotionLetters) != 0)
+        if (_firstFlagAt < 0 && (bit & LetterMask.Motion) != 0)
         {
             _firstFlagAt = at;
         }
@@ -322,6 +271,12 @@ internal sealed class WordBuilder(ReaderFindings findings, CommentClaims claims)
             && _previous.Type is not (GCodeLexer.QUOTED_WORD or GCodeLexer.LETTERS);
         var from = isGlued ? _previous!.StartIndex : token.StartIndex;
         var found = Range(from, token.StopIndex + 1);
+        if (_command is { Letter: 'M', Number: VersionCheck })
+        {
+            findings.TextAfterCommand(_line, from + 1, found);
+            return false;
+        }
+
         if (isGlued && token.Type == GCodeLexer.COMMA)
         {
             findings.DecimalComma(_line, from + 1, found);
@@ -346,61 +301,16 @@ internal sealed class WordBuilder(ReaderFindings findings, CommentClaims claims)
     /// <summary>A move needs its numbers: G1 X would else go to some place or other.</summary>
     private void CheckValues()
     {
-        if (IsMotion && (_command.Flags & MotionLetters) != 0 && (_command.Kind == CommandKind.Word || _command.Present != 0))
+        if (IsMotion && (_command.Flags & LetterMask.Motion) != 0 && (_command.Kind == CommandKind.Word || _command.Present != 0))
         {
             findings.MissingValue(_line, _firstFlagAt + 1, Range(_firstFlagAt, _firstFlagAt + 1));
         }
     }
 
-    private bool AreAxes(ReadOnlySpan<byte> bytes)
-    {
-        if (IsMotion)
-        {
-            return false;
-        }
-
-        uint seen = 0;
-        foreach (var letter in bytes)
-        {
-            var bit = letter == (byte)'_' ? 0 : 1u << ((letter & 0xDF) - 'A');
-            if ((bit & AxisLetters) == 0 || (seen & bit) != 0)
-            {
-                return false;
-            }
-
-            seen |= bit;
-        }
-
-        return true;
-    }
-
     private void NoteForm(GCodeCommand command, ReadOnlySpan<byte> word, int at, long line)
     {
-        if (word[0] >= (byte)'a')
-        {
-            findings.LowerCase(line, at + 1, word);
-        }
-        else
-        {
-            _hasUpperCase = true;
-        }
-
-        if (word.Length > 1 && word[1] is (byte)' ' or (byte)'\t')
-        {
-            command.HasSpacedWord = true;
-            findings.SpaceInWord(line, at + 1, word);
-        }
-    }
-
-    private static uint Letters(string letters)
-    {
-        uint mask = 0;
-        foreach (var letter in letters)
-        {
-            mask |= 1u << (letter - 'A');
-        }
-
-        return mask;
+        _hasUpperCase |= word[0] < (byte)'a';
+        form.Note(command, word, at, line);
     }
 
     private char LetterOf(IToken token) => (char)(_buffer[_start + token.StartIndex] & 0xDF);

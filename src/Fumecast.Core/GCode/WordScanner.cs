@@ -196,7 +196,7 @@ internal static class WordScanner
     private static bool[] ListTextCommands()
     {
         var takesText = new bool[BitOperations.RoundUpToPowerOf2(929)];
-        foreach (var number in (ReadOnlySpan<int>)[0, 1, 16, 23, 28, 30, 32, 36, 98, 117, 118, 486, 550, 587, 928])
+        foreach (var number in (ReadOnlySpan<int>)[0, 1, 16, 23, 28, 30, 32, 36, 98, 115, 117, 118, 486, 550, 587, 928])
         {
             takesText[number] = true;
         }

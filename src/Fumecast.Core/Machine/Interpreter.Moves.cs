@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: MIT
+using System.Runtime.CompilerServices;
 using Fumecast.GCode;
 using Fumecast.Motion;
 
@@ -73,6 +74,7 @@ internal sealed partial class Interpreter
         }
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void LinearMove(GCodeCommand command)
     {
         var present = command.Present;
@@ -210,6 +212,7 @@ internal sealed partial class Interpreter
         }
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void Plan(GCodeCommand command, double dx, double dy, double dz, double feedMm, double speedMmPerS)
     {
         var lengthSquared = (dx * dx) + (dy * dy) + (dz * dz);
@@ -235,10 +238,9 @@ internal sealed partial class Interpreter
         move.DzMm = dz;
         move.DeMm = feedMm;
         move.SpeedMmPerS = speedMmPerS;
-        move.Payload.Line = command.Line;
         if (feedMm > 0)
         {
-            Deposit(command, ref move, lengthSquared);
+            Deposit(command, ref move, movesNozzle: lengthSquared > 0);
         }
         else if (feedMm < 0)
         {
@@ -253,9 +255,10 @@ internal sealed partial class Interpreter
         _planner.Add(in move);
     }
 
-    private void Deposit(GCodeCommand command, ref MoveRequest move, double lengthSquared)
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private void Deposit(GCodeCommand command, ref MoveRequest move, bool movesNozzle)
     {
-        if (!_used[_tool] || !_nozzleIsKnownHot)
+        if (!_nozzleIsKnownHot)
         {
             CheckNozzle(command);
         }
@@ -264,31 +267,31 @@ internal sealed partial class Interpreter
         var feedMm = move.DeMm;
         var refillMm = book.Book(feedMm);
         _used[_tool] = true;
-        if (lengthSquared > 0)
+        move.Kind = movesNozzle ? MoveKind.Print : MoveKind.Feed;
+        if (movesNozzle)
         {
-            move.Kind = MoveKind.Print;
             _extrudingMoves++;
-            if (refillMm < feedMm)
-            {
-                var lengthMm = Math.Sqrt(lengthSquared);
-                move.Payload.DepositMm3PerMm = _areaMm2[_tool] * feedMm / lengthMm;
-                move.Payload.DepositFromMm = lengthMm * refillMm / feedMm;
-                if (move.DxMm != 0 || move.DyMm != 0)
-                {
-                    move.Payload.IsObject = true;
-                    CountLayer(risesWhilePrinting: move.DzMm != 0);
-                }
-            }
         }
-        else
+
+        if (refillMm >= feedMm)
         {
-            move.Kind = MoveKind.Feed;
-            if (refillMm < feedMm)
-            {
-                book.PurgedMm += feedMm - refillMm;
-                move.Payload.DepositMm3PerMm = _areaMm2[_tool];
-                move.Payload.DepositFromMm = refillMm;
-            }
+            return;
+        }
+
+        move.Payload.DepositAreaMm2 = _areaMm2[_tool];
+        if (refillMm > 0)
+        {
+            move.Payload.RefillShare = refillMm / feedMm;
+        }
+
+        if (!movesNozzle)
+        {
+            book.PurgedMm += feedMm - refillMm;
+        }
+        else if (move.DxMm != 0 || move.DyMm != 0)
+        {
+            move.Payload.IsObject = true;
+            CountLayer(risesWhilePrinting: move.DzMm != 0);
         }
     }
 

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 using System.Globalization;
+using System.Runtime.CompilerServices;
 using Fumecast.Flow;
 using Fumecast.GCode;
 using Fumecast.Motion;
@@ -52,7 +53,7 @@ internal sealed partial class Interpreter
         _log = log;
         _nozzleFromComments = nozzleFromComments ?? (() => options.NozzleIfUncommandedC);
         _evenness = new EvennessAccumulator(options.MeterIntervalS);
-        _timeline = new Timeline(profile, options, _events, _evenness, sink);
+        _timeline = new Timeline(profile, options, _events, _evenness, sink) { FirstFeed = CheckFirstFeed };
         _planner = new MotionPlanner<Timeline.Sink>(new Timeline.Sink(_timeline), profile.LookaheadBlocks);
         _limits = _planner.Limits;
         _limits.CopyFrom(profile.StartLimits());
@@ -77,6 +78,7 @@ internal sealed partial class Interpreter
 
     /// <summary>Carries out one command.</summary>
     /// <param name="command">The command; read during the call only.</param>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public void Execute(GCodeCommand command)
     {
         // The plain bulk of every file, before all questions of dialect.

@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: MIT
+using System.Runtime.CompilerServices;
 using Fumecast.Flow;
 using Fumecast.Heat;
 using Fumecast.Motion;
@@ -68,6 +69,9 @@ internal sealed class Timeline
 
     /// <summary>Whether the job outgrew <see cref="LongestJobS"/>; what follows is not simulated.</summary>
     public bool IsTooLong { get; private set; }
+
+    /// <summary>Called when motion reaches the first feed of a tool, with the tool and the line.</summary>
+    public required Action<int, long> FirstFeed { get; init; }
 
     /// <summary>The bed.</summary>
     public Heater Bed { get; }
@@ -150,11 +154,15 @@ internal sealed class Timeline
             case PendingChange.Fan:
                 _fanShare = change.Value;
                 break;
+            case PendingChange.FirstFeed:
+                FirstFeed(change.Tool, (long)change.Value);
+                break;
         }
     }
 
     /// <summary>Lets a move happen: deposits, and lets its time pass.</summary>
     /// <param name="move">The move.</param>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public void Move(ref readonly TimedMove move)
     {
         var durationS = move.DurationS;
@@ -164,20 +172,20 @@ internal sealed class Timeline
         }
 
         MotionS += durationS;
-        var mm3PerMm = move.Payload.DepositMm3PerMm;
-        if (mm3PerMm <= 0)
+        if (move.Payload.DepositAreaMm2 == 0)
         {
             Idle(durationS);
             return;
         }
 
         var startsObject = !_hasObject && move.Payload.IsObject;
-        if (startsObject || move.Payload.DepositFromMm > 0 || _now + durationS > _sliceEnd)
+        if (startsObject || move.Payload.RefillShare > 0 || _now + durationS > _sliceEnd)
         {
             DepositAcrossSlices(in move, startsObject);
             return;
         }
 
+        var mm3PerMm = move.Payload.DepositAreaMm2 * move.FeedPerMm;
         _sliceMm3 += mm3PerMm * move.LengthMm;
         _sliceExtrudingS += durationS;
         _now += durationS;
@@ -201,6 +209,7 @@ internal sealed class Timeline
         }
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private bool Fits(double seconds)
     {
         if (_now + seconds <= LongestJobS)
@@ -212,9 +221,11 @@ internal sealed class Timeline
         return false;
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void DepositAcrossSlices(ref readonly TimedMove move, bool startsObject)
     {
-        var refillMm = move.Payload.DepositFromMm;
+        var refillMm = move.Payload.RefillShare * move.LengthMm;
+        var mm3PerMm = move.Payload.DepositAreaMm2 * move.FeedPerMm;
         var t = 0.0;
         if (refillMm > 0)
         {
@@ -227,18 +238,19 @@ internal sealed class Timeline
             StartObject();
         }
 
-        var remainingMm3 = move.Payload.DepositMm3PerMm * (move.LengthMm - refillMm);
-        t = DepositPhase(move.StartMmPerS, move.PeakMmPerS, move.SpeedUpS, ref remainingMm3, t, 0, in move);
-        t = DepositPhase(move.PeakMmPerS, move.PeakMmPerS, move.CruiseS, ref remainingMm3, t, move.SpeedUpS, in move);
-        DepositPhase(move.PeakMmPerS, move.EndMmPerS, move.SlowDownS, ref remainingMm3, t, move.SpeedUpS + move.CruiseS, in move);
+        var remainingMm3 = mm3PerMm * (move.LengthMm - refillMm);
+        t = DepositPhase(move.StartMmPerS, move.PeakMmPerS, move.SpeedUpS, ref remainingMm3, t, 0, mm3PerMm);
+        t = DepositPhase(move.PeakMmPerS, move.PeakMmPerS, move.CruiseS, ref remainingMm3, t, move.SpeedUpS, mm3PerMm);
+        DepositPhase(move.PeakMmPerS, move.EndMmPerS, move.SlowDownS, ref remainingMm3, t, move.SpeedUpS + move.CruiseS, mm3PerMm);
 
         // What rounding left over; it keeps the sum over slices equal to the book.
         _sliceMm3 += remainingMm3;
     }
 
     /// <summary>Deposits one phase of a move from time <paramref name="t"/> within the move on; returns the time at its end.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private double DepositPhase(
-        double fromMmPerS, double toMmPerS, double phaseS, ref double remainingMm3, double t, double phaseStartS, ref readonly TimedMove move)
+        double fromMmPerS, double toMmPerS, double phaseS, ref double remainingMm3, double t, double phaseStartS, double mm3PerMm)
     {
         var phaseEndS = phaseStartS + phaseS;
         while (t < phaseEndS)
@@ -254,7 +266,6 @@ internal sealed class Timeline
             var slope = phaseS > 0 ? (toMmPerS - fromMmPerS) / phaseS : 0;
             var v0 = fromMmPerS + (slope * (t - phaseStartS));
             var v1 = v0 + (slope * stepS);
-            var mm3PerMm = move.Payload.DepositMm3PerMm;
             var mm3 = mm3PerMm * 0.5 * (v0 + v1) * stepS;
             remainingMm3 -= mm3;
             _sliceMm3 += mm3;
@@ -296,6 +307,7 @@ internal sealed class Timeline
         SetSliceEnd();
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void Idle(double seconds)
     {
         while (_now + seconds >= _sliceEnd)
@@ -309,6 +321,7 @@ internal sealed class Timeline
     }
 
     /// <summary>Ends the running slice now, heats, hands it on, and starts the next one; heaters are current after it.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public void EndSlice()
     {
         var durationS = _now - _sliceStart;
@@ -338,6 +351,7 @@ internal sealed class Timeline
         _sliceEnd = Math.Min(_gridOrigin + ((_gridSecond + 1) * SliceS), (_binIndex + 1) * _binS);
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void Emit(double durationS)
     {
         var heater = Nozzle(_tool);

@@ -29,14 +29,11 @@ public struct MoveRequest
 /// <summary>What travels with a move from the request to the timed result; the planner does not look at it.</summary>
 public struct MovePayload
 {
-    /// <summary>Newly deposited volume per length of path [mm3/mm], 0 for travel.</summary>
-    public double DepositMm3PerMm;
+    /// <summary>Cross-section of the filament if the move deposits any, else 0 [mm2]; times the feed per length of path it gives the deposit per length.</summary>
+    public double DepositAreaMm2;
 
-    /// <summary>Length of path after which deposition starts (before it the feed only refills what was retracted) [mm].</summary>
-    public double DepositFromMm;
-
-    /// <summary>Line of the command, 1-based [-].</summary>
-    public long Line;
+    /// <summary>Share of the path on which the feed only refills what was retracted; deposition starts behind it, 0 to 1 [-].</summary>
+    public double RefillShare;
 
     /// <summary>Whether the deposit belongs to the object (nozzle moving in the plane), not to a purge on the spot.</summary>
     public bool IsObject;

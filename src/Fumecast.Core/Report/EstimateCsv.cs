@@ -1,7 +1,5 @@
 // SPDX-License-Identifier: MIT
-using System.Globalization;
 using System.Text;
-using Fumecast.Emission;
 using Fumecast.Forecast;
 
 namespace Fumecast.Report;
@@ -33,54 +31,16 @@ public static class EstimateCsv
     /// <param name="estimate">The estimate; a figure it lacks is an empty cell.</param>
     public static void WriteRow(TextWriter output, JobEstimate estimate)
     {
-        var line = new StringBuilder();
-        line.Append(Quoted(estimate.Job.File)).Append(',').Append(Quoted(estimate.Job.Printer)).Append(',');
-        var materials = new List<string>();
-        var depositedG = 0.0;
-        foreach (var tool in estimate.Job.Tools)
-        {
-            if (!materials.Contains(tool.Material))
-            {
-                materials.Add(tool.Material);
-            }
-
-            depositedG += tool.DepositedG;
-        }
-
-        line.Append(Quoted(string.Join(" ", materials)));
-        Number(line, estimate.Job.Time.TotalS);
-        Number(line, depositedG);
-        Number(line, estimate.Flow.MeanMm3PerS);
-        Number(line, estimate.Flow.Cv);
-        line.Append(',').Append(FlowJson.GradeName(estimate.Flow.Grade));
-        Number(line, estimate.Interval);
+        var emissions = estimate.Emission;
+        var row = new CsvRow()
+            .Text(estimate.Job.File).Text(estimate.Job.Printer).Text(string.Join(" ", estimate.Job.Tools.Select(static tool => tool.Material).Distinct()))
+            .Number(estimate.Job.Time.TotalS).Number(estimate.Job.Tools.Sum(static tool => tool.DepositedG))
+            .Number(estimate.Flow.MeanMm3PerS).Number(estimate.Flow.Cv).Text(FlowJson.GradeName(estimate.Flow.Grade)).Number(estimate.Interval);
         foreach (var agent in Agents)
         {
-            AgentEmission? emission = null;
-            foreach (var candidate in estimate.Emission)
-            {
-                emission ??= candidate.Agent == agent ? candidate : null;
-            }
-
-            Number(line, emission?.Total.Low);
-            Number(line, emission?.Total.Median);
-            Number(line, emission?.Total.High);
+            row.Uncertain(emissions.FirstOrDefault(emission => emission.Agent == agent)?.Total);
         }
 
-        var warnings = 0;
-        foreach (var finding in estimate.Diagnostics)
-        {
-            warnings += finding.Severity == GCode.Severity.Note ? 0 : 1;
-        }
-
-        Number(line, warnings);
-        output.Write(line.Append('\n').ToString());
+        row.Number(estimate.Diagnostics.Count(static finding => finding.Severity != GCode.Severity.Note)).Write(output);
     }
-
-    private static void Number(StringBuilder line, double? value) =>
-        line.Append(',').Append(value?.ToString("R", CultureInfo.InvariantCulture));
-
-    /// <summary>Quotes a cell where needed.</summary>
-    private static string Quoted(string cell) =>
-        cell.AsSpan().IndexOfAny("\",\r\n") < 0 ? cell : $"\"{cell.Replace("\"", "\"\"", StringComparison.Ordinal)}\"";
 }

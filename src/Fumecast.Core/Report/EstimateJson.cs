@@ -18,7 +18,7 @@ public static class EstimateJson
         ReportJson.Write(output, Document(estimate), ReportJson.Default.EstimateDocument);
     }
 
-    private static EstimateDocument Document(JobEstimate estimate) => new()
+    internal static EstimateDocument Document(JobEstimate estimate) => new()
     {
         Version = ReportJson.ProgramVersion,
         Job = JobJson.Of(estimate.Job),

@@ -10,7 +10,6 @@ namespace Fumecast.Report;
 /// <summary>Writes an estimate as a summary that a maker understands at a glance.</summary>
 public static class EstimateText
 {
-    private const int MaxSpecies = 5;
     private const int MaxFindings = 12;
     private const int NarrowestLabel = 16;
     private const int WidestLabel = 34;
@@ -24,7 +23,7 @@ public static class EstimateText
         var page = new TextPage(output, style);
         page.Lead(Headline(estimate));
         page.Gap();
-        WriteEmission(page, estimate);
+        EmissionText.Write(page, estimate);
         page.Gap();
         WriteJob(page, estimate);
         WriteSettings(page, estimate.Settings);
@@ -57,16 +56,8 @@ public static class EstimateText
         Range(emission.Total, emission.Unit) is { } range ? $" (from {Together(range)})" : "";
 
     /// <summary>Keeps a number and its unit on one line.</summary>
-    private static string Together(string text) => text.Replace(' ', TextPage.HardBlank);
-
-    /// <summary>A name that is short enough for a table.</summary>
-    private static string NameOf(AgentEmission emission) => emission.Agent switch
-    {
-        "particle_number" => "particles",
-        "particle_mass" => "particle mass",
-        "tvoc" => "TVOC",
-        _ => emission.DisplayName,
-    };
+    private static string Together(string text) =>
+        text.Replace(' ', TextPage.HardBlank).Replace($"{TextPage.HardBlank}to{TextPage.HardBlank}", " to ", StringComparison.Ordinal);
 
     private static AgentEmission? Find(JobEstimate estimate, string agent)
     {
@@ -79,110 +70,6 @@ public static class EstimateText
         }
 
         return null;
-    }
-
-    private static void WriteEmission(TextPage page, JobEstimate estimate)
-    {
-        var shown = Shown(estimate.Emission, out var hidden);
-        int[] columns = [Math.Max(20, shown.Select(static e => NameOf(e).Length + 4).DefaultIfEmpty().Max()), 16, 27, 15];
-        page.HeadingRow(columns, "GIVEN OFF", "about", Invariant($"{100 * estimate.Interval:0.##} % interval"), "per gram", "grade");
-        foreach (var emission in shown)
-        {
-            page.Row(
-                columns, "  " + NameOf(emission), Middle(emission.Total, emission.Unit), Range(emission.Total, emission.Unit) ?? "-",
-                emission.PerGram is { } perGram ? Middle(perGram, emission.Unit) : "-", emission.Grade);
-        }
-
-        if (hidden > 0)
-        {
-            page.Indented(Invariant($"and {hidden} more in --format json"));
-        }
-
-        page.Gap();
-        if (shown.Count == 0)
-        {
-            return;
-        }
-
-        var main = shown[0];
-        if (main.PeakPerMin.Median > 0)
-        {
-            page.Labelled(
-                "Highest", $"{NameOf(main)}: about {Middle(main.PeakPerMin, main.Unit)} a minute, {Duration(main.PeakAtS)} after the start");
-        }
-
-        if (main.Total.Median > 0)
-        {
-            page.Labelled(
-                "When", $"{NameOf(main)}: {Percent(main.WarmUp.Median / main.Total.Median)} while warming up, "
-                + $"{Percent(main.Printing.Median / main.Total.Median)} while printing, "
-                + $"{Percent(main.IdleHot.Median / main.Total.Median)} from the hot nozzle at rest");
-        }
-
-        page.Labelled("How sure", HowSure(shown, estimate.Interval));
-        page.Labelled("Grades", GradeLegend(shown));
-    }
-
-    /// <summary>The measures first, then the largest species.</summary>
-    private static List<AgentEmission> Shown(IReadOnlyList<AgentEmission> all, out int hidden)
-    {
-        var measures = new List<AgentEmission>();
-        var species = new List<AgentEmission>();
-        foreach (var emission in all)
-        {
-            (emission.Agent is "particle_number" or "particle_mass" or "tvoc" ? measures : species).Add(emission);
-        }
-
-        species.Sort(static (a, b) => b.Total.Median.CompareTo(a.Total.Median));
-        hidden = Math.Max(0, species.Count - MaxSpecies);
-        measures.AddRange(species.Count > MaxSpecies ? species[..MaxSpecies] : species);
-        return measures;
-    }
-
-    /// <summary>Agents that are equally sure share a sentence.</summary>
-    private static string HowSure(List<AgentEmission> shown, double interval)
-    {
-        // The table's head says it once for all.
-        var coverage = Invariant($" ({100 * interval:0.##} % interval)");
-        var sentences = new List<(string Words, string Names)>();
-        var outside = "";
-        foreach (var emission in shown)
-        {
-            var words = emission.HowSure.Replace(coverage, "", StringComparison.Ordinal);
-            var at = sentences.FindIndex(s => s.Words == words);
-            if (at < 0)
-            {
-                sentences.Add((words, NameOf(emission)));
-            }
-            else
-            {
-                sentences[at] = (words, $"{sentences[at].Names}, {NameOf(emission)}");
-            }
-
-            if (emission.ExtrapolatedShare >= 0.005)
-            {
-                outside += $" {Percent(emission.ExtrapolatedShare)} of the {NameOf(emission)} lies outside the range that was measured.";
-            }
-        }
-
-        return string.Join(" ", sentences.ConvertAll(static s => $"{s.Names} {s.Words.TrimEnd('.')};")).TrimEnd(';') + "." + outside;
-    }
-
-    private static string GradeLegend(List<AgentEmission> shown)
-    {
-        var legend = new List<string>();
-        foreach (var (grade, meaning) in new[]
-        {
-            ('A', "several studies agree"), ('B', "one good study, or several that disagree"), ('C', "by analogy, or a guess"), ('D', "a bare guess"),
-        })
-        {
-            if (shown.Exists(emission => emission.Grade.StartsWith(grade)))
-            {
-                legend.Add($"{grade} {meaning}");
-            }
-        }
-
-        return legend.Count == 0 ? "none" : string.Join("; ", legend);
     }
 
     private static void WriteJob(TextPage page, JobEstimate estimate)

@@ -1,14 +1,8 @@
 // SPDX-License-Identifier: MIT
 using System.Text.Json.Serialization;
-using Fumecast.Flow;
+using Fumecast.Forecast;
 
 namespace Fumecast.Report;
-
-/// <summary>A job in a ranking by evenness.</summary>
-/// <param name="File">File as the user named it.</param>
-/// <param name="Flow">How even its flow is.</param>
-/// <param name="TimeS">Duration of the job [s].</param>
-public sealed record RankedFlow(string File, FlowEvenness Flow, double TimeS);
 
 /// <summary>Writes a ranking by evenness as JSON, schema <c>fumecast/evenness/1</c>.</summary>
 public static class EvennessJson
@@ -16,12 +10,14 @@ public static class EvennessJson
     /// <summary>Writes one document.</summary>
     /// <param name="output">Where to write, in UTF-8; it is not closed.</param>
     /// <param name="ranked">The jobs, best first.</param>
-    public static void Write(Stream output, IReadOnlyList<RankedFlow> ranked)
+    public static void Write(Stream output, IReadOnlyList<RankedJob> ranked)
     {
         var document = new EvennessDocument
         {
             Version = ReportJson.ProgramVersion,
-            Ranked = [.. ranked.Select(static (job, at) => new RankedJson(job.File, at + 1, FlowJson.Of(job.Flow), job.TimeS))],
+            Ranked = [.. ranked.Select(static job => new RankedJson(
+                job.Profile.File, job.Rank, FlowJson.Of(job.Profile.Flow), job.Profile.TimeS, job.Advice,
+                [.. job.Profile.Diagnostics.Select(DiagnosticJson.Of)]))],
         };
         ReportJson.Write(output, document, ReportJson.Default.EvennessDocument);
     }
@@ -45,4 +41,6 @@ internal sealed record RankedJson(
     [property: JsonPropertyName("file")] string File,
     [property: JsonPropertyName("rank")] int Rank,
     [property: JsonPropertyName("flow")] FlowJson Flow,
-    [property: JsonPropertyName("time_s")] double TimeS);
+    [property: JsonPropertyName("time_s")] double TimeS,
+    [property: JsonPropertyName("advice")] string Advice,
+    [property: JsonPropertyName("diagnostics")] DiagnosticJson[] Diagnostics);

@@ -178,7 +178,7 @@ public sealed class OutputFile : IDisposable
     /// <summary>Says which output failed, and not the name of its temporary file.</summary>
     private sealed class Target(string name, string path, FileMode mode, FileShare share) : FileStream(path, mode, FileAccess.Write, share)
     {
-        // Writes of spans come here, too: in a derived class the base class routes them so.
+        // A type derived from FileStream writes spans through this one.
         public override void Write(byte[] buffer, int offset, int count)
         {
             try

@@ -8,26 +8,30 @@ namespace Fumecast.Report;
 
 /// <summary>The serializers of all documents, made when the program is built: nothing is looked up by reflection.</summary>
 [JsonSourceGenerationOptions(
-    WriteIndented = true, DefaultIgnoreCondition = JsonIgnoreCondition.WhenWritingNull, GenerationMode = JsonSourceGenerationMode.Serialization | JsonSourceGenerationMode.Metadata)]
+    DefaultIgnoreCondition = JsonIgnoreCondition.WhenWritingNull, GenerationMode = JsonSourceGenerationMode.Serialization)]
 [JsonSerializable(typeof(EstimateDocument))]
 [JsonSerializable(typeof(EvennessDocument))]
+[JsonSerializable(typeof(CompareDocument))]
 internal sealed partial class ReportJson : JsonSerializerContext
 {
     /// <summary>Version of the program, as every document states it.</summary>
     public static string ProgramVersion { get; } = typeof(ReportJson).Assembly.GetName().Version?.ToString(3) ?? "0";
 
+    /// <summary>Layout. Documents are files, not parts of a web page: citations keep their accents and quotes.</summary>
+    public static JsonWriterOptions WriterOptions { get; } = new()
+    {
+        Indented = true,
+        NewLine = "\n",
+        Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
+    };
+
     /// <summary>Writes a document and the line end after it.</summary>
     public static void Write<T>(Stream output, T document, JsonTypeInfo<T> type)
     {
-        // Documents are files, not parts of a web page: citations keep their accents and quotes.
-        using (var writer = new Utf8JsonWriter(output, new JsonWriterOptions
+        using (var writer = new Utf8JsonWriter(output, WriterOptions))
         {
-            Indented = true,
-            NewLine = "\n",
-            Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
-        }))
-        {
-            JsonSerializer.Serialize(writer, document, type);
+            // The generated code itself, not the serializer around it: that takes as long to start as the rest of a small job.
+            type.SerializeHandler!(writer, document);
         }
 
         output.WriteByte((byte)'\n');

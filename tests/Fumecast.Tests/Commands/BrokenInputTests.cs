@@ -51,10 +51,12 @@ public sealed class BrokenInputTests : IDisposable
     }
 
     [Fact]
-    public void A_folder_is_no_job()
+    public void A_folder_without_jobs_is_refused()
     {
         Directory.CreateDirectory(In("jobs"));
-        Refuses(1, "jobs: this is a folder; name one G-code file in it", In("jobs"));
+        var ended = Run("estimate", In("jobs"));
+        Assert.Equal((1, ""), (ended.ExitCode, ended.Output));
+        Assert.Matches(@"^fumecast: jobs: the folder itself holds no G-code file, and folders in it are not searched \(endings: [^\n]+\)\n$", ended.Error);
     }
 
     [Fact]

@@ -16,7 +16,14 @@ internal static class InMemory
     /// <param name="forecast">The forecast, or null for <see cref="Sample"/>.</param>
     /// <param name="terminal">Whether a person watches.</param>
     /// <param name="cancel">Ends it early.</param>
-    public static Ended Run(string[] args, ForecastJob? forecast = null, bool terminal = false, CancellationToken cancel = default)
+    public static Ended Run(string[] args, ForecastJob? forecast = null, bool terminal = false, CancellationToken cancel = default) =>
+        Start(args, forecast ?? Sample, terminal, cancel);
+
+    /// <summary>Runs a command with the forecast that users get.</summary>
+    /// <param name="args">Arguments.</param>
+    public static Ended Real(params string[] args) => Start(args, null, terminal: false, CancellationToken.None);
+
+    private static Ended Start(string[] args, ForecastJob? forecast, bool terminal, CancellationToken cancel)
     {
         using var output = new MemoryStream();
         using var error = new StringWriter { NewLine = "\n" };
@@ -28,7 +35,7 @@ internal static class InMemory
             OutputIsTerminal = terminal,
             ErrorIsTerminal = terminal,
         };
-        var code = CommandLine.Run(args, around, forecast ?? Sample, cancel);
+        var code = CommandLine.Run(args, around, forecast, cancel);
         return new Ended(code, Encoding.UTF8.GetString(output.ToArray()), error.ToString());
     }
 

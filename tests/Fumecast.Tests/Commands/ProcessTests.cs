@@ -29,4 +29,32 @@ public class ProcessTests
         Assert.True(process.WaitForExit(60_000));
         Assert.Equal((0, ""), (process.ExitCode, error));
     }
+
+    [Fact]
+    public void The_built_command_estimates_ranks_and_compares_real_jobs()
+    {
+        var knob = RepositoryRoot.Of("examples", "radio-knob", "job.gcode");
+        var cup = RepositoryRoot.Of("examples", "screw-cup", "job.gcode");
+        var table = FumecastProcess.Run("estimate", knob, cup, RepositoryRoot.Of("examples", "no.gcode"), "--format", "csv");
+        Assert.Equal((1, 3), (table.ExitCode, table.Output.Count(static letter => letter == '\n')));
+        Assert.Contains("no such file", table.Error);
+
+        var ranked = FumecastProcess.Run("evenness", knob, cup);
+        Assert.Equal(0, ranked.ExitCode);
+        Assert.Contains("radio-knob/job.gcode", ranked.Output);
+
+        var compared = FumecastProcess.Run("compare", knob, knob, "--format", "csv");
+        Assert.Equal(0, compared.ExitCode);
+        Assert.Contains(",1,1,1,0,1,1,1,0,", compared.Output);
+    }
+
+    [Fact]
+    public void The_built_command_pipes_a_test_print_into_evenness()
+    {
+        var print = FumecastProcess.Run("testprint", "--material", "pla", "--flow", "3", "--duration", "20min", "--out", "-", "--quiet");
+        Assert.Equal((0, ""), (print.ExitCode, print.Error));
+        var ranked = FumecastProcess.Run(null, System.Text.Encoding.UTF8.GetBytes(print.Output), "evenness", "-", "--format", "csv");
+        Assert.Equal((0, ""), (ranked.ExitCode, ranked.Error));
+        Assert.StartsWith("1,-,flat,10,", ranked.Output.Split('\n')[1]);
+    }
 }

@@ -6,14 +6,14 @@ namespace Fumecast.Tests.Commands;
 public class UsageTests
 {
     [Theory]
-    [InlineData("name a command: estimate, materials (see fumecast --help)")]
+    [InlineData("name a command: estimate, evenness, compare, testprint, materials (see fumecast --help)")]
     [InlineData("unknown command 'estimte'; did you mean 'estimate'? (see fumecast --help)", "estimte", "a.gcode")]
-    [InlineData("unknown command 'paint'; expected estimate, materials (see fumecast --help)", "paint")]
+    [InlineData("unknown command 'paint'; expected estimate, evenness, compare, testprint, materials (see fumecast --help)", "paint")]
     [InlineData("the JOB is missing (see fumecast estimate --help)", "estimate")]
     [InlineData("unknown option '--serie'; did you mean '--series'? (see fumecast estimate --help)", "estimate", "--serie", "x.csv", "a.gcode")]
     [InlineData("unknown option '--frmat'; did you mean '--format'? (see fumecast estimate --help)", "estimate", "a.gcode", "--frmat", "json")]
     [InlineData("unknown option '-x' (see fumecast estimate --help)", "estimate", "a.gcode", "-x")]
-    [InlineData("found 'b.gcode' where nothing more was expected; quote names that have blanks (see fumecast estimate --help)", "estimate", "a.gcode", "b.gcode")]
+    [InlineData("found 'b.gcode' where nothing more was expected; quote names that have blanks (see fumecast testprint --help)", "testprint", "b.gcode")]
     [InlineData("--bin: found '5x', expected a time in s, ms, min, m, h, d, such as 10 s", "estimate", "a", "--bin", "5x")]
     [InlineData("--bin: found '-5', expected a time from 0.1 s to 86400 s", "estimate", "a", "--bin", "-5")]
     [InlineData("--bin: found '0', expected a time from 0.1 s to 86400 s", "estimate", "a", "--bin", "0")]
@@ -30,6 +30,30 @@ public class UsageTests
     [InlineData("--material: found both 'pla' and 'abs' for all tools; say which tool has which, as in 0=pla 1=abs", "estimate", "a", "--material", "pla", "--material", "abs")]
     [InlineData("--material: found '1=', expected an id, a file, or N=ID such as 0=pla", "estimate", "a", "--material", "1=")]
     [InlineData("--series: found '-', but the result goes to stdout already; send it elsewhere with --out FILE", "estimate", "a", "--series", "-")]
+    [InlineData("--series is for one job, found 2; estimate them one by one for it", "estimate", "a", "b", "--series", "x.csv")]
+    [InlineData("--plot is for one job, found 2; estimate them one by one for it", "estimate", "a", "b", "--plot", "x.svg")]
+    [InlineData("--out: 'b' is also the job; name another file", "estimate", "a", "b", "--out", "b")]
+    [InlineData("the JOB is missing (see fumecast evenness --help)", "evenness")]
+    [InlineData("--plot: found 'x.pdf', expected a name that ends in .svg or .png", "evenness", "a", "--plot", "x.pdf")]
+    [InlineData("unknown option '--nozle'; did you mean '--nozzle'? (see fumecast compare --help)", "compare", "a", "--nozle", "200")]
+    [InlineData("there is only one job and nothing to compare it with; give another, or a what-if such as --nozzle 220,240", "compare", "a")]
+    [InlineData("--nozzle and --nozzle-shift exclude each other; give one of them", "compare", "a", "--nozzle", "240", "--nozzle-shift", "5,10")]
+    [InlineData("--nozzle: found '240' twice; give each value once", "compare", "a", "--nozzle", "240,250,240")]
+    [InlineData("--nozzle: found nothing, expected a temperature such as 210 degC; separate several with commas", "compare", "a", "--nozzle", "240,")]
+    [InlineData("--nozzle: found 'NaN', expected a temperature such as 210 degC; separate several with commas", "compare", "a", "--nozzle", "240,NaN")]
+    [InlineData("--nozzle: found '900', expected a temperature from 20 degC to 500 degC", "compare", "a", "--nozzle", "240,900")]
+    [InlineData("--speed: found '-50%', expected a share from 0.05 to 10", "compare", "a", "--speed", "100%,-50%")]
+    [InlineData("--speed: found '60', expected a share from 0.05 to 10", "compare", "a", "--speed", "60")]
+    [InlineData("--material: found 'pla' twice; give each material once", "compare", "a", "--material", "pla,abs,pla")]
+    [InlineData("--material: found 'pla,', expected ids or files, separated by commas", "compare", "a", "--material", "pla,")]
+    [InlineData("--material is missing; expected an id such as petg (see fumecast testprint --help)", "testprint")]
+    [InlineData("--flow is missing; expected a filament flow such as 4mm3/s (see fumecast testprint --help)", "testprint", "--material", "pla")]
+    [InlineData("--duration is missing; expected a time such as 6h (see fumecast testprint --help)", "testprint", "--material", "pla", "--flow", "4")]
+    [InlineData("--out is missing; expected the name of a file, or - (see fumecast testprint --help)", "testprint", "--material", "pla", "--flow", "4", "--duration", "1h")]
+    [InlineData("--phases: found 'warm=3min', expected background=TIME or decay=TIME, such as background=30min,decay=60min", "testprint", "--phases", "warm=3min")]
+    [InlineData("--phases: background: found '3x', expected a time in s, ms, min, m, h, d, such as 10 s", "testprint", "--phases", "background=3x")]
+    [InlineData("--phases: decay: found '-3', expected a time from 0 s to 14 d", "testprint", "--phases", "decay=-3")]
+    [InlineData("--phases: found decay twice; give it once", "testprint", "--phases", "decay=1h,decay=2h")]
     [InlineData("--series: 'a' is also the job; name another file", "estimate", "a", "--series", "a")]
     [InlineData("--plot: 'b.svg' is also --out; name another file", "estimate", "a", "--out", "b.svg", "--plot", "./b.svg")]
     public void A_mistake_is_said_in_one_line_with_exit_code_2(string line, params string[] args)
@@ -113,7 +137,7 @@ public class UsageTests
     [Fact]
     public void The_examples_of_the_help_exist()
     {
-        foreach (var command in new[] { Array.Empty<string>(), ["estimate"] })
+        foreach (var command in new[] { Array.Empty<string>(), ["estimate"], ["evenness"], ["compare"] })
         {
             var help = InMemory.Run([.. command, "--help"]).Output;
             var job = help.Split(' ', '\n').First(static word => word.StartsWith("examples/", StringComparison.Ordinal));

@@ -4,7 +4,6 @@ using System.Text;
 using CsCheck;
 using Fumecast.Emission;
 using Fumecast.Forecast;
-using Fumecast.Machine;
 using Fumecast.Report;
 
 namespace Fumecast.Tests.Properties;
@@ -45,11 +44,9 @@ public class SamePrint
     private static readonly Gen<Step[]> Jobs = Gen.Frequency((4, Printing), (1, Retracting)).Array[3, 30]
         .Select(static steps => (Step[])[new Step(40, 40, 60, 60), .. steps]);
 
-    private static readonly PrinterProfile Printer = PrinterCatalogue.Load(PrinterCatalogue.DefaultId);
-
-    private static readonly LoadedMaterials Materials = new();
-
     private static readonly EstimateOptions Abs = new() { MaterialByTool = new Dictionary<int, string> { [EstimateOptions.AllTools] = "abs" } };
+
+    private static readonly ForecastRun Forecasts = new(Abs);
 
     private static string Write(Step[] job, Manner manner)
     {
@@ -106,8 +103,7 @@ public class SamePrint
     private static JobEstimate Run(string text, EstimateOptions? options = null, ISeriesSink? series = null)
     {
         using var stdin = new MemoryStream(Encoding.UTF8.GetBytes(text));
-        return PrintForecast.Run(
-            "-", (options ?? Abs) with { Stdin = stdin }, Printer, Materials, series, progress: null, forComparison: false, CancellationToken.None).Estimate;
+        return Forecasts.Run("-", (options ?? Abs) with { Stdin = stdin }, series, progress: null, forComparison: false, CancellationToken.None).Estimate;
     }
 
     private static void AssertSame(JobEstimate expected, JobEstimate actual)

@@ -186,6 +186,6 @@ public class EvennessChecks
         // Forty periods, so that the start does not matter.
         var flows = Enumerable.Range(0, (int)(40 * periodS)).Select(second => 5 + Math.Sin(2 * Math.PI * second / periodS)).ToArray();
         var expected = 0.2 / Math.Sqrt(2) / Math.Sqrt(1 + Math.Pow(2 * Math.PI * timeConstantS / periodS, 2));
-        Close.To(expected, RoomSmoothing.Wander(flows, 1, timeConstantS)!.Value, 0.01);
+        Close.To(expected, RoomSmoothing.Wander(RoomSmoothing.Levels(flows, 1, timeConstantS)!), 0.01);
     }
 }

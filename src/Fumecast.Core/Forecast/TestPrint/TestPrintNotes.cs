@@ -10,7 +10,6 @@ internal static class TestPrintNotes
     private const double SettleS = 10;
     private const double SpoolG = 1000;
     private const double OrdinaryMeltMm3PerS = 10;
-    private const double SlenderRing = 3;
 
     public static IReadOnlyList<string> For(TestPrintPlan plan)
     {
@@ -18,7 +17,7 @@ internal static class TestPrintNotes
         var notes = new List<string>
         {
             Text($"needs {plan.MassG:F0} g of filament, {plan.FilamentMm / 1000:F1} m of {plan.FilamentDiameterMm:G4} mm"),
-            Text($"stands {plan.HeightMm:F0} mm high on a footprint of {plan.FootprintMm:F0} mm: height over footprint {plan.HeightMm / plan.FootprintMm:F2}; rule of thumb: up to 1 for a single wall, up to {SlenderRing:G1} for a ring (common practice, no source)"),
+            Text($"stands {plan.HeightMm:F0} mm high on a footprint of {plan.FootprintMm:F0} mm: height over footprint {plan.HeightMm / plan.FootprintMm:F2}; rule of thumb: up to {TestPrintPlanner.WallHeightOverWidth:G2} for a single wall, up to {TestPrintPlanner.SlenderRingHeightOverWidth:G2} for a ring (common practice, no source)"),
         };
         if (plan.MassG > SpoolG)
         {

@@ -7,8 +7,9 @@ namespace Fumecast.Forecast.TestPrint;
 /// <summary>Chooses the geometry of a test print.</summary>
 /// <remarks>
 /// <para>Speed follows from the flow and the strand's cross-section. A single wall is taken where one fits that is wide enough for the corners,
-/// takes at least 10 s a turn so that plastic can set, and is no higher than wide; among those the smallest. Otherwise a
-/// ring as wide as the bed allows, with as few strands as keep it no higher than wide; if that is not enough, as high as the printer.</para>
+/// takes at least 10 s a turn so that plastic can set, and is no higher than three quarters of its width; among those the smallest (the
+/// widest, where none takes 10 s). Otherwise a ring as wide as the bed allows, with as few strands as keep it no higher than wide; if that is
+/// not enough, up to three times as high.</para>
 /// <para>The first layer keeps the flow. Slower alone would mean less flow, so its strand gets the cross-section that the slower speed needs:
 /// up to one and a half times as high and twice as wide as the others (common practice, no source), which also helps it to stick.</para>
 /// </remarks>
@@ -25,8 +26,9 @@ public static class TestPrintPlanner
     private const double FirstLayerMostWidth = 2;
     private const double FirstLayerComfortMmPerS = 20;
     private const double LiftMm = 5;
-    private const double WallHeightOverWidth = 1;
-    private const double RingHeightOverWidth = 3;
+    internal const double WallHeightOverWidth = 0.75;
+    private const double RingHeightOverWidth = 1;
+    internal const double SlenderRingHeightOverWidth = 3;
 
     /// <summary>Plans a test print.</summary>
     /// <exception cref="InputProblem">The request cannot be met; the message says what would be possible.</exception>
@@ -41,7 +43,7 @@ public static class TestPrintPlanner
 
         var first = FirstLayer(request, speed);
         var draft = new Draft(request, speed, first, corners, widest);
-        var plan = SingleWall(draft) ?? Ring(draft, WallHeightOverWidth) ?? Ring(draft, RingHeightOverWidth) ?? throw NoRoom(draft);
+        var plan = SingleWall(draft) ?? Ring(draft, RingHeightOverWidth) ?? Ring(draft, SlenderRingHeightOverWidth) ?? throw NoRoom(draft);
         var counter = new Counter();
         TestPrintPath.Walk(plan, ref counter);
         plan = plan with { FirstLayerLengthMm = counter.FirstLayerMm, UpperLengthMm = counter.UpperMm, HeightMm = counter.ZMm, Layers = counter.Layers, Pieces = counter.Pieces };
@@ -156,7 +158,7 @@ public static class TestPrintPlanner
                 $"the bed of {draft.Request.Printer.BedXMm:G4} x {draft.Request.Printer.BedYMm:G4} mm has no room for a ring that keeps {draft.SpeedMmPerS:F0} mm/s in its curves; possible: a lower flow or a wider line"));
         }
 
-        var layers = (draft.HighestMm(plan.OuterRadiusMm, RingHeightOverWidth) - draft.First.HeightMm) / draft.Request.LayerMm - 1;
+        var layers = (draft.HighestMm(plan.OuterRadiusMm, SlenderRingHeightOverWidth) - draft.First.HeightMm) / draft.Request.LayerMm - 1;
         var longest = draft.Request.DurationS - plan.UpperLengthMm / draft.SpeedMmPerS + layers * Draft.RingLayerMm(plan) / draft.SpeedMmPerS;
         var longestS = Math.Floor(longest * 0.98 / 60) * 60;
         return new InputProblem(string.Create(CultureInfo.InvariantCulture,

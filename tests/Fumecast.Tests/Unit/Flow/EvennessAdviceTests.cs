@@ -25,8 +25,23 @@ public class EvennessAdviceTests
 
     [Fact]
     public void Slow_change_asks_for_another_print() => Assert.Equal(
-        "Even after air with a time constant of 10 min has smoothed it, the flow wanders by about 28 %: choose a print with the same cross-section on every layer.",
-        Advice([.. Repeat(3600, 5), .. Repeat(3600, 10)]));
+        "Even after air with a time constant of 10 min has smoothed it, the flow wanders by about 22 %: choose a print with the same cross-section on every layer.",
+        Advice(Enumerable.Range(0, 7200).Select(second => 5 + second / 800.0)));
+
+    [Fact]
+    public void Steady_stretch_after_a_lead_in_is_pointed_out() => Assert.Equal(
+        "The flow is steady for 60 min of 70 min: read the meter there and leave out the rest.",
+        Advice([.. Repeat(600, 9), .. Repeat(3600, 5)]));
+
+    [Fact]
+    public void Plateau_within_a_print_is_pointed_out() => Assert.Equal(
+        "The flow holds a plateau for 46 min of 77 min: read the meter there and leave out the rest.",
+        Advice([.. Repeat(1000, 10), .. Repeat(3600, 5)]));
+
+    [Fact]
+    public void Rhythm_with_too_few_periods_to_average_over_is_left_out() => Assert.Equal(
+        "The plateau would wander by about 1 %: as steady as a low-cost meter can tell.",
+        Advice(Repeat(6, [.. Repeat(300, 5), .. Repeat(100, 4)])));
 
     [Fact]
     public void Idle_nozzle_is_named() => Assert.Equal(

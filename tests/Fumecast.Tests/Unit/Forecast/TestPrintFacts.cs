@@ -38,7 +38,8 @@ internal static class TestPrintFacts
     private static void FlowIsFlat(TestPrintPlan plan, PrintedPath path)
     {
         var request = plan.Request;
-        var (bins, total) = PlainPlanner.Flow(path, request.Printer.StartLimits(), plan.FilamentMm2, BinS);
+        var flow = FlowBins.Of(path, request.Printer, BinS, plan.FilamentMm2);
+        var (bins, total) = (flow.Mm3, flow.TotalS);
         Close.To(request.DurationS, total, 0.01);
         Close.To(request.FlowMm3PerS, bins.Sum() / total, 0.005);
 

@@ -65,7 +65,7 @@ public sealed class OpeningJobs : IDisposable
     [Fact]
     public void Container_with_one_job_needs_no_choice()
     {
-        var path = Put("a.3mf", Zip(("3D/model.model", "<x/>"), ("Metadata/plate_1.gcode", Job), ("__MACOSX/._plate_1.gcode", "x")));
+        var path = Put("a.3mf", Zip(("3D/model.model", "<x/>"), ("Metadata/plate_1.gcode", Job), ("twins/._plate_1.gcode", "x")));
         using var job = JobFile.Open(path);
         Assert.Equal(Job, Text(job));
         Assert.Equal(1, job.ShareRead);
@@ -144,6 +144,9 @@ public sealed class OpeningJobs : IDisposable
             AssertBreaksOff(whole[..(whole.Length * cut / 40)]);
         }
 
+        var half = Assert.Throws<InputProblem>(() => ClaimsOf(Put("half", whole[..(whole.Length / 2)])));
+        var line = int.Parse(half.Message.Split(':')[1], System.Globalization.CultureInfo.InvariantCulture);
+        Assert.InRange(line, 8_000, 12_000);
         foreach (var missing in new[] { 1, 4, 5, 8, 9 })
         {
             AssertBreaksOff(whole[..^missing]);

@@ -229,7 +229,7 @@ public class MotionPlannerTests
     public void Payload_and_kind_come_back_with_their_move()
     {
         var moves = Enumerable.Range(1, 3000).Select(i =>
-            Move(1, i % 7, e: 0.1) with { Payload = new() { Line = i, DepositMm3PerMm = i / 7.0, DepositFromMm = 0.5, IsObject = i % 2 == 0 } }).ToList();
+            Move(1, i % 7, e: 0.1) with { Payload = new() { DepositAreaMm2 = i / 7.0, RefillShare = 0.5, IsObject = i % 2 == 0 } }).ToList();
         var run = Of(l => { }, moves);
         Assert.Equal(moves.Select(m => (m.Payload, m.Kind)), run.Moves.Select(m => (m.Payload, m.Kind)));
     }

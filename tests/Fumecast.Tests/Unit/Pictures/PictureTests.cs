@@ -139,9 +139,15 @@ public class PictureTests
         var entries = new List<FlowStripEntry>();
         foreach (var (name, grade) in new[] { ("even.gcode", EvennessGrade.Flat), ("rough.gcode", EvennessGrade.Uneven) })
         {
-            var strip = new FlowStrip();
-            SampleSeries.Play(strip, 2000, 10);
-            entries.Add(new FlowStripEntry(name, strip, SampleEstimate.Make().Flow with { Grade = grade }));
+            var series = new CoarseningSeries();
+            for (var second = 0; second < 20_000; second++)
+            {
+                series.Add(second, 1, 3 + Math.Sin(second * 0.01));
+            }
+
+            var flow = SampleEstimate.Make().Flow with { Grade = grade, PrintPhaseS = 20_000 };
+            var profile = new FlowProfile { File = name, Flow = flow, TimeS = 20_100, Series = series, Diagnostics = [] };
+            entries.Add(new FlowStripEntry(name, FlowStrip.Of(profile), flow));
         }
 
         using var stream = new MemoryStream();
@@ -150,6 +156,26 @@ public class PictureTests
         Assert.Contains("1. even.gcode", words);
         Assert.Contains("2. rough.gcode", words);
         Assert.Contains(words, static word => word.StartsWith("uneven, varies by 31 %", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void A_strip_holds_means_over_the_meters_interval()
+    {
+        var series = new CoarseningSeries();
+        for (var second = 0; second < 25; second++)
+        {
+            series.Add(second, 1, second < 10 ? 1 : 3);
+        }
+
+        var flow = SampleEstimate.Make().Flow with { IntervalS = 10, PrintPhaseS = 24.5 };
+        var points = FlowStrip.Of(new FlowProfile { File = "a", Flow = flow, TimeS = 60, Series = series, Diagnostics = [] }).Series.Points;
+        Assert.Equal(3, points.Length);
+        Assert.Equal((0, 10, 1), (points[0].StartS, points[0].EndS, points[0].FlowMm3PerS));
+        Assert.Equal((10, 20, 3), (points[1].StartS, points[1].EndS, points[1].FlowMm3PerS));
+
+        // The last cell ends with the print phase: 15 mm3 in 4.5 s.
+        Assert.Equal((20, 24.5), (points[2].StartS, points[2].EndS));
+        Close.To(15 / 4.5, points[2].FlowMm3PerS, 1e-12);
     }
 
     [Fact]

@@ -133,7 +133,7 @@ public class EstimateJsonTests
     {
         var flow = SampleEstimate.Make().Flow;
         using var stream = new MemoryStream();
-        EvennessJson.Write(stream, [new RankedFlow("a.gcode", flow, 60), new RankedFlow("b.gcode", flow, 70)]);
+        EvennessJson.Write(stream, [Ranked(1, "a.gcode", flow, 60), Ranked(2, "b.gcode", flow, 70)]);
         using var document = JsonDocument.Parse(stream.ToArray());
         Assert.Equal("fumecast/evenness/1", document.RootElement.GetProperty("schema").GetString());
         var ranked = document.RootElement.GetProperty("ranked");
@@ -142,4 +142,7 @@ public class EstimateJsonTests
         Assert.Equal(70, ranked[1].GetProperty("time_s").GetDouble());
         Assert.Equal(flow.Cv, ranked[0].GetProperty("flow").GetProperty("cv").GetDouble());
     }
+
+    private static RankedJob Ranked(int rank, string file, FlowEvenness flow, double timeS) =>
+        new(rank, new FlowProfile { File = file, Flow = flow, TimeS = timeS, Diagnostics = [] }, "It will do.");
 }

@@ -80,13 +80,4 @@ public sealed class OutputFileTests : IDisposable
         Assert.DoesNotContain('\n', problem.Message);
         Assert.Empty(Directory.GetFiles(_folder));
     }
-
-    [Fact]
-    public void What_is_unfinished_can_be_discarded_from_outside()
-    {
-        using var file = OutputFile.Create(In("b.csv"));
-        Assert.Single(Directory.GetFiles(_folder));
-        OutputFile.DiscardAll();
-        Assert.Empty(Directory.GetFiles(_folder));
-    }
 }

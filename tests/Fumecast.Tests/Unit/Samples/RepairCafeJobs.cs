@@ -15,7 +15,7 @@ public partial class RepairCafeJobs
     public void Generator_makes_the_committed_files_byte_for_byte(string name)
     {
         var job = RepairCafe.Jobs.Single(job => job.Name == name);
-        var folder = Path.Combine(RepositoryRoot(), "examples", name);
+        var folder = RepositoryRoot.Of("examples", name);
         Assert.True(
             job.ToGCode().AsSpan().SequenceEqual(File.ReadAllBytes(Path.Combine(folder, "job.gcode"))),
             $"examples/{name}/job.gcode is stale: dotnet run --project tests/Fumecast.Samples -- examples");
@@ -66,17 +66,6 @@ public partial class RepairCafeJobs
         }
 
         return (highest, primed);
-    }
-
-    private static string RepositoryRoot()
-    {
-        var folder = new DirectoryInfo(AppContext.BaseDirectory);
-        while (folder is not null && !File.Exists(Path.Combine(folder.FullName, "fumecast.slnx")))
-        {
-            folder = folder.Parent;
-        }
-
-        return folder?.FullName ?? throw new InvalidOperationException("the tests run outside the repository");
     }
 
     [GeneratedRegex(@"(filament used \[mm\] = |Filament used: |Filament length: )(?<n>[\d.]+) ?(?<unit>mm|m)?")]

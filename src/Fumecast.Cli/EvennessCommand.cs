@@ -1,0 +1,104 @@
+// SPDX-License-Identifier: MIT
+using System.CommandLine;
+using System.Text;
+using Fumecast.Forecast;
+using Fumecast.Pictures;
+using Fumecast.Report;
+
+namespace Fumecast.Cli;
+
+/// <summary><c>fumecast evenness</c>: which of several jobs has the flattest flow for a trial.</summary>
+internal sealed class EvennessCommand(Surroundings around, CancellationToken cancel)
+{
+    private readonly Argument<string[]> _jobs = CommonOptions.Jobs();
+    private readonly Option<double?> _meterInterval = CommonOptions.MeterInterval();
+    private readonly Option<string?> _printer = CommonOptions.Printer();
+    private readonly Option<double?> _diameter = CommonOptions.Diameter();
+    private readonly Option<string?> _format = CommonOptions.Format("text", "json", "csv");
+    private readonly Option<string?> _out = CommonOptions.File("--out", "FILE", "Where the result goes. Default: stdout.");
+    private readonly Option<string?> _plot = CommonOptions.File("--plot", "F.svg|F.png", "Draws the flow of all jobs over one time axis.");
+    private readonly Option<bool> _quiet = CommonOptions.Quiet();
+    private readonly Option<bool> _noColour = CommonOptions.NoColour();
+
+    /// <summary>Makes the command for the parser.</summary>
+    public Command Build()
+    {
+        var command = new ExampleCommand(
+            "evenness", "Ranks jobs by how flat their flow is, as an air meter would see it.",
+            "fumecast evenness examples/radio-knob/job.gcode examples/screw-cup/job.gcode --plot flow.svg")
+        {
+            _jobs, _meterInterval, _printer, _diameter, _format, _out, _plot, _quiet, _noColour,
+        };
+        command.SetAction(Run);
+        return command;
+    }
+
+    private int Run(ParseResult parsed)
+    {
+        var options = new EstimateOptions
+        {
+            Printer = parsed.GetValue(_printer),
+            MeterIntervalS = parsed.GetValue(_meterInterval) ?? 10,
+            DiameterMm = parsed.GetValue(_diameter),
+            Stdin = around.Input,
+        };
+        var jobs = JobList.Expand(CommonOptions.JobsOf(parsed, _jobs));
+        var quiet = parsed.GetValue(_quiet);
+        using var targets = new OutputTargets(around, jobs, parsed.GetValue(_out), parsed.GetValue(_plot));
+        EvennessOutcome outcome;
+        using (var progress = around.ErrorIsTerminal && !quiet ? new ProgressLine(around.Error, "simulating", jobs.Count) : null)
+        {
+            outcome = EvennessRanking.Rank(jobs, options, targets.WantsPlot ? FlowStripsPicture.MostStrips : 0, progress, cancel);
+        }
+
+        cancel.ThrowIfCancellationRequested();
+        foreach (var problem in outcome.Unusable)
+        {
+            around.Error.Write($"fumecast: {DiagnosticText.Clean(problem.Message)}\n");
+        }
+
+        if (outcome.Ranked.Count == 0)
+        {
+            return ExitCode.Input;
+        }
+
+        var style = around.StyleOf(parsed.GetValue(_noColour), toTerminal: !targets.ResultGoesToFile);
+        targets.Finish(
+            output => Write(output, outcome.Ranked, parsed.GetValue(_format) ?? "text", style),
+            (output, format) => FlowStripsPicture.Write(output, format, Strips(outcome.Ranked)));
+        if (!quiet)
+        {
+            foreach (var job in outcome.Ranked)
+            {
+                Findings.Write(around.Error, job.Profile.Diagnostics, jobs.Count > 1 ? job.Profile.File : null);
+            }
+        }
+
+        return outcome.Unusable.Count == 0 ? ExitCode.Done : ExitCode.Input;
+    }
+
+    private static void Write(Stream output, IReadOnlyList<RankedJob> ranked, string format, TextStyle style)
+    {
+        if (format == "json")
+        {
+            EvennessJson.Write(output, ranked);
+            return;
+        }
+
+        using var text = new StreamWriter(output, new UTF8Encoding(false), leaveOpen: true) { NewLine = "\n" };
+        if (format == "csv")
+        {
+            EvennessCsv.Write(text, ranked);
+        }
+        else
+        {
+            EvennessText.Write(text, ranked, style);
+        }
+    }
+
+    private static FlowStripEntry[] Strips(IReadOnlyList<RankedJob> ranked)
+    {
+        var names = JobNames.Shortened([.. ranked.Select(static job => job.Profile.File)]);
+        return [.. ranked.Select((job, i) => new FlowStripEntry(names[i], FlowStrip.Of(job.Profile), job.Profile.Flow))];
+    }
+}

@@ -1,0 +1,165 @@
+// SPDX-License-Identifier: MIT
+using System.Text;
+using Fumecast.Forecast;
+using Fumecast.Inputs;
+using Fumecast.Report;
+
+namespace Fumecast.Cli;
+
+/// <summary>Estimates many jobs on all cores: one result for each as soon as it is there, in the order given, in flat memory.</summary>
+/// <remarks>A job that cannot be used gives its line on stderr; the others go on, and the exit code tells in the end.</remarks>
+internal sealed class ManyEstimates(Surroundings around, ForecastJob? forecast, CancellationToken cancel)
+{
+    /// <summary>Runs them.</summary>
+    public int Run(IReadOnlyList<string> jobs, EstimateOptions options, string format, string? result, bool quiet, bool noColour)
+    {
+        OutputTargets.KeepApart(jobs, ("--out", result));
+        Func<string, JobEstimate> estimate;
+        if (forecast is null)
+        {
+            var run = new ForecastRun(options);
+            estimate = job => run.Estimate(job, cancel: cancel);
+        }
+        else
+        {
+            estimate = job => forecast(job, options, null, null, cancel);
+        }
+
+        using var file = result is null or "-" ? null : OutputFile.Create(result);
+        using var output = new Table(file?.Stream ?? around.Output, format, jobs, options.Interval, around.StyleOf(noColour, toTerminal: file is null));
+
+        // On one terminal the rows are the progress.
+        var showsProgress = around.ErrorIsTerminal && !quiet && (file is not null || !around.OutputIsTerminal);
+        using var progress = showsProgress ? new ProgressLine(around.Error, "forecasting", jobs.Count) : null;
+        var code = ExitCode.Done;
+        var done = 0;
+        try
+        {
+            foreach (var (job, found, problem) in JobList.Run(jobs, job => Attempt(job, estimate), cancel))
+            {
+                if (found is not null)
+                {
+                    output.Add(done, found);
+                    progress?.Clear();
+                    if (!quiet)
+                    {
+                        Findings.Write(around.Error, found.Diagnostics, job);
+                    }
+                }
+                else
+                {
+                    code = ExitCode.Input;
+                    output.AddFailed(job, problem!.Message);
+                    progress?.Clear();
+                    around.Error.Write($"fumecast: {DiagnosticText.Clean(problem.Message)}\n");
+                }
+
+                done++;
+                progress?.Report((double)done / jobs.Count);
+            }
+
+            output.End();
+        }
+        catch (IOException) when (file is null)
+        {
+            // The reader of the pipe has seen enough.
+            return code;
+        }
+        catch (OperationCanceledException) when (cancel.IsCancellationRequested && file is null && done > 0)
+        {
+            progress?.Clear();
+            around.Error.Write(FormattableString.Invariant($"fumecast: interrupted after {done} of {jobs.Count} jobs; the result is not complete\n"));
+            return ExitCode.Interrupted;
+        }
+
+        if (output.HasBegun)
+        {
+            file?.Commit();
+        }
+
+        return code;
+    }
+
+    private static (string Job, JobEstimate? Found, InputProblem? Problem) Attempt(string job, Func<string, JobEstimate> estimate)
+    {
+        try
+        {
+            return (job, estimate(job), null);
+        }
+        catch (InputProblem problem)
+        {
+            return (job, null, problem);
+        }
+    }
+
+    /// <summary>The result in the form asked for; begun with the first row, so that nothing is written when no job can be used.</summary>
+    private sealed class Table(Stream stream, string format, IReadOnlyList<string> jobs, double interval, TextStyle style) : IDisposable
+    {
+        private readonly StreamWriter _text = new(stream, new UTF8Encoding(false), leaveOpen: true) { NewLine = "\n" };
+        private EstimatesText? _page;
+        private EstimatesJson? _json;
+        private IReadOnlyList<string> _cautions = [];
+
+        /// <summary>Whether anything was written.</summary>
+        public bool HasBegun { get; private set; }
+
+        public void Add(int at, JobEstimate estimate)
+        {
+            Begin();
+            _cautions = estimate.Cautions;
+            _json?.Add(estimate);
+            _page?.Add(at, estimate);
+            if (format == "csv")
+            {
+                EstimateCsv.WriteRow(_text, estimate);
+            }
+
+            _text.Flush();
+            stream.Flush();
+        }
+
+        public void AddFailed(string job, string message)
+        {
+            if (format == "json")
+            {
+                Begin();
+                _json!.AddFailed(job, message);
+            }
+        }
+
+        public void End()
+        {
+            _json?.End();
+            _json?.Dispose();
+            _json = null;
+            _page?.End(_cautions);
+            _text.Flush();
+            stream.Flush();
+        }
+
+        public void Dispose() => _json?.Dispose();
+
+        private void Begin()
+        {
+            if (HasBegun)
+            {
+                return;
+            }
+
+            HasBegun = true;
+            if (format == "json")
+            {
+                _json = new EstimatesJson(stream);
+            }
+            else if (format == "csv")
+            {
+                EstimateCsv.WriteHeader(_text);
+            }
+            else
+            {
+                _page = new EstimatesText(_text, jobs, interval, style);
+                _page.Begin();
+            }
+        }
+    }
+}

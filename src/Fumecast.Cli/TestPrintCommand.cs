@@ -1,0 +1,226 @@
+// SPDX-License-Identifier: MIT
+using System.CommandLine;
+using System.Text;
+using Fumecast.Emission;
+using Fumecast.Forecast;
+using Fumecast.Forecast.TestPrint;
+using Fumecast.Inputs;
+using Fumecast.Machine;
+using Fumecast.Report;
+
+namespace Fumecast.Cli;
+
+/// <summary><c>fumecast testprint</c>: writes a print of constant flow for emission trials, checked before it is handed over.</summary>
+internal sealed class TestPrintCommand(Surroundings around, CancellationToken cancel)
+{
+    private const double Longest = 14 * 86_400;
+
+    private readonly Option<string?> _material = new("--material") { HelpName = "ID|FILE", Description = "Material to print. See: fumecast materials list." };
+    private readonly Option<double?> _flow = QuantityOption.Make("--flow", Quantity.Flow, 0.05, 100, "MM3_S", "Flow to hold, in mm3/s.");
+    private readonly Option<double?> _duration = QuantityOption.Make("--duration", Quantity.Time, 60, Longest, "TIME", "How long to print, in s; or as 6h, 90min.");
+    private readonly Option<string?> _out = CommonOptions.File("--out", "F.gcode", "Where the print goes; - for stdout.");
+    private readonly Option<string?> _printer = CommonOptions.Printer();
+    private readonly Option<double?> _nozzle = QuantityOption.Make(
+        "--nozzle", Quantity.Temperature, 20, 500, "C", "Nozzle temperature, in degC. Default: the middle of the material's range.");
+    private readonly Option<double?> _bed = QuantityOption.Make(
+        "--bed", Quantity.Temperature, 0, 200, "C", "Bed temperature, in degC; 0 for a cold bed. Default: from the material.");
+    private readonly Option<double?> _fan = QuantityOption.Make("--fan", Quantity.Share, 0, 1, "SHARE", "Speed of the part fan. Default: 0.");
+    private readonly Option<double?> _layer = QuantityOption.Make("--layer", Quantity.Length, 0.04, 2, "MM", "Layer height, in mm. Default: 0.2mm.");
+    private readonly Option<double?> _width = QuantityOption.Make("--width", Quantity.Length, 0.05, 5, "MM", "Width of a line, in mm. Default: 0.45mm.");
+    private readonly Option<double?> _firstLayerSpeed = QuantityOption.Make(
+        "--first-layer-speed", Quantity.Speed, 0.5, 1000, "MM_S", "Speed of the first layer, in mm/s. Default: chosen to suit the flow.");
+    private readonly Option<double?> _diameter = QuantityOption.Make(
+        "--diameter", Quantity.Length, 0.5, 5, "MM", "Filament diameter, in mm. Default: from the printer.");
+    private readonly Option<Phases?> _phases = PhasesOption();
+    private readonly Option<bool> _relative = new("--relative") { Description = "Count filament relatively (M83) instead of in absolute positions." };
+    private readonly Option<bool> _quiet = CommonOptions.Quiet();
+    private readonly Option<bool> _noColour = CommonOptions.NoColour();
+
+    /// <summary>Makes the command for the parser.</summary>
+    public Command Build()
+    {
+        _material.CompletionSources.Add(_ => new MaterialCatalogue().Ids);
+        var command = new ExampleCommand(
+            "testprint", "Writes G-code for a print of constant flow, for emission trials.",
+            "fumecast testprint --material petg --flow 4mm3/s --duration 6h --out trial.gcode")
+        {
+            _material, _flow, _duration, _out, _printer, _nozzle, _bed, _fan, _layer, _width, _firstLayerSpeed, _diameter, _phases, _relative,
+            _quiet, _noColour,
+        };
+        command.SetAction(Run);
+        return command;
+    }
+
+    private int Run(ParseResult parsed)
+    {
+        var materialName = Required(parsed.GetValue(_material), "--material", "an id such as petg");
+        var flow = Required(parsed.GetValue(_flow), "--flow", "a filament flow such as 4mm3/s");
+        var duration = Required(parsed.GetValue(_duration), "--duration", "a time such as 6h");
+        var target = Required(parsed.GetValue(_out), "--out", "the name of a file, or -");
+        var material = new MaterialCatalogue().Load(materialName);
+        var request = Request(parsed, material, flow, duration);
+        var plan = TestPrintPlanner.Plan(request);
+
+        using var file = target == "-" ? null : OutputFile.Create(target);
+        using var written = new FileStream(
+            Path.Combine(Path.GetTempPath(), Path.GetRandomFileName()), FileMode.CreateNew, FileAccess.ReadWrite, FileShare.Read | FileShare.Delete, 1 << 16,
+            FileOptions.DeleteOnClose);
+        JobEstimate estimate;
+        using (var progress = around.ErrorIsTerminal && !parsed.GetValue(_quiet) ? new ProgressLine(around.Error, "writing and checking") : null)
+        {
+            using (var text = new StreamWriter(written, new UTF8Encoding(false), 1 << 16, leaveOpen: true))
+            {
+                TestPrintWriter.Write(plan, text);
+            }
+
+            cancel.ThrowIfCancellationRequested();
+            estimate = TestPrintCheck.Run(
+                plan, written.Name,
+                new EstimateOptions
+                {
+                    Printer = parsed.GetValue(_printer),
+                    MaterialByTool = new Dictionary<int, string> { [EstimateOptions.AllTools] = materialName },
+                },
+                progress, cancel);
+        }
+
+        HandOver(written, file);
+        if (!(parsed.GetValue(_quiet) && file is null))
+        {
+            Tell(plan, estimate with { Job = estimate.Job with { File = file is null ? "the test print" : target } }, Because(parsed, material), parsed, file is null);
+        }
+
+        return ExitCode.Done;
+    }
+
+    private TestPrintRequest Request(ParseResult parsed, Material material, double flow, double duration)
+    {
+        var defaults = new TestPrintRequest
+        {
+            Printer = PrinterCatalogue.Load(parsed.GetValue(_printer) ?? PrinterCatalogue.DefaultId),
+            MaterialId = material.Id,
+            DensityGPerCm3 = material.DensityGPerCm3.Value,
+            FlowMm3PerS = flow,
+            DurationS = duration,
+            NozzleC = parsed.GetValue(_nozzle) ?? TestPrintDefaults.NozzleC(material),
+            BedC = parsed.GetValue(_bed) ?? TestPrintDefaults.BedC(material),
+        };
+        var phases = parsed.GetValue(_phases);
+        return defaults with
+        {
+            FanShare = parsed.GetValue(_fan) ?? defaults.FanShare,
+            LayerMm = parsed.GetValue(_layer) ?? defaults.LayerMm,
+            WidthMm = parsed.GetValue(_width) ?? defaults.WidthMm,
+            FirstLayerMmPerS = parsed.GetValue(_firstLayerSpeed),
+            BackgroundS = phases?.BackgroundS ?? defaults.BackgroundS,
+            DecayS = phases?.DecayS ?? defaults.DecayS,
+            RelativeE = parsed.GetValue(_relative),
+            FilamentDiameterMm = parsed.GetValue(_diameter),
+        };
+    }
+
+    private IEnumerable<string> Because(ParseResult parsed, Material material)
+    {
+        if (parsed.GetValue(_nozzle) is null)
+        {
+            yield return $"nozzle: the middle of what is usual for {material.Id}; set it with --nozzle";
+        }
+
+        if (parsed.GetValue(_bed) is null)
+        {
+            yield return "bed: a little below the glass transition (common practice, no source); set it with --bed";
+        }
+
+        if (parsed.GetValue(_printer) is null)
+        {
+            yield return $"printer: {PrinterCatalogue.DefaultId}, assumed; its bed and limits must fit yours, or name another with --printer";
+        }
+    }
+
+    private void HandOver(FileStream written, OutputFile? file)
+    {
+        written.Position = 0;
+        if (file is not null)
+        {
+            written.CopyTo(file.Stream);
+            file.Commit();
+            return;
+        }
+
+        try
+        {
+            written.CopyTo(around.Output);
+            around.Output.Flush();
+        }
+        catch (IOException)
+        {
+            // The reader of the pipe has seen enough.
+        }
+    }
+
+    /// <summary>Beside a print on stdout the words go to stderr.</summary>
+    private void Tell(TestPrintPlan plan, JobEstimate estimate, IEnumerable<string> because, ParseResult parsed, bool printIsOnStdout)
+    {
+        using var text = new StringWriter { NewLine = "\n" };
+        TestPrintText.Write(text, plan, estimate, because, around.StyleOf(parsed.GetValue(_noColour), toTerminal: !printIsOnStdout));
+        if (printIsOnStdout)
+        {
+            around.Error.Write(text.ToString());
+        }
+        else
+        {
+            Result.Write(around.Output, text.ToString());
+        }
+    }
+
+    private static T Required<T>(T? value, string name, string expected) where T : struct =>
+        value ?? throw new UsageProblem($"{name} is missing; expected {expected} (see fumecast testprint --help)");
+
+    private static string Required(string? value, string name, string expected) =>
+        value ?? throw new UsageProblem($"{name} is missing; expected {expected} (see fumecast testprint --help)");
+
+    private static Option<Phases?> PhasesOption() => new("--phases")
+    {
+        HelpName = "background=TIME,decay=TIME",
+        Description = "Phases before heating and after printing, with the heaters off. Default: background=30min,decay=60min.",
+        CustomParser = result =>
+        {
+            var phases = new Phases(null, null);
+            foreach (var part in (result.Tokens.Count > 0 ? result.Tokens[0].Value : "").Split(','))
+            {
+                var at = part.IndexOf('=', StringComparison.Ordinal);
+                var name = at < 0 ? "" : part[..at].Trim();
+                if (name is not ("background" or "decay"))
+                {
+                    result.AddError($"--phases: found '{part}', expected background=TIME or decay=TIME, such as background=30min,decay=60min");
+                    return null;
+                }
+
+                if (!QuantityText.TryParse(part[(at + 1)..], Quantity.Time, "s", out var seconds, out var problem))
+                {
+                    result.AddError($"--phases: {name}: {problem}");
+                    return null;
+                }
+
+                if (!(seconds is >= 0 and <= Longest))
+                {
+                    result.AddError($"--phases: {name}: found '{part[(at + 1)..]}', expected a time from 0 s to 14 d");
+                    return null;
+                }
+
+                if ((name == "background" ? phases.BackgroundS : phases.DecayS) is not null)
+                {
+                    result.AddError($"--phases: found {name} twice; give it once");
+                    return null;
+                }
+
+                phases = name == "background" ? phases with { BackgroundS = seconds } : phases with { DecayS = seconds };
+            }
+
+            return phases;
+        },
+    };
+
+    /// <summary>Lengths of the phases around the print; null for the usual one [s].</summary>
+    private sealed record Phases(double? BackgroundS, double? DecayS);
+}

@@ -1,0 +1,45 @@
+// SPDX-License-Identifier: MIT
+using Fumecast.Forecast;
+
+namespace Fumecast.Report;
+
+/// <summary>Writes a comparison as a table, one row per variant, with the same columns for any job. Species are left to the JSON.</summary>
+public static class CompareCsv
+{
+    private static readonly (string Agent, string Unit)[] Agents = [("particle_number", ""), ("particle_mass", "_ug"), ("tvoc", "_ug")];
+
+    /// <summary>Writes the table.</summary>
+    /// <param name="output">Where to write; rows end in LF.</param>
+    /// <param name="variants">The variants, the base first.</param>
+    public static void Write(TextWriter output, IReadOnlyList<ComparedVariant> variants)
+    {
+        ArgumentNullException.ThrowIfNull(output);
+        ArgumentNullException.ThrowIfNull(variants);
+        var header = new CsvRow().Text("file").Text("what_if").Text("time_s").Text("deposited_g").Text("interval");
+        foreach (var (agent, unit) in Agents)
+        {
+            Ends(header, agent + unit);
+            Ends(header, agent + "_ratio").Text(agent + "_probability_lower");
+            Ends(header, agent + "_per_gram_ratio").Text(agent + "_per_gram_probability_lower");
+        }
+
+        header.Write(output);
+        foreach (var variant in variants)
+        {
+            var estimate = variant.Estimate;
+            var row = new CsvRow().Text(variant.Job).Text(variant.WhatIf).Number(estimate.Job.Time.TotalS)
+                .Number(estimate.Job.Tools.Sum(static tool => tool.DepositedG)).Number(estimate.Interval);
+            foreach (var (agent, _) in Agents)
+            {
+                var ratio = variant.Ratios.FirstOrDefault(ratio => ratio.Agent == agent);
+                row.Uncertain(estimate.Emission.FirstOrDefault(emission => emission.Agent == agent)?.Total)
+                    .Uncertain(ratio?.PerJob?.Ratio).Number(ratio?.PerJob?.ProbabilityLower)
+                    .Uncertain(ratio?.PerGram?.Ratio).Number(ratio?.PerGram?.ProbabilityLower);
+            }
+
+            row.Write(output);
+        }
+    }
+
+    private static CsvRow Ends(CsvRow header, string name) => header.Text(name + "_low").Text(name).Text(name + "_high");
+}

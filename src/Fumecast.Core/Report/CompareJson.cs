@@ -1,0 +1,118 @@
+// SPDX-License-Identifier: MIT
+using System.Text.Json.Serialization;
+using Fumecast.Forecast;
+
+namespace Fumecast.Report;
+
+/// <summary>Writes a comparison as JSON, schema <c>fumecast/compare/1</c>.</summary>
+public static class CompareJson
+{
+    /// <summary>Writes one document.</summary>
+    /// <param name="output">Where to write, in UTF-8; it is not closed.</param>
+    /// <param name="variants">The variants, the base first, at least one.</param>
+    public static void Write(Stream output, IReadOnlyList<ComparedVariant> variants)
+    {
+        ArgumentNullException.ThrowIfNull(variants);
+        ReportJson.Write(output, new CompareDocument
+        {
+            Version = ReportJson.ProgramVersion,
+            Interval = variants[0].Estimate.Interval,
+            Variants = [.. variants.Select(VariantJson.Of)],
+            Sources = [.. variants.SelectMany(static variant => variant.Estimate.Sources).DistinctBy(static s => s.Id)
+                .Select(static s => new SourceJson(s.Id, s.Citation, s.Doi, s.Known))],
+            Cautions = [.. variants.SelectMany(static variant => variant.Estimate.Cautions).Distinct()],
+        }, ReportJson.Default.CompareDocument);
+    }
+}
+
+/// <summary>The whole document.</summary>
+internal sealed record CompareDocument
+{
+    [JsonPropertyName("schema")]
+    public string Schema { get; init; } = "fumecast/compare/1";
+
+    [JsonPropertyName("version")]
+    public required string Version { get; init; }
+
+    [JsonPropertyName("interval")]
+    public required double Interval { get; init; }
+
+    [JsonPropertyName("variants")]
+    public required VariantJson[] Variants { get; init; }
+
+    [JsonPropertyName("sources")]
+    public required SourceJson[] Sources { get; init; }
+
+    [JsonPropertyName("cautions")]
+    public required string[] Cautions { get; init; }
+}
+
+/// <summary>A variant, as JSON.</summary>
+internal sealed record VariantJson
+{
+    [JsonPropertyName("file")]
+    public required string File { get; init; }
+
+    [JsonPropertyName("what_if")]
+    public required string WhatIf { get; init; }
+
+    [JsonPropertyName("time_s")]
+    public required double TimeS { get; init; }
+
+    [JsonPropertyName("deposited_g")]
+    public required double DepositedG { get; init; }
+
+    [JsonPropertyName("flow")]
+    public required FlowJson Flow { get; init; }
+
+    [JsonPropertyName("emission")]
+    public required EmissionJson[] Emission { get; init; }
+
+    [JsonPropertyName("ratio")]
+    public required AgentRatioJson[] Ratio { get; init; }
+
+    [JsonPropertyName("effects")]
+    public required EffectJson[] Effects { get; init; }
+
+    [JsonPropertyName("settings_resolved")]
+    public required SettingJson[] Settings { get; init; }
+
+    [JsonPropertyName("diagnostics")]
+    public required DiagnosticJson[] Diagnostics { get; init; }
+
+    public static VariantJson Of(ComparedVariant variant) => new()
+    {
+        File = variant.Job,
+        WhatIf = variant.WhatIf,
+        TimeS = variant.Estimate.Job.Time.TotalS,
+        DepositedG = variant.Estimate.Job.Tools.Sum(static tool => tool.DepositedG),
+        Flow = FlowJson.Of(variant.Estimate.Flow),
+        Emission = [.. variant.Estimate.Emission.Select(EmissionJson.Of)],
+        Ratio = [.. variant.Ratios.Select(AgentRatioJson.Of)],
+        Effects = [.. variant.Effects.Select(static effect => new EffectJson(effect.Cause, effect.Factor))],
+        Settings = [.. variant.Estimate.Settings.Select(static s => new SettingJson(s.Setting, s.Value, s.Because, s.Line))],
+        Diagnostics = [.. variant.Estimate.Diagnostics.Select(DiagnosticJson.Of)],
+    };
+}
+
+/// <summary>The ratio of an agent to the base, as JSON; absent where it is undefined.</summary>
+internal sealed record AgentRatioJson(
+    [property: JsonPropertyName("agent")] string Agent,
+    [property: JsonPropertyName("per_job")] UncertainJson? PerJob,
+    [property: JsonPropertyName("per_gram")] UncertainJson? PerGram,
+    [property: JsonPropertyName("probability_lower")] ProbabilityLowerJson ProbabilityLower)
+{
+    public static AgentRatioJson Of(AgentRatio ratio) => new(
+        ratio.Agent, UncertainJson.Of(ratio.PerJob?.Ratio), UncertainJson.Of(ratio.PerGram?.Ratio),
+        new ProbabilityLowerJson(ratio.PerJob?.ProbabilityLower, ratio.PerGram?.ProbabilityLower));
+}
+
+/// <summary>The probability that less is given off than by the base, as JSON.</summary>
+internal sealed record ProbabilityLowerJson(
+    [property: JsonPropertyName("per_job")] double? PerJob,
+    [property: JsonPropertyName("per_gram")] double? PerGram);
+
+/// <summary>A cause and its factor on the particle number, as JSON.</summary>
+internal sealed record EffectJson(
+    [property: JsonPropertyName("cause")] string Cause,
+    [property: JsonPropertyName("factor")] double Factor);

@@ -1,0 +1,141 @@
+// SPDX-License-Identifier: MIT
+using Fumecast.Emission;
+using Fumecast.Forecast;
+using static Fumecast.Report.Amounts;
+
+namespace Fumecast.Report;
+
+/// <summary>Writes a comparison as a table: each variant against the first, and what moved the number.</summary>
+public static class CompareText
+{
+    private const int OtherColumns = 62;
+    private const double WorthAWord = 0.005;
+
+    /// <summary>Writes the table.</summary>
+    /// <param name="output">Where to write; lines end in LF.</param>
+    /// <param name="variants">The variants, the base first, at least one.</param>
+    /// <param name="style">Layout.</param>
+    public static void Write(TextWriter output, IReadOnlyList<ComparedVariant> variants, TextStyle style)
+    {
+        ArgumentNullException.ThrowIfNull(variants);
+        ArgumentNullException.ThrowIfNull(style);
+        var page = new TextPage(output, style);
+        var names = Names(variants);
+        var interval = variants[0].Estimate.Interval;
+        page.Lead(Headline(variants, names));
+        page.Gap();
+        var nameWidth = Math.Clamp(names.Max(static name => name.Length) + 2, 14, style.Width - OtherColumns);
+        int[] columns = [4, nameWidth, 12, 9, 14, 24];
+        page.HeadingRow(columns, "", "VARIANT", "time", "filament", "particles", Invariant($"ratio ({100 * interval:0.##} % interval)"), "less?");
+        for (var i = 0; i < variants.Count; i++)
+        {
+            WriteVariant(page, columns, i, JobNames.Fit(names[i], nameWidth - 2), variants[i], variants[0]);
+        }
+
+        page.Gap();
+        page.Labelled("ratio", "to the first variant, for the whole job. What is not known of a material is the same for both, so it cancels: ratios are surer than totals.");
+        page.Labelled("less?", "how probable it is that this variant gives off less than the first");
+        page.Labelled("because", "what the ratio of the particles is made of, as factors");
+        foreach (var caution in variants[0].Estimate.Cautions.Take(2))
+        {
+            page.Point(caution);
+        }
+    }
+
+    /// <summary>Short names of the variants; the job is left out when there is only one.</summary>
+    /// <param name="variants">The variants.</param>
+    public static string[] Names(IReadOnlyList<ComparedVariant> variants)
+    {
+        ArgumentNullException.ThrowIfNull(variants);
+        var jobs = JobNames.Shortened([.. variants.Select(static variant => variant.Job)]);
+        var isOneJob = jobs.Distinct().Count() == 1;
+        return [.. variants.Select((variant, i) =>
+            variant.WhatIf == Comparison.AsItIs ? isOneJob && variants.Any(static v => v.WhatIf != Comparison.AsItIs) ? variant.WhatIf : jobs[i]
+            : isOneJob ? variant.WhatIf
+            : $"{jobs[i]}, {variant.WhatIf}")];
+    }
+
+    private static string Headline(IReadOnlyList<ComparedVariant> variants, string[] names)
+    {
+        var job = variants.Select(static variant => variant.Job).Distinct().Count() == 1 ? $"{variants[0].Job}: " : "";
+        var least = 0;
+        for (var i = 1; i < variants.Count; i++)
+        {
+            least = Number(variants[i])?.PerJob?.Ratio.Median < (Number(variants[least])?.PerJob?.Ratio.Median ?? 1) - WorthAWord ? i : least;
+        }
+
+        if (least == 0 || Number(variants[least])?.PerJob is not { } ratio)
+        {
+            return $"{(job.Length > 0 ? $"{job}none" : "None")} of these is expected to give off fewer particles than the first, {names[0]}.";
+        }
+
+        return $"{(job.Length > 0 ? $"{job}the" : "The")} fewest particles are expected of {names[least]}: {Ratio(ratio.Ratio)} times those of {(names[0] == Comparison.AsItIs ? "the job as it is" : names[0])}, "
+            + $"and fewer with a probability of {Probability(ratio)}.";
+    }
+
+    private static void WriteVariant(TextPage page, int[] columns, int at, string name, ComparedVariant variant, ComparedVariant basis)
+    {
+        var number = variant.Estimate.Emission.FirstOrDefault(static emission => emission.Agent == "particle_number");
+        var ratio = Number(variant);
+        page.Row(
+            columns, Invariant($"{at + 1}"), name, Duration(variant.Estimate.Job.Time.TotalS),
+            $"{Significant(variant.Estimate.Job.Tools.Sum(static tool => tool.DepositedG), 3)} g",
+            number is null ? "-" : Middle(number.Total, number.Unit),
+            ReferenceEquals(variant, basis) ? "the base" : Ratio(ratio?.PerJob?.Ratio),
+            ReferenceEquals(variant, basis) ? "" : Probability(ratio?.PerJob));
+        if (ReferenceEquals(variant, basis))
+        {
+            return;
+        }
+
+        var tvoc = variant.Ratios.FirstOrDefault(static r => r.Agent == "tvoc");
+        const int LabelWidth = 12;
+        page.Labelled("  per gram", IsAlike(ratio) ? "likewise" : Against(ratio?.PerGram), LabelWidth);
+        page.Labelled("  TVOC", $"{Against(tvoc?.PerJob)}; per gram {(IsAlike(tvoc) ? "likewise" : Against(tvoc?.PerGram))}", LabelWidth);
+        page.Labelled("  because", Effects(variant.Effects), LabelWidth);
+    }
+
+    private static AgentRatio? Number(ComparedVariant variant) => variant.Ratios.FirstOrDefault(static ratio => ratio.Agent == "particle_number");
+
+    /// <summary>With equal masses both ratios are one.</summary>
+    private static bool IsAlike(AgentRatio? ratio) =>
+        ratio is { PerJob.Ratio.Median: var job, PerGram.Ratio.Median: var gram } && Math.Abs(job / gram - 1) < 1e-6;
+
+    private static string Against(EmissionRatio? ratio) =>
+        ratio is null ? "unknown" : IsSame(ratio.Ratio) ? "the same" : $"{Ratio(ratio.Ratio)}, less: {Probability(ratio).Replace(' ', TextPage.HardBlank)}";
+
+    private static string Ratio(Uncertain? ratio)
+    {
+        if (ratio is not { } known)
+        {
+            return "unknown";
+        }
+
+        if (IsSame(known))
+        {
+            return "the same";
+        }
+
+        // Two digits would not tell a narrow interval near 1 from its middle.
+        var spread = known.High / known.Low;
+        var digits = spread < 2 ? 3 : 2;
+        var (low, median, high) = (Significant(known.Low, digits), Significant(known.Median, spread < 10 ? 3 : 2), Significant(known.High, digits));
+        return spread < 1.02 ? median : $"{median} ({low} to {high})";
+    }
+
+    private static bool IsSame(Uncertain ratio) => Math.Abs(ratio.Low - 1) < 1e-9 && Math.Abs(ratio.High - 1) < 1e-9;
+
+    /// <summary>From some thousands of draws: neither never nor always can be told.</summary>
+    private static string Probability(EmissionRatio? ratio) =>
+        ratio is null || IsSame(ratio.Ratio) ? "-"
+        : ratio.ProbabilityLower >= 0.995 ? "over 99 %"
+        : ratio.ProbabilityLower < 0.005 ? "under 1 %"
+        : Percent(ratio.ProbabilityLower);
+
+    private static string Effects(IReadOnlyList<Effect> effects)
+    {
+        var moved = effects.Where(static effect => Math.Abs(effect.Factor - 1) >= WorthAWord)
+            .Select(static effect => $"{effect.Cause} x {Significant(effect.Factor, 3)}".Replace(' ', TextPage.HardBlank));
+        return effects.Count == 0 ? "nothing is printed in one of the two" : string.Join(", ", moved) is { Length: > 0 } words ? words : "nothing that moves it by more than 0.5 %";
+    }
+}

@@ -1,0 +1,52 @@
+// SPDX-License-Identifier: MIT
+using Fumecast.Forecast;
+using static Fumecast.Report.Amounts;
+
+namespace Fumecast.Report;
+
+/// <summary>Writes a ranking by evenness as a table with a line of advice for each job.</summary>
+public static class EvennessText
+{
+    private const int OtherColumns = 60;
+
+    /// <summary>Writes the table.</summary>
+    /// <param name="output">Where to write; lines end in LF.</param>
+    /// <param name="ranked">The jobs, best first, at least one.</param>
+    /// <param name="style">Layout.</param>
+    public static void Write(TextWriter output, IReadOnlyList<RankedJob> ranked, TextStyle style)
+    {
+        ArgumentNullException.ThrowIfNull(ranked);
+        ArgumentNullException.ThrowIfNull(style);
+        var page = new TextPage(output, style);
+        var names = JobNames.Shortened([.. ranked.Select(static job => job.Profile.File)]);
+        var nameWidth = Math.Clamp(names.Max(static name => name.Length) + 2, 12, style.Width - OtherColumns);
+        int[] columns = [4, nameWidth, 8, 8, 8, 8, 9, 9];
+        page.HeadingRow(columns, "", "JOB", "grade", "varies", "idle", "near", "steady", "rhythm", "time");
+        for (var i = 0; i < ranked.Count; i++)
+        {
+            var flow = ranked[i].Profile.Flow;
+            page.Row(
+                columns, Invariant($"{ranked[i].Rank}"), JobNames.Fit(names[i], nameWidth - 2), FlowJson.GradeName(flow.Grade) ?? "-",
+                Share(flow.Cv), Share(flow.IdleShare), Share(flow.ShareWithin10Percent), Time(flow.LongestSteadyS), Time(flow.DominantPeriodS),
+                Duration(ranked[i].Profile.TimeS));
+            page.Labelled("", ranked[i].Advice, labelWidth: 3);
+        }
+
+        page.Gap();
+        page.Labelled("varies", Invariant($"standard deviation over mean of the flow in steps of {ranked[0].Profile.Flow.IntervalS:0.##} s, idle time included"));
+        page.Labelled("idle", "share of the print phase without flow");
+        page.Labelled("near", "share of the time with flow that lies within 10 % of the median; steady: the longest such stretch");
+        page.Labelled("rhythm", "time after which the flow repeats itself");
+        page.Labelled("grade", "how steady the level in the air would be, once air of 10 min has smoothed the flow; the limits are in src/Fumecast.Core/Flow/README.md");
+    }
+
+    private static string Share(double? share) => share switch
+    {
+        null => "-",
+        >= 0.0005 and < 0.0995 => Invariant($"{100 * share:0.0} %"),
+        < 0.0005 => "0 %",
+        _ => Percent(share.Value),
+    };
+
+    private static string Time(double? seconds) => seconds is { } known ? Duration(known) : "-";
+}

@@ -1,0 +1,106 @@
+// SPDX-License-Identifier: MIT
+using System.Text.Json;
+using Fumecast.Forecast;
+using Fumecast.Inputs;
+
+namespace Fumecast.Tests.Commands;
+
+public sealed class ManyEstimatesTests : IDisposable
+{
+    private readonly TrialJobs _jobs = new();
+
+    public void Dispose() => _jobs.Dispose();
+
+    private string[] Jobs(int count) => [.. Enumerable.Range(0, count).Select(i => _jobs.Wall($"{i:00}.gcode", rounds: 2 + i % 5))];
+
+    [Fact]
+    public void A_table_has_a_row_for_each_job_in_the_order_given()
+    {
+        var jobs = Jobs(12);
+        var ended = InMemory.Run(["estimate", .. jobs, "--format", "csv"]);
+        Assert.Equal((0, ""), (ended.ExitCode, DropWarnings(ended.Error)));
+        var rows = ended.Output.TrimEnd('\n').Split('\n');
+        Assert.StartsWith("file,printer,material,time_s,", rows[0]);
+        Assert.Equal(jobs, rows[1..].Select(static row => row.Split(',')[0]));
+    }
+
+    [Fact]
+    public void One_job_of_many_is_estimated_as_if_it_were_alone()
+    {
+        var jobs = Jobs(3);
+        using var many = JsonDocument.Parse(InMemory.Real(["estimate", .. jobs, "--format", "json", "--quiet"]).Output);
+        Assert.Equal("fumecast/estimates/1", many.RootElement.GetProperty("schema").GetString());
+        Assert.False(many.RootElement.TryGetProperty("failed", out _));
+        using var alone = JsonDocument.Parse(InMemory.Real(["estimate", jobs[1], "--format", "json", "--quiet"]).Output);
+        Assert.Equal(alone.RootElement.GetRawText().Replace(" ", ""), many.RootElement.GetProperty("jobs")[1].GetRawText().Replace(" ", ""));
+    }
+
+    [Fact]
+    public void A_bad_job_is_one_line_and_the_others_go_on()
+    {
+        var jobs = Jobs(4);
+        var bad = _jobs.Broken("bad.gcode");
+        var ended = InMemory.Real(["estimate", jobs[0], bad, jobs[1], "--format", "json", "--out", _jobs.In("all.json"), "--quiet"]);
+        Assert.Equal((1, ""), (ended.ExitCode, ended.Output));
+        Assert.StartsWith($"fumecast: {bad}", ended.Error);
+        Assert.Equal(1, ended.Error.Count(static letter => letter == '\n'));
+        using var document = JsonDocument.Parse(File.ReadAllText(_jobs.In("all.json")));
+        Assert.Equal(2, document.RootElement.GetProperty("jobs").GetArrayLength());
+        Assert.Equal(bad, document.RootElement.GetProperty("failed")[0].GetProperty("file").GetString());
+    }
+
+    [Fact]
+    public void A_folder_gives_a_table_even_with_a_single_job()
+    {
+        _jobs.Wall("only.gcode", rounds: 3);
+        var ended = InMemory.Real(["estimate", _jobs.Folder]);
+        Assert.Equal(0, ended.ExitCode);
+        Assert.StartsWith("JOB ", ended.Output);
+        Assert.Contains("\nonly.gcode ", ended.Output);
+        Assert.Contains("never an all-clear", ended.Output);
+    }
+
+    [Fact]
+    public void A_wrong_material_is_said_once_and_not_for_every_job()
+    {
+        var ended = InMemory.Real(["estimate", .. Jobs(3), "--material", "plla"]);
+        Assert.Equal((1, "", 1), (ended.ExitCode, ended.Output, ended.Error.Count(static letter => letter == '\n')));
+        Assert.Contains("did you mean 'pla'?", ended.Error);
+    }
+
+    [Fact]
+    public void Results_come_as_soon_as_they_are_there_and_not_all_at_the_end()
+    {
+        var (begun, first, expected) = (0, 0, 0);
+        foreach (var result in JobList.Run(Enumerable.Range(0, 400).ToArray(), job =>
+        {
+            Interlocked.Increment(ref begun);
+            Thread.Sleep(1);
+            return job;
+        }, CancellationToken.None))
+        {
+            Assert.Equal(expected++, result);
+            first = first == 0 ? Volatile.Read(ref begun) : first;
+        }
+
+        Assert.InRange(first, 1, 390);
+    }
+
+    [Fact]
+    public void A_mistake_of_our_own_among_many_is_told_as_itself()
+    {
+        var ended = InMemory.Run(["estimate", .. Jobs(3)], static (_, _, _, _, _) => throw new InvalidOperationException("odd"));
+        Assert.Equal((3, ""), (ended.ExitCode, ended.Output));
+        Assert.Equal("fumecast: this is a mistake in fumecast, not in your input: InvalidOperationException: odd (add --debug for the trace)\n", ended.Error);
+    }
+
+    [Fact]
+    public void The_first_trouble_in_the_order_of_the_jobs_is_the_one_that_is_told()
+    {
+        var trouble = Assert.Throws<InputProblem>(() => JobList.Run<int, int>([0, 1, 2, 3], job => job == 0 ? 0 : throw new InputProblem($"job {job}"), default).ToList());
+        Assert.Equal("job 1", trouble.Message);
+    }
+
+    private static string DropWarnings(string error) =>
+        string.Concat(error.Split('\n').Where(static line => line.Length > 0 && !line.Contains("warning", StringComparison.Ordinal)));
+}

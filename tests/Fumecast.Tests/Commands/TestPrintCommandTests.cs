@@ -1,0 +1,100 @@
+// SPDX-License-Identifier: MIT
+using System.Text.Json;
+using Fumecast.Forecast.TestPrint;
+using Fumecast.Machine;
+
+namespace Fumecast.Tests.Commands;
+
+public sealed class TestPrintCommandTests : IDisposable
+{
+    private readonly TrialJobs _jobs = new();
+
+    public void Dispose() => _jobs.Dispose();
+
+    [Fact]
+    public void The_print_is_flat_for_evenness_and_known_to_estimate()
+    {
+        var file = _jobs.In("trial.gcode");
+        var ended = InMemory.Run(
+            ["testprint", "--material", "petg", "--flow", "4mm3/s", "--duration", "40min", "--phases", "background=5min,decay=10min", "--out", file]);
+        Assert.Equal((0, ""), (ended.ExitCode, ended.Error));
+        var words = string.Join(' ', ended.Output.Split([' ', '\n'], StringSplitOptions.RemoveEmptyEntries));
+        foreach (var part in new[] { "needs 1", "filament", "rule of thumb", "nozzle 235 degC, bed 75 degC", "Never leave the printer unattended", "local rules", "For 5 min it waits", "waits for 10 min" })
+        {
+            Assert.Contains(part, words);
+        }
+
+        Assert.All(ended.Output.Split('\n'), static line => Assert.InRange(line.Length, 0, 88));
+        using var seen = JsonDocument.Parse(InMemory.Run(["evenness", file, "--format", "json"]).Output);
+        var flow = seen.RootElement.GetProperty("ranked")[0].GetProperty("flow");
+        Assert.Equal("flat", flow.GetProperty("grade").GetString());
+        Assert.InRange(flow.GetProperty("cv").GetDouble(), 0, 0.005);
+        Close.To(4, flow.GetProperty("mean_mm3_s").GetDouble(), 0.005);
+        Close.To(2400, flow.GetProperty("print_phase_s").GetDouble(), 0.01);
+        using var estimate = JsonDocument.Parse(InMemory.Real("estimate", file, "--format", "json").Output);
+        Assert.Equal("petg", estimate.RootElement.GetProperty("job").GetProperty("tools")[0].GetProperty("material").GetString());
+        Close.To(900, estimate.RootElement.GetProperty("job").GetProperty("time_s").GetProperty("dwell").GetDouble(), 1e-6);
+    }
+
+    [Fact]
+    public void Options_reach_the_file()
+    {
+        var file = _jobs.In("trial.gcode");
+        var ended = InMemory.Run(
+            ["testprint", "--material", "pla", "--flow", "2", "--duration", "30min", "--nozzle", "205", "--bed", "0", "--fan", "40%", "--layer", "0.15",
+             "--width", "0.5", "--first-layer-speed", "15", "--relative", "--phases", "decay=0s,background=0s", "--printer", "corexy-fast", "--out", file]);
+        Assert.Equal((0, ""), (ended.ExitCode, ended.Error));
+        var text = File.ReadAllText(file);
+        Assert.Contains("M83\n", text);
+        Assert.Contains("M109 S205\n", text);
+        Assert.Contains("M106 S102\n", text);
+        Assert.Contains("; layer_height = 0.15\n", text);
+        Assert.Contains("G1 F900\n", text);
+        Assert.DoesNotContain("M190", text);
+        Assert.DoesNotContain("G4 ", text);
+        Assert.DoesNotContain("For 0 s it waits", ended.Output);
+    }
+
+    [Fact]
+    public void On_stdout_comes_the_print_and_the_words_go_to_stderr()
+    {
+        var ended = InMemory.Run(["testprint", "--material", "abs", "--flow", "5", "--duration", "20min", "--out", "-"]);
+        Assert.Equal(0, ended.ExitCode);
+        Assert.StartsWith("; test print with constant flow", ended.Output);
+        Assert.EndsWith("; phase: end\n", ended.Output);
+        Assert.Contains("M82\n", ended.Output);
+        Assert.Contains("Never leave the printer unattended", ended.Error);
+        Assert.Equal("", InMemory.Run(["testprint", "--material", "abs", "--flow", "5", "--duration", "20min", "--out", "-", "--quiet"]).Error);
+    }
+
+    [Theory]
+    [InlineData("possible: up to", "--flow", "80", "--duration", "1h")]
+    [InlineData("possible: up to", "--flow", "20", "--duration", "14d", "--width", "0.9", "--layer", "0.3")]
+    [InlineData("possible:", "--flow", "0.5", "--duration", "2min")]
+    [InlineData("expected 170 to 300 degC", "--flow", "4", "--duration", "1h", "--nozzle", "450")]
+    public void What_is_impossible_is_refused_with_what_would_be_possible(string says, params string[] args)
+    {
+        var ended = InMemory.Run(["testprint", "--material", "pla", "--out", _jobs.In("trial.gcode"), .. args]);
+        Assert.Equal((1, "", 1), (ended.ExitCode, ended.Output, ended.Error.Count(static letter => letter == '\n')));
+        Assert.Contains(says, ended.Error);
+        Assert.Empty(Directory.GetFiles(_jobs.Folder));
+    }
+
+    [Fact]
+    public void A_file_that_does_not_hold_what_it_promises_is_a_mistake_of_our_own()
+    {
+        var plan = TestPrintPlanner.Plan(new()
+        {
+            Printer = PrinterCatalogue.Load("desktop-default"),
+            MaterialId = "pla",
+            DensityGPerCm3 = 1.24,
+            FlowMm3PerS = 4,
+            DurationS = 1200,
+            NozzleC = 210,
+            BedC = 60,
+        });
+        var other = _jobs.Wall("wall.gcode", rounds: 40);
+        var bug = Assert.Throws<InvalidOperationException>(() => TestPrintCheck.Run(plan, other, new()));
+        Assert.StartsWith("the test print did not pass its own check and was not written; ", bug.Message);
+    }
+}
