@@ -291,15 +291,16 @@ internal sealed partial class Interpreter
         else if (move.DxMm != 0 || move.DyMm != 0)
         {
             move.Payload.IsObject = true;
-            CountLayer();
+            CountLayer(risesWhilePrinting: move.DzMm != 0);
         }
     }
 
-    private void CountLayer()
+    /// <summary>Counts rises between printing moves; a spiral, which rises in them, is one layer.</summary>
+    private void CountLayer(bool risesWhilePrinting)
     {
         if (_position.Z > _layerZ + LayerRiseMm || _layerZ == double.NegativeInfinity)
         {
-            _layersByHeight++;
+            _layersByHeight += risesWhilePrinting && _layersByHeight > 0 ? 0 : 1;
             _layerZ = _position.Z;
         }
     }

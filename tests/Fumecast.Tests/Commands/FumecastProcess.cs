@@ -56,7 +56,13 @@ internal static class FumecastProcess
     /// <summary>Starts the command and leaves the streams to the caller.</summary>
     /// <param name="folder">Working folder, or null for the tests' own.</param>
     /// <param name="args">Arguments.</param>
-    public static Process Start(string? folder, params string[] args)
+    public static Process Start(string? folder, params string[] args) => Start(folder, [], args);
+
+    /// <summary>Starts the command with other surroundings.</summary>
+    /// <param name="folder">Working folder, or null for the tests' own.</param>
+    /// <param name="environment">Variables to set.</param>
+    /// <param name="args">Arguments.</param>
+    public static Process Start(string? folder, (string Name, string Value)[] environment, params string[] args)
     {
         var start = new ProcessStartInfo(Environment.ProcessPath is { } host && Path.GetFileNameWithoutExtension(host) == "dotnet" ? host : "dotnet")
         {
@@ -76,6 +82,11 @@ internal static class FumecastProcess
         // What the machine has set must not leak into the result.
         start.Environment.Remove("FUMECAST_DATA");
         start.Environment["NO_COLOR"] = "1";
+        foreach (var (name, value) in environment)
+        {
+            start.Environment[name] = value;
+        }
+
         return Process.Start(start) ?? throw new InvalidOperationException("dotnet did not start");
     }
 }

@@ -39,6 +39,10 @@ internal static class InMemory
         return new Ended(code, Encoding.UTF8.GetString(output.ToArray()), error.ToString());
     }
 
+    /// <summary>Runs a command with the real forecast.</summary>
+    /// <param name="args">Arguments.</param>
+    public static Ended RunReal(string[] args) => Run(args, PrintForecast.Estimate);
+
     /// <summary>A forecast that needs no job.</summary>
     public static JobEstimate Sample(
         string job, EstimateOptions options, ISeriesSink? series, IProgress<double>? progress, CancellationToken cancel)
