@@ -95,6 +95,23 @@ public sealed class ManyEstimatesTests : IDisposable
     }
 
     [Fact]
+    public void An_interrupt_among_many_ends_with_130_and_leaves_no_file()
+    {
+        using var source = new CancellationTokenSource();
+        var ended = InMemory.Run(
+            ["estimate", .. Jobs(6), "--format", "json", "--out", _jobs.In("all.json")],
+            (_, _, _, _, cancel) =>
+            {
+                source.Cancel();
+                cancel.ThrowIfCancellationRequested();
+                throw new InvalidOperationException("not cancelled");
+            },
+            cancel: source.Token);
+        Assert.Equal((130, "", "fumecast: interrupted; nothing was written\n"), (ended.ExitCode, ended.Output, ended.Error));
+        Assert.Equal(6, Directory.GetFiles(_jobs.Folder).Length);
+    }
+
+    [Fact]
     public void The_first_trouble_in_the_order_of_the_jobs_is_the_one_that_is_told()
     {
         var trouble = Assert.Throws<InputProblem>(() => JobList.Run<int, int>([0, 1, 2, 3], job => job == 0 ? 0 : throw new InputProblem($"job {job}"), default).ToList());
