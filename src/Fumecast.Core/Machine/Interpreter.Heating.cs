@@ -250,30 +250,33 @@ internal sealed partial class Interpreter
     /// </remarks>
     private void CheckNozzle(GCodeCommand command)
     {
-        if (!_nozzleWasCommanded[_tool] && !TakeUncommandedNozzle(command))
+        if (_nozzleWasCommanded[_tool] || TakeUncommandedNozzle(command))
+        {
+            // Looked at when motion gets there: by then the heaters are current, and nothing has to stop for it.
+            _planner.Mark(_events.Add(PendingChange.FirstFeed, _tool, command.Line));
+            _nozzleIsKnownHot = true;
+        }
+    }
+
+    private void CheckFirstFeed(int tool, long line)
+    {
+        var heater = _timeline.Nozzle(tool);
+        if (heater.TemperatureC >= _coldLimitC)
         {
             return;
         }
 
-        // A tool's first deposit is rare: settle what is planned, so that the clock and the heaters are current.
-        Barrier();
-        var heater = _timeline.Nozzle(_tool);
-        if (heater.TemperatureC < _coldLimitC)
+        if (heater.TargetC is { } target && target >= _profile.ColdLimitC)
         {
-            if (heater.TargetC is { } target && target >= _profile.ColdLimitC)
-            {
-                Warn(command, "cold-at-first-deposit", FormattableString.Invariant(
-                    $"filament is fed before the simulated nozzle is hot, without a wait in the file; it is taken to be at {target:0} C already"), changesResult: true);
-                heater.StartAt(target);
-            }
-            else
-            {
-                Warn(command, "cold-extrusion", FormattableString.Invariant(
-                    $"filament is fed with the nozzle at {heater.TemperatureC:0} C, below the limit of {_coldLimitC:0} C"), changesResult: true);
-            }
+            _log.Report(Severity.Warning, "cold-at-first-deposit", line, 1, FormattableString.Invariant(
+                $"filament is fed before the simulated nozzle is hot, without a wait in the file; it is taken to be at {target:0} C already"), changesResult: true);
+            heater.StartAt(target);
         }
-
-        _nozzleIsKnownHot = true;
+        else
+        {
+            _log.Report(Severity.Warning, "cold-extrusion", line, 1, FormattableString.Invariant(
+                $"filament is fed with the nozzle at {heater.TemperatureC:0} C, below the limit of {_coldLimitC:0} C"), changesResult: true);
+        }
     }
 
     private bool TakeUncommandedNozzle(GCodeCommand command)

@@ -53,7 +53,7 @@ internal sealed partial class Interpreter
         _log = log;
         _nozzleFromComments = nozzleFromComments ?? (() => options.NozzleIfUncommandedC);
         _evenness = new EvennessAccumulator(options.MeterIntervalS);
-        _timeline = new Timeline(profile, options, _events, _evenness, sink);
+        _timeline = new Timeline(profile, options, _events, _evenness, sink) { FirstFeed = CheckFirstFeed };
         _planner = new MotionPlanner<Timeline.Sink>(new Timeline.Sink(_timeline), profile.LookaheadBlocks);
         _limits = _planner.Limits;
         _limits.CopyFrom(profile.StartLimits());

@@ -12,6 +12,9 @@ internal enum PendingChange : byte
 
     /// <summary>The part fan's share of full speed [-].</summary>
     Fan,
+
+    /// <summary>Nothing: a tool feeds for the first time, so that its nozzle must be hot; the value is the line [-].</summary>
+    FirstFeed,
 }
 
 /// <summary>Changes that wait for motion to reach them, in a ring that grows only with the planner's window.</summary>

@@ -70,6 +70,9 @@ internal sealed class Timeline
     /// <summary>Whether the job outgrew <see cref="LongestJobS"/>; what follows is not simulated.</summary>
     public bool IsTooLong { get; private set; }
 
+    /// <summary>Called when motion reaches the first feed of a tool, with the tool and the line.</summary>
+    public required Action<int, long> FirstFeed { get; init; }
+
     /// <summary>The bed.</summary>
     public Heater Bed { get; }
 
@@ -150,6 +153,9 @@ internal sealed class Timeline
                 break;
             case PendingChange.Fan:
                 _fanShare = change.Value;
+                break;
+            case PendingChange.FirstFeed:
+                FirstFeed(change.Tool, (long)change.Value);
                 break;
         }
     }
