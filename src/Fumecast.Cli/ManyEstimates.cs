@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 using System.Text;
 using Fumecast.Forecast;
+using Fumecast.GCode;
 using Fumecast.Inputs;
 using Fumecast.Report;
 
@@ -40,9 +41,9 @@ internal sealed class ManyEstimates(Surroundings around, ForecastJob? forecast, 
                 if (found is not null)
                 {
                     output.Add(done, found);
-                    progress?.Clear();
-                    if (!quiet)
+                    if (!quiet && found.Diagnostics.Any(static finding => finding.Severity != Severity.Note))
                     {
+                        progress?.Clear();
                         Findings.Write(around.Error, found.Diagnostics, job);
                     }
                 }

@@ -81,7 +81,7 @@ internal static class NiceTicks
     public static List<(double Value, string Label)> Ratios(double from, double to, int most)
     {
         // From the finest to the coarsest: the first that has room.
-        double[][] steps = [[1, 1.1, 1.2, 1.3, 1.4, 1.5, 1.6, 1.7, 1.8, 1.9, 2, 3, 4, 5, 6, 7, 8, 9], [1, 1.2, 1.5, 2, 3, 4, 5, 7], [1, 1.5, 2, 3, 5, 7], [1, 2, 5]];
+        double[][] steps = [[1, 1.1, 1.2, 1.3, 1.4, 1.5, 1.6, 1.7, 1.8, 1.9, 2, 3, 4, 5, 6, 7, 8, 9], [1, 1.2, 1.5, 2, 3, 4, 6, 8], [1, 1.5, 2, 3, 5, 7], [1, 2, 5]];
         var ticks = new List<(double Value, string Label)>();
         var (first, last) = ((int)Math.Floor(from), (int)Math.Ceiling(to));
         foreach (var step in steps)

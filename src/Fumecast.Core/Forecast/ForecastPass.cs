@@ -317,6 +317,11 @@ internal sealed class ForecastPass
             settings.Add(new ResolvedSetting("shift of the nozzle temperature", string.Create(CultureInfo.InvariantCulture, $"{shift:+0.#;-0.#;0} K"), "--nozzle-shift"));
         }
 
+        if (options.SpeedFactor != 1)
+        {
+            settings.Add(new ResolvedSetting("all speeds", string.Create(CultureInfo.InvariantCulture, $"{options.SpeedFactor * 100:0.##} %"), "--speed"));
+        }
+
         if (!options.StartBurst)
         {
             settings.Add(new ResolvedSetting("start burst", "left out", "--purged"));

@@ -1,6 +1,4 @@
 // SPDX-License-Identifier: MIT
-using System.Collections.Concurrent;
-using System.Runtime.ExceptionServices;
 using Fumecast.Inputs;
 
 namespace Fumecast.Forecast;
@@ -8,6 +6,8 @@ namespace Fumecast.Forecast;
 /// <summary>Several jobs in one call: folders are opened up, and the work is shared out over the cores.</summary>
 public static class JobList
 {
+    private const int JobsAheadPerCore = 8;
+
     private static readonly string[] JobEndings = [".gcode", ".gco", ".g", ".gc", ".nc", ".gcode.gz", ".gco.gz", ".g.gz", ".3mf"];
 
     /// <summary>Opens up folders; files stay as they were given.</summary>
@@ -52,6 +52,7 @@ public static class JobList
     /// <param name="work">The work on one; runs on several threads.</param>
     /// <param name="cancel">Stops the work.</param>
     /// <returns>The results; nothing is held back but what waits for an earlier job.</returns>
+    /// <exception cref="OperationCanceledException">The work was stopped.</exception>
     public static IEnumerable<TResult> Run<TJob, TResult>(IReadOnlyList<TJob> jobs, Func<TJob, TResult> work, CancellationToken cancel)
     {
         if (jobs.Count == 1 || Environment.ProcessorCount == 1)
@@ -65,30 +66,34 @@ public static class JobList
             yield break;
         }
 
-        // Without buffering each core takes the next job when it is free; jobs differ a lot in length.
-        var results = Partitioner.Create(jobs, EnumerablePartitionerOptions.NoBuffering)
-            .AsParallel().AsOrdered()
-            .WithDegreeOfParallelism(Math.Min(Environment.ProcessorCount, 64))
-            .WithMergeOptions(ParallelMergeOptions.NotBuffered)
-            .WithCancellation(cancel)
-            .Select(job => Attempt(job, work));
-        foreach (var (result, trouble) in results)
-        {
-            // Not an aggregate of what several cores met: the first trouble in the jobs' order, as on one core.
-            trouble?.Throw();
-            yield return result!;
-        }
-    }
-
-    private static (TResult? Result, ExceptionDispatchInfo? Trouble) Attempt<TJob, TResult>(TJob job, Func<TJob, TResult> work)
-    {
+        // So many jobs ahead of the one that is waited for that a long one does not leave the other cores idle, and no more: memory stays flat.
+        // (A parallel query in order holds results back until every core has one.)
+        var ahead = JobsAheadPerCore * Math.Min(Environment.ProcessorCount, 64);
+        var hasEnded = false;
+        var underWay = new Queue<Task<TResult>>();
         try
         {
-            return (work(job), null);
+            foreach (var job in jobs)
+            {
+                if (underWay.Count == ahead)
+                {
+                    yield return underWay.Dequeue().GetAwaiter().GetResult();
+                }
+
+                cancel.ThrowIfCancellationRequested();
+                underWay.Enqueue(Task.Run(
+                    () => Volatile.Read(ref hasEnded) ? throw new OperationCanceledException("the results are not wanted any more") : work(job), cancel));
+            }
+
+            // What several cores met is told one by one: the first trouble in the jobs' order, as on one core.
+            while (underWay.TryDequeue(out var next))
+            {
+                yield return next.GetAwaiter().GetResult();
+            }
         }
-        catch (Exception trouble) when (trouble is not OperationCanceledException)
+        finally
         {
-            return (default, ExceptionDispatchInfo.Capture(trouble));
+            Volatile.Write(ref hasEnded, true);
         }
     }
 }

@@ -16,7 +16,7 @@ internal static class TestPrintNotes
         var request = plan.Request;
         var notes = new List<string>
         {
-            Text($"needs {plan.MassG:F0} g of filament, {plan.FilamentMm / 1000:F1} m of {plan.FilamentDiameterMm:G4} mm"),
+            Text($"needs {Rounded(plan.MassG)} g of filament, {Rounded(plan.FilamentMm / 1000)} m of {plan.FilamentDiameterMm:G4} mm"),
             Text($"stands {plan.HeightMm:F0} mm high on a footprint of {plan.FootprintMm:F0} mm: height over footprint {plan.HeightMm / plan.FootprintMm:F2}; rule of thumb: up to {TestPrintPlanner.WallHeightOverWidth:G2} for a single wall, up to {TestPrintPlanner.SlenderRingHeightOverWidth:G2} for a ring (common practice, no source)"),
         };
         if (plan.MassG > SpoolG)
@@ -42,6 +42,9 @@ internal static class TestPrintNotes
 
         return notes;
     }
+
+    /// <summary>Whole numbers where they are large, three digits where they are small.</summary>
+    private static double Rounded(double value) => value >= 100 ? Math.Round(value) : value >= 10 ? Math.Round(value, 1) : Math.Round(value, 2);
 
     private static string Text(FormattableString text) => text.ToString(CultureInfo.InvariantCulture);
 }
