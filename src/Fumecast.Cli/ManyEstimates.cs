@@ -18,7 +18,7 @@ internal sealed class ManyEstimates(Surroundings around, ForecastJob? forecast, 
         Func<string, JobEstimate> estimate;
         if (forecast is null)
         {
-            var run = new ForecastRun(options);
+            var run = new ForecastRun(options with { MayUseSecondCore = jobs.Count == 1 });
             estimate = job => run.Estimate(job, cancel: cancel);
         }
         else

@@ -30,7 +30,7 @@ public static class Comparison
     public static IReadOnlyList<ComparedVariant> Compare(
         IReadOnlyList<string> jobs, CompareOptions options, IProgress<double>? progress = null, CancellationToken cancel = default)
     {
-        var variants = Variants(jobs, options);
+        var variants = Variants(jobs, options with { Estimate = options.Estimate with { MayUseSecondCore = false } });
         var run = new ForecastRun(options.Estimate);
         foreach (var material in options.Materials)
         {

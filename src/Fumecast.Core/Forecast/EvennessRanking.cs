@@ -25,6 +25,7 @@ public static class EvennessRanking
             return new EvennessOutcome([Ranked(1, Kept(FlowPass.Run(jobs[0], options, printer, progress, cancel), keptSeries > 0))], []);
         }
 
+        options = options with { MayUseSecondCore = false };
         var done = 0;
         var best = new List<FlowProfile>();
         var unusable = new List<InputProblem>();

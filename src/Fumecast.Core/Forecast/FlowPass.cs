@@ -31,6 +31,7 @@ internal static class FlowPass
                 MeterIntervalS = options.MeterIntervalS,
                 NozzleIfUncommandedC = AnyHotC,
                 SpeedFactor = options.SpeedFactor,
+                MayUseSecondCore = options.MayUseSecondCore,
                 VolumetricE = volumetricE || early.SaysVolumetricE,
                 RelativeE = relativeE || early.SaysRelativeE,
             };

@@ -101,6 +101,7 @@ internal sealed class ForecastPass
             NozzleC = options.NozzleC,
             NozzleShiftK = options.NozzleShiftK ?? 0,
             SpeedFactor = options.SpeedFactor,
+            MayUseSecondCore = options.MayUseSecondCore,
             VolumetricE = attempt.VolumetricE,
             RelativeE = attempt.RelativeE,
         };

@@ -420,7 +420,8 @@ internal sealed partial class Interpreter
         move.Kind = MoveKind.Print;
         move.Payload.DepositAreaMm2 = _areaMm2[_tool];
         move.Payload.IsObject = true;
-        var (x, y, z) = (_position.X, _position.Y, _position.Z);
+        var startZ = _position.Z;
+        var (x, y, z) = (_position.X, _position.Y, startZ);
         foreach (var end in arc.Ends(pieces))
         {
             move.DxMm = end.X - x;
@@ -431,7 +432,7 @@ internal sealed partial class Interpreter
         }
 
         _position = new Point(x, y, z);
-        CountLayer();
+        CountLayer(risesWhilePrinting: z != startZ);
     }
 
     /// <summary>The arc of a command; returns what is wrong with it, or null.</summary>
