@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: MIT
+using System.Runtime.CompilerServices;
 using Fumecast.Flow;
 using MathNet.Numerics.Distributions;
 
@@ -63,6 +64,7 @@ public sealed class EmissionAccumulator
     /// <summary>Takes a slice.</summary>
     /// <param name="slice">The slice; valid during the call only.</param>
     /// <param name="densityGPerCm3">Density of the filament [g/cm3].</param>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public void Add(ref readonly PrintSlice slice, double densityGPerCm3)
     {
         var tool = (uint)slice.Tool < (uint)tools.Length ? tools[slice.Tool] ?? Use(slice.Tool) : null;

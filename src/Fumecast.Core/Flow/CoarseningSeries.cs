@@ -1,4 +1,6 @@
 // SPDX-License-Identifier: MIT
+using System.Runtime.CompilerServices;
+
 namespace Fumecast.Flow;
 
 /// <summary>Deposits in cells of equal length, of bounded size: when it is full, neighbours merge in pairs and the cell doubles.</summary>
@@ -35,6 +37,7 @@ public sealed class CoarseningSeries
     /// <param name="startS">Start since the beginning of the series [s], 0 or more.</param>
     /// <param name="durationS">Length [s], at most 1; the stretch must not cross a whole second.</param>
     /// <param name="volumeMm3">Volume [mm3]; 0 changes nothing.</param>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public void Add(double startS, double durationS, double volumeMm3)
     {
         var middleS = Math.Max(0, startS + 0.5 * durationS);

@@ -92,6 +92,7 @@ public sealed class EvennessAccumulator
     /// <param name="startS">Start since the beginning of the job [s].</param>
     /// <param name="durationS">Length [s], at most 1; the cell must not cross a whole second counted from the first deposit.</param>
     /// <param name="volumeMm3">Volume deposited in it [mm3].</param>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public void AddCell(double startS, double durationS, double volumeMm3)
     {
         if (!(volumeMm3 > 0) || !double.IsFinite(startS + durationS))

@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: MIT
+using System.Runtime.CompilerServices;
 using Fumecast.Emission;
 using Fumecast.Flow;
 using Fumecast.Machine;
@@ -37,6 +38,7 @@ internal sealed class EmissionRecorder : ISliceSink
     public int? ToolWithoutMaterial { get; private set; }
 
     /// <inheritdoc/>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public void Slice(ref readonly PrintSlice slice)
     {
         if (slice.DepositedMm3 > 0 && _setup.Materials[slice.Tool] is null)

@@ -192,6 +192,7 @@ public sealed class GCodeReader
         return true;
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private bool Accept()
     {
         CommandCount++;
@@ -206,6 +207,7 @@ public sealed class GCodeReader
     }
 
     /// <summary>Commands that say something about the file itself: progress, display, and the line counter.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void FollowBookkeeping()
     {
         if (Command.Number is not (73 or 110 or 117) || Command.Letter != 'M')

@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: MIT
+using System.Runtime.CompilerServices;
 using Fumecast.Inputs;
 
 namespace Fumecast.GCode;
@@ -49,6 +50,7 @@ internal sealed class LineBuffer
     /// <summary>Comes to the next line.</summary>
     /// <returns>Whether there is one, with at least one byte, its end mark included, in the window.</returns>
     /// <exception cref="InputProblem">The input broke off or is damaged.</exception>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     internal bool BeginLine()
     {
         while (Start == End || _isAfterCarriageReturn)
@@ -74,6 +76,7 @@ internal sealed class LineBuffer
 
     /// <summary>Goes behind the end mark of the current line.</summary>
     /// <param name="end">Index of the mark, or <see cref="End"/> at the end of the input.</param>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     internal void EndLine(int end)
     {
         LineCount++;

@@ -105,6 +105,7 @@ internal sealed partial class Interpreter
         Plan(command, dx, dy, dz, feedMm, speed);
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private Point TargetOf(uint present, ReadOnlySpan<double> values)
     {
         var target = _position;
@@ -162,6 +163,7 @@ internal sealed partial class Interpreter
         return FilamentOf(values['E' - 'A'] * _mmPerUnit, (present & (XBit | YBit)) != 0);
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private double FilamentOf(double e, bool isPlanar)
     {
         ref var logical = ref _logicalE[_tool];

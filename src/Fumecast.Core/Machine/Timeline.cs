@@ -340,6 +340,7 @@ internal sealed class Timeline
         SetSliceEnd();
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void SetSliceEnd()
     {
         // Counted, not added up: no drift over a million seconds.

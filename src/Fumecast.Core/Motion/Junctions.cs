@@ -183,6 +183,7 @@ internal static class Junctions
         private readonly ref double z = ref MemoryMarshal.GetArrayDataReference(window.UnitZ);
         private readonly ref double alone = ref MemoryMarshal.GetArrayDataReference(window.Alone);
 
+        [MethodImpl(MethodImplOptions.AggressiveInlining)]
         public void At(nuint k, out Vector256<double> sine, out Vector256<double> cosineSquared)
         {
             Add(ref x, k, out var plus, out var minus);
@@ -193,6 +194,7 @@ internal static class Junctions
             cosineSquared = Vector256.Create(0.25) * (minus + minusY + minusZ + minusE);
         }
 
+        [MethodImpl(MethodImplOptions.AggressiveInlining)]
         private static void Add(ref double unit, nuint k, out Vector256<double> plusSquared, out Vector256<double> minusSquared)
         {
             var outgoing = Vector256.LoadUnsafe(ref unit, k);

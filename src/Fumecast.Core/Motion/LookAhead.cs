@@ -1,4 +1,6 @@
 // SPDX-License-Identifier: MIT
+using System.Runtime.CompilerServices;
+
 namespace Fumecast.Motion;
 
 /// <summary>Third stage: the highest speed at each junction from which the machine can still do what follows.</summary>
@@ -107,6 +109,7 @@ internal sealed class LookAhead(int? blocks, int capacity)
     }
 
     // Both passes over the unsettled moves. Returns the newest certain junction (the entry of that move), or -1.
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private int Plan(double[] entryCap, double[] reach, int to, double endCap)
     {
         var first = Settled;
