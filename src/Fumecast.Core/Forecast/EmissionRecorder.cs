@@ -9,33 +9,30 @@ namespace Fumecast.Forecast;
 /// <summary>Joins the slices of a print with the material table, and hands out closed bins.</summary>
 internal sealed class EmissionRecorder : ISliceSink
 {
-    private readonly string _job;
+    private const int NoTool = -1;
+
     private readonly JobSetup _setup;
     private readonly EmissionAccumulator _emission;
     private readonly ISeriesSink? _series;
-    private readonly Func<int, bool> _missingIsFinal;
+    private volatile int _toolWithoutMaterial = NoTool;
     private double _binMm3;
     private double _binG;
     private double _binNozzle;
 
     /// <summary>Readies an empty record.</summary>
-    /// <param name="job">The job's name, for messages.</param>
     /// <param name="setup">Materials and densities by tool.</param>
     /// <param name="emission">The emission model.</param>
     /// <param name="series">Receives the bins, or null.</param>
-    /// <param name="missingIsFinal">Whether a tool without a material ends the run at once, since no comment names it.</param>
-    public EmissionRecorder(string job, JobSetup setup, EmissionAccumulator emission, ISeriesSink? series, Func<int, bool> missingIsFinal)
+    public EmissionRecorder(JobSetup setup, EmissionAccumulator emission, ISeriesSink? series)
     {
-        _job = job;
         _setup = setup;
         _emission = emission;
         _series = series;
-        _missingIsFinal = missingIsFinal;
         _series?.Begin([.. emission.Agents.Select(agent => new SeriesAgent(agent.Agent, agent.DisplayName, agent.Unit))]);
     }
 
-    /// <summary>The first tool that deposited without a known material, or null.</summary>
-    public int? ToolWithoutMaterial { get; private set; }
+    /// <summary>The first tool that deposited without a known material, or null; may be asked while another thread records.</summary>
+    public int? ToolWithoutMaterial => _toolWithoutMaterial is var tool and not NoTool ? tool : null;
 
     /// <inheritdoc/>
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
@@ -43,12 +40,11 @@ internal sealed class EmissionRecorder : ISliceSink
     {
         if (slice.DepositedMm3 > 0 && _setup.Materials[slice.Tool] is null)
         {
-            if (_missingIsFinal(slice.Tool))
+            if (_toolWithoutMaterial == NoTool)
             {
-                throw _setup.MaterialMissing(_job, slice.Tool);
+                _toolWithoutMaterial = slice.Tool;
             }
 
-            ToolWithoutMaterial ??= slice.Tool;
             return;
         }
 

@@ -90,8 +90,7 @@ internal sealed class ForecastPass
                 WantsSeries = series is not null,
             },
             options.BinS);
-        var recorder = new EmissionRecorder(
-            job, setup, emission, series, missingIsFinal: tool => known is not null && claims.MaterialOf(tool) is null);
+        var recorder = new EmissionRecorder(setup, emission, series);
         var simulation = new SimulationOptions
         {
             FilamentDiameterMm = setup.DiameterMm,
@@ -107,7 +106,7 @@ internal sealed class ForecastPass
         };
         using var interpreter = new Interpreter(printer, simulation, recorder, log, () => early.NozzleC ?? claims.NozzleC);
         var reader = new GCodeReader(file, log, claims);
-        JobReading.ReadAll(file, reader, interpreter, log, progress, cancel);
+        JobReading.ReadAll(file, reader, interpreter, log, progress, cancel, ThrowIfMaterialStaysUnknown);
         if (known is null && file.CanBeReadAgain && log.FirstError is { Code: Interpreter.NozzleMissing } && ReadsNozzleLater(reader, claims))
         {
             file.Dispose();
@@ -123,6 +122,15 @@ internal sealed class ForecastPass
         }
 
         return new ForecastPass(job, setup, attempt, print, emission, log, claims, recorder.ToolWithoutMaterial, reader, materials, file.CanBeReadAgain);
+
+        // Both ends of the file are known: what they and the part read so far do not name, the rest will hardly.
+        void ThrowIfMaterialStaysUnknown()
+        {
+            if (known is not null && recorder.ToolWithoutMaterial is { } tool && claims.MaterialOf(tool) is null)
+            {
+                throw setup.MaterialMissing(job, tool);
+            }
+        }
     }
 
     /// <summary>What a further pass would do better, or null when this one stands.</summary>

@@ -20,9 +20,11 @@ internal static class JobReading
     private const double IdleShareOfRelativeE = 0.65;
 
     /// <summary>Carries out a job from its first command to its last, and reads the comments to the end.</summary>
+    /// <remarks>Now and then, by the work done and not by the clock, it looks whether to stop, calls <paramref name="check"/> and tells the progress.</remarks>
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public static void ReadAll(
-        JobFile file, GCodeReader reader, Interpreter interpreter, DiagnosticLog log, IProgress<double>? progress, CancellationToken cancel)
+        JobFile file, GCodeReader reader, Interpreter interpreter, DiagnosticLog log, IProgress<double>? progress, CancellationToken cancel,
+        Action? check = null)
     {
         var untilCheck = CommandsBetweenChecks;
         while (reader.Read())
@@ -33,10 +35,13 @@ internal static class JobReading
                 break;
             }
 
-            if (--untilCheck == 0)
+            untilCheck -= 1 + interpreter.TakeExtraWork();
+            if (untilCheck <= 0)
             {
                 untilCheck = CommandsBetweenChecks;
                 cancel.ThrowIfCancellationRequested();
+                interpreter.StopIfTooLong();
+                check?.Invoke();
                 progress?.Report(file.ShareRead);
             }
         }

@@ -11,7 +11,7 @@ namespace Fumecast.Machine;
 /// <remarks>
 /// One command at a time, in constant memory. Where firmware families read a command differently, the profile's dialect decides
 /// and the choice is noted once. Nothing that changes the result is skipped in silence. The parts: this file (state and
-/// dispatch), Moves, Heating, Limits, Flow control, Named commands.
+/// dispatch), Positions, Moves, Arcs, Heating, Limits, FlowControl, Named.
 /// </remarks>
 internal sealed partial class Interpreter : IDisposable
 {
@@ -79,7 +79,11 @@ internal sealed partial class Interpreter : IDisposable
     }
 
     /// <summary>Whether nothing more is to be carried out: the job ended itself, or is not usable.</summary>
-    public bool IsDone => _hasEnded || _timeline.IsTooLong;
+    /// <remarks>Never asks the clock, which may be at work on another core: that would cost both their pace. See <see cref="StopIfTooLong"/>.</remarks>
+    public bool IsDone => _hasEnded;
+
+    /// <summary>Ends the job if it has outgrown what is simulated; to be called now and then.</summary>
+    public void StopIfTooLong() => _hasEnded |= _timeline.IsTooLong;
 
     /// <summary>Carries out one command.</summary>
     /// <param name="command">The command; read during the call only.</param>
@@ -171,6 +175,7 @@ internal sealed partial class Interpreter : IDisposable
         _feed.Settle();
         _planner.Stop();
         _timeline.EndSlice();
+        StopIfTooLong();
     }
 
     /// <inheritdoc/>

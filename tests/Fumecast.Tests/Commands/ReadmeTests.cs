@@ -3,43 +3,37 @@ using System.Globalization;
 
 namespace Fumecast.Tests.Commands;
 
-/// <summary>Every command that the README shows with its output is run, and its output compared. Comparing only: nobody rewrites the README but a person.</summary>
+/// <summary>Every command that the README shows with its output is run, in order, and its output compared. Comparing only: nobody rewrites the README but a person.</summary>
 public class ReadmeTests
 {
     private const string Run = "$ dotnet run -c Release --project src/Fumecast.Cli -- ";
     private const string Installed = "$ fumecast ";
     private const string Cut = "...";
 
-    public static TheoryData<string, int> Commands()
+    [Fact]
+    public void Every_command_prints_what_the_README_shows()
     {
-        var data = new TheoryData<string, int>();
-        foreach (var (command, line, _) in Blocks())
+        // The commands write files, so they run beside a copy of the examples and not in the repository.
+        var folder = Directory.CreateTempSubdirectory("fumecast-readme-").FullName;
+        try
         {
-            data.Add(command, line);
-        }
-
-        return data;
-    }
-
-    [Theory]
-    [MemberData(nameof(Commands))]
-    public void Every_command_prints_what_the_README_shows(string command, int line)
-    {
-        var expected = Blocks().Single(block => block.Line == line).Output;
-        var run = FumecastProcess.Run(RepositoryRoot.Path, (byte[]?)null, command.Split(' ', StringSplitOptions.RemoveEmptyEntries));
-        var shown = run.Output.TrimEnd('\n').Split('\n');
-        for (var i = 0; i < expected.Count; i++)
-        {
-            if (expected[i] == Cut)
+            foreach (var example in Directory.GetDirectories(RepositoryRoot.Of("examples")))
             {
-                return;
+                var copy = Directory.CreateDirectory(Path.Combine(folder, "examples", Path.GetFileName(example)));
+                File.Copy(Path.Combine(example, "job.gcode"), Path.Combine(copy.FullName, "job.gcode"));
             }
 
-            var where = string.Create(CultureInfo.InvariantCulture, $"README.md:{line + 1 + i}: ");
-            Assert.Equal(where + expected[i], where + (i < shown.Length ? shown[i].TrimEnd() : "(end of the output)"));
+            var blocks = Blocks().ToList();
+            Assert.NotEmpty(blocks);
+            foreach (var block in blocks)
+            {
+                Check(folder, block);
+            }
         }
-
-        Assert.Equal(expected.Count, shown.Length);
+        finally
+        {
+            Directory.Delete(folder, recursive: true);
+        }
     }
 
     [Fact]
@@ -49,6 +43,33 @@ public class ReadmeTests
         Assert.Contains(Run + "estimate examples/", text, StringComparison.Ordinal);
         Assert.Contains("$ dotnet test\n", text, StringComparison.Ordinal);
     }
+
+    private static void Check(string folder, (string Command, int Line, List<string> Output) block)
+    {
+        var args = block.Command.Split(' ', StringSplitOptions.RemoveEmptyEntries).SelectMany(arg => Expand(folder, arg)).ToArray();
+        var run = FumecastProcess.Run(folder, (byte[]?)null, args);
+        Assert.True(run.ExitCode == 0, string.Create(CultureInfo.InvariantCulture, $"README.md:{block.Line}: exit code {run.ExitCode}: {run.Error}"));
+        var shown = run.Output.TrimEnd('\n').Split('\n');
+        for (var i = 0; i < block.Output.Count; i++)
+        {
+            if (block.Output[i] == Cut)
+            {
+                return;
+            }
+
+            var where = string.Create(CultureInfo.InvariantCulture, $"README.md:{block.Line + 1 + i}: ");
+            Assert.Equal(where + block.Output[i], where + (i < shown.Length ? shown[i].TrimEnd() : "(end of the output)"));
+        }
+
+        Assert.Equal(block.Output.Count, shown.Length);
+    }
+
+    /// <summary>What a shell does with <c>examples/*/job.gcode</c>.</summary>
+    private static IEnumerable<string> Expand(string folder, string arg) =>
+        arg.Contains('*', StringComparison.Ordinal)
+            ? Directory.GetDirectories(Path.Combine(folder, "examples")).Order(StringComparer.Ordinal)
+                .Select(found => arg.Replace("*", Path.GetFileName(found), StringComparison.Ordinal))
+            : [arg];
 
     private static IEnumerable<(string Command, int Line, List<string> Output)> Blocks()
     {

@@ -65,4 +65,76 @@ public class FastPathLaws
                 }
             },
             iter: 300);
+
+    [Fact]
+    public void A_second_core_changes_nothing()
+    {
+        // Over twice the moves after which the second core is used, with everything that travels between the moves, and barriers after it.
+        var program = new StringBuilder("M83\nM109 S210\nG1 F3000\n");
+        for (var i = 0; i < 70_000; i++)
+        {
+            var line = (i % 1000) switch
+            {
+                100 => string.Create(CultureInfo.InvariantCulture, $"M106 S{i % 255}\n"),
+                200 => string.Create(CultureInfo.InvariantCulture, $"M104 S{200 + (i / 1000 % 20)}\n"),
+                300 => string.Create(CultureInfo.InvariantCulture, $"M205 X{5 + (i / 1000 % 5)} J0.0{1 + (i / 1000 % 5)}\n"),
+                400 => string.Create(CultureInfo.InvariantCulture, $"M220 S{80 + (i / 1000 % 40)}\n"),
+                500 => "G1 E-0.8 F2100\nG0 X50 Y50 F9000\nG1 E0.8 F2100\nG1 F3000\n",
+                _ => string.Create(CultureInfo.InvariantCulture, $"M204 P{500 + (i % 7 * 100)}\n"),
+            };
+            program.Append(line).Append(CultureInfo.InvariantCulture, $"G1 X{50 + (i * 7 % 41)} Y{50 + (i * 11 % 37)} E{0.01 + (i % 13 / 100.0)}\n");
+            if (i == 65_000)
+            {
+                program.Append("G4 P500\n");
+            }
+        }
+
+        program.Append("M109 R190\nG1 X0 Y0 E1\n");
+        var options = new SimulationOptions { BinS = 3 };
+        var alone = Simulated.Run(program.ToString(), options: options with { MayUseSecondCore = false });
+        var shared = Simulated.Run(program.ToString(), options: options with { MayUseSecondCore = true });
+
+        Assert.Equal(alone.Print.TotalS, shared.Print.TotalS);
+        Assert.Equal(alone.Slices, shared.Slices);
+        Assert.Equal(alone.Print.Evenness.Result(), shared.Print.Evenness.Result() with { Allan = alone.Print.Evenness.Result().Allan });
+        Assert.Equal(alone.Log.Entries, shared.Log.Entries);
+    }
+
+    [Fact]
+    public void Trouble_on_the_second_core_reaches_the_caller()
+    {
+        var program = "M83\nM109 S210\nG1 F3000\n" + string.Concat(Enumerable.Range(0, 100_000).Select(i => i % 2 == 0 ? "G1 X9 E0.1\n" : "G1 X0 E0.1\n"));
+        var sink = new FailingSink(afterSlices: 15_000);
+        var log = new Fumecast.GCode.DiagnosticLog();
+        using var interpreter = new Interpreter(Simulated.Printer, new SimulationOptions(), sink, log);
+        using var stream = new MemoryStream(Encoding.UTF8.GetBytes(program));
+        var reader = new Fumecast.GCode.GCodeReader(stream, log);
+        var trouble = Assert.Throws<IOException>(() =>
+        {
+            while (reader.Read())
+            {
+                interpreter.Execute(reader.Command);
+            }
+
+            interpreter.Finish();
+        });
+        Assert.Equal("the disk is full", trouble.Message);
+    }
+
+    private sealed class FailingSink(int afterSlices) : ISliceSink
+    {
+        private int _slices;
+
+        public void Slice(ref readonly Fumecast.Flow.PrintSlice slice)
+        {
+            if (++_slices > afterSlices)
+            {
+                throw new IOException("the disk is full");
+            }
+        }
+
+        public void BinClosed(double startS, double durationS)
+        {
+        }
+    }
 }

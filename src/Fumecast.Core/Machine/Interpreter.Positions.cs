@@ -1,0 +1,137 @@
+// SPDX-License-Identifier: MIT
+using Fumecast.GCode;
+
+namespace Fumecast.Machine;
+
+/// <content>Units, absolute and relative positions, offsets, homing and probing.</content>
+internal sealed partial class Interpreter
+{
+    private void SetUnits(GCodeCommand command, double mmPerUnit)
+    {
+        if (mmPerUnit != 1 && _dialect.Inches == InchScope.None)
+        {
+            Fail(command, "no-inches", "asks for inches, which this dialect does not have; choose a printer profile that does with --printer");
+            return;
+        }
+
+        if (mmPerUnit != 1)
+        {
+            _choices.Note("inches", _dialect.Inches == InchScope.All ? "apply to all lengths, speeds and accelerations" : "apply to moves and positions",
+                _byDialect, command.Line);
+        }
+
+        _mmPerUnit = mmPerUnit;
+    }
+
+    private double LimitUnit => _dialect.Inches == InchScope.All ? _mmPerUnit : 1;
+
+    private void SetDistanceMode(GCodeCommand command, bool relative)
+    {
+        _relative = relative;
+        switch (_dialect.EMode)
+        {
+            case EModeRule.LastWins:
+                if (_relativeE != relative)
+                {
+                    _choices.Note("E after G90 or G91", relative ? "relative" : "absolute", _byDialect, command.Line);
+                }
+
+                // A start that only G90 describes still leaves a file's announced relative E alone.
+                _relativeE = relative || (_options.RelativeE && !_statesEMode);
+                _filamentRelative = _relativeE;
+                break;
+            case EModeRule.EitherRelative:
+                _filamentRelative = _relative || _relativeE;
+                break;
+        }
+    }
+
+    private void SetFilamentMode(bool relative)
+    {
+        _statesEMode = true;
+        _relativeE = relative;
+        _filamentRelative = _dialect.EMode == EModeRule.EitherRelative ? _relative || relative : relative;
+    }
+
+    private void SetPosition(GCodeCommand command)
+    {
+        if (command.SubNumber > 0)
+        {
+            if (command.SubNumber == 1)
+            {
+                _offset = default;
+            }
+
+            return;
+        }
+
+        if (command.Has('X'))
+        {
+            _offset.X = _position.X - (command.Get('X') * _mmPerUnit);
+        }
+
+        if (command.Has('Y'))
+        {
+            _offset.Y = _position.Y - (command.Get('Y') * _mmPerUnit);
+        }
+
+        if (command.Has('Z'))
+        {
+            _offset.Z = _position.Z - (command.Get('Z') * _mmPerUnit);
+        }
+
+        if (command.Has('E'))
+        {
+            _logicalE[_tool] = command.Get('E') * _mmPerUnit;
+        }
+        else if (_dialect.AlternativeExtruderAxes && (command.Present & AlternativeEBits) != 0)
+        {
+            _logicalE[_tool] = command.Get(command.Has('A') ? 'A' : 'B') * _mmPerUnit;
+        }
+        else if (command.Present == 0 && command.Flags == 0)
+        {
+            Warn(command, "bare-g92", "G92 without a value is read as no change; some firmware sets all positions to 0");
+        }
+    }
+
+    private void Home(GCodeCommand command)
+    {
+        Barrier();
+        var x = command.Mentions('X');
+        var y = command.Mentions('Y');
+        var z = command.Mentions('Z');
+        var all = !x && !y && !z;
+        if (all || x)
+        {
+            (_position.X, _offset.X) = (0, 0);
+        }
+
+        if (all || y)
+        {
+            (_position.Y, _offset.Y) = (0, 0);
+        }
+
+        if (all || z)
+        {
+            (_position.Z, _offset.Z) = (0, 0);
+        }
+
+        var share = all ? 1 : ((x ? 1 : 0) + (y ? 1 : 0) + (z ? 1 : 0)) / 3.0;
+        Spend(_profile.HomingS * share, ref _homingS);
+        _choices.Note("homing", FormattableString.Invariant($"{_profile.HomingS:0.#} s for all axes"), _byPrinter, command.Line);
+    }
+
+    private void Probe(GCodeCommand command, double share = 1)
+    {
+        Barrier();
+
+        // With these letters a stored mesh is loaded, shown or switched, which takes no probing.
+        if (command.Mentions('A') || command.Mentions('L') || command.Mentions('D') || command.Mentions('S'))
+        {
+            return;
+        }
+
+        Spend(_profile.ProbeS * share, ref _homingS);
+        _choices.Note("probing the bed", FormattableString.Invariant($"{_profile.ProbeS:0.#} s"), _byPrinter, command.Line);
+    }
+}
