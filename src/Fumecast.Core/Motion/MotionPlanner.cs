@@ -25,7 +25,7 @@ public sealed class MotionPlanner<TSink>
     private const int LargestWindow = 1 << 16;
 
     // So many marks, and four for each move that fits, end the run: a broken file must not fill the memory with them.
-    private const int MostMarks = 1 << 16;
+    private const int MostMarks = 1 << 14;
 
     private const double ShortestMm = 1e-9;
     private const double LongestMm = 1e9;

@@ -96,7 +96,7 @@ public class FastPathLaws
 
         Assert.Equal(alone.Print.TotalS, shared.Print.TotalS);
         Assert.Equal(alone.Slices, shared.Slices);
-        Assert.Equal(alone.Print.Evenness.Result(), shared.Print.Evenness.Result() with { Allan = alone.Print.Evenness.Result().Allan });
+        Assert.Equal(alone.Print.Evenness.Result() with { Allan = [] }, shared.Print.Evenness.Result() with { Allan = [] });
         Assert.Equal(alone.Log.Entries, shared.Log.Entries);
     }
 
