@@ -32,6 +32,7 @@ internal static class SvgOutlines
             path.SetAttributeValue("d", Shortened((string?)path.Attribute("d") ?? "", decimals: 2));
         }
 
+        DropClearing(root);
         NumberClips(root);
         var shapes = new XElement(Svg + "defs");
         var known = new HashSet<string>();
@@ -44,6 +45,10 @@ internal static class SvgOutlines
         using var writer = XmlWriter.Create(output, new XmlWriterSettings { Encoding = new UTF8Encoding(false), Indent = true, IndentChars = "", NewLineChars = "\n" });
         document.Save(writer);
     }
+
+    /// <summary>The drawing library blackens each part before it whitens it: enlarged by anything but a whole factor, the black would show at the edges.</summary>
+    private static void DropClearing(XElement root) =>
+        root.Descendants(Svg + "rect").Where(rect => rect.Parent!.Name != Svg + "clipPath" && rect.Attribute("fill") is null).Remove();
 
     /// <summary>The drawing library numbers its clips through the life of the process; a picture counts its own.</summary>
     private static void NumberClips(XElement root)
