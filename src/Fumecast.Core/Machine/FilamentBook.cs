@@ -7,6 +7,9 @@ namespace Fumecast.Machine;
 /// </remarks>
 internal struct FilamentBook
 {
+    /// <summary>Less filament than any file can ask for: E words have at most 6 decimals [mm].</summary>
+    private const double RoundingMm = 1e-9;
+
     /// <summary>Net filament fed since the start [mm].</summary>
     public double FedMm;
 
@@ -26,12 +29,18 @@ internal struct FilamentBook
     {
         var deficit = HighWaterMm - FedMm;
         FedMm += feedMm;
-        if (feedMm <= deficit)
+        if (FedMm - HighWaterMm > RoundingMm)
         {
-            return feedMm > 0 ? feedMm : 0;
+            HighWaterMm = FedMm;
+            return Math.Max(0, deficit);
         }
 
-        HighWaterMm = FedMm;
-        return deficit;
+        // What a retraction took and re-priming gave back differs by rounding; it must neither deposit nor pile up.
+        if (HighWaterMm - FedMm < RoundingMm)
+        {
+            FedMm = HighWaterMm;
+        }
+
+        return Math.Max(0, feedMm);
     }
 }
