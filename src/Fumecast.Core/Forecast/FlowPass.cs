@@ -15,6 +15,8 @@ internal static class FlowPass
     public static FlowProfile Run(
         string job, EstimateOptions options, PrinterProfile printer, IProgress<double>? progress, CancellationToken cancel)
     {
+        using var spool = job == JobName.StandardInput && options.Stdin is { } stdin ? new SpooledInput(stdin) : null;
+        options = spool is null ? options : options with { Stdin = spool };
         var known = JobFile.PeekClaims(job);
         var relativeE = known?.SaysRelativeE == true;
         var volumetricE = known?.SaysVolumetricE == true;

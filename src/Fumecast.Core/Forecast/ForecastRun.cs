@@ -43,6 +43,8 @@ public sealed class ForecastRun
     internal ForecastOutcome Run(
         string job, EstimateOptions options, ISeriesSink? series, IProgress<double>? progress, bool forComparison, CancellationToken cancel)
     {
+        using var spool = job == JobName.StandardInput && options.Stdin is { } stdin ? new SpooledInput(stdin) : null;
+        options = spool is null ? options : options with { Stdin = spool };
         var known = JobFile.PeekClaims(job);
         var attempt = new Attempt(
             RelativeE: known?.SaysRelativeE == true, Reason: "the comments say so; no command does", VolumetricE: known?.SaysVolumetricE == true);

@@ -30,8 +30,8 @@ public sealed class JobFile : IDisposable
     /// <summary>The share of the input that has been read, 0 to 1 [-]; 0 where the length is unknown.</summary>
     public double ShareRead => Math.Clamp(_shareRead(), 0, 1);
 
-    /// <summary>Whether the same name can be opened once more: not so for standard input and pipes.</summary>
-    public bool CanBeReadAgain => _source is FileStream { CanSeek: true };
+    /// <summary>Whether the same name can be opened once more: not so for pipes, nor for standard input unless it was kept.</summary>
+    public bool CanBeReadAgain => _source is FileStream { CanSeek: true } or Borrowed { Source: SpooledInput { CanRewind: true } };
 
     /// <summary>What a container says about its filaments outside the G-code, or null.</summary>
     internal ContainerSummary? Summary { get; }
@@ -50,6 +50,7 @@ public sealed class JobFile : IDisposable
             return JobOpener.Open(nameAsUserGaveIt, JobName.OpenFile(path), entry);
         }
 
+        (stdin as SpooledInput)?.Rewind();
         return stdin is null
             ? throw new InputProblem("standard input is not available here; name a file instead of -")
             : JobOpener.Open(nameAsUserGaveIt, new Borrowed(stdin), entry);

@@ -46,7 +46,7 @@ public static class EstimateText
         }
 
         var what = parts.Count == 0 ? "nothing that is known of" : string.Join(" and ", parts);
-        return $"{estimate.Job.File} will give off {what} in {Together(Duration(estimate.Job.Time.TotalS))}.";
+        return $"{(estimate.Job.File == "-" ? "The job on standard input" : estimate.Job.File)} will give off {what} in {Together(Duration(estimate.Job.Time.TotalS))}.";
     }
 
     private static string About(AgentEmission emission) =>
