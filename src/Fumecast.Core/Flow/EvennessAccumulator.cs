@@ -132,6 +132,7 @@ public sealed class EvennessAccumulator
         var flows = Series.MeansMm3PerS(phaseS);
         var steady = Steadiest(0.9 * median.GetValueOrDefault(), 1.1 * median.GetValueOrDefault());
         var rhythm = includeSpectrum ? FlowRhythm.Find(flows, Series.CellS) : null;
+        var limits = _intervals.IndividualsLimits(_endS);
         var result = new FlowEvenness
         {
             IntervalS = _intervalS,
@@ -141,6 +142,8 @@ public sealed class EvennessAccumulator
             IdleShare = 1 - onShare,
             CvInstant = Math.Sqrt(variance) / (meanOn * onShare),
             Cv = _intervals.Cv(_endS),
+            IndividualsLowMm3PerS = limits?.LowMm3PerS,
+            IndividualsHighMm3PerS = limits?.HighMm3PerS,
             CvWhileExtruding = Math.Sqrt(varianceOn) / meanOn,
             ShareWithin10Percent = median is { } m ? ShareWithin(0.9 * m, 1.1 * m) : null,
             LongestSteadyS = steady.LongestS,

@@ -23,6 +23,12 @@ public sealed record FlowEvenness
     /// <summary>Coefficient of variation of means over <see cref="IntervalS"/>, idle time included [-].</summary>
     public double? Cv { get; init; }
 
+    /// <summary>Lower limit of an individuals chart over means of <see cref="IntervalS"/>: a drawing aid, no verdict [mm3/s].</summary>
+    public double? IndividualsLowMm3PerS { get; init; }
+
+    /// <summary>Upper limit of the same chart [mm3/s].</summary>
+    public double? IndividualsHighMm3PerS { get; init; }
+
     /// <summary>Coefficient of variation over the time with flow [-].</summary>
     public double? CvWhileExtruding { get; init; }
 

@@ -65,6 +65,32 @@ internal sealed class IntervalMoments
     /// <returns>Standard deviation over mean [-]; null with fewer than two whole intervals, or no flow in them.</returns>
     public double? Cv(double endS)
     {
+        var all = Until(endS);
+        return all.Count >= 2 && all.Mean > 0 ? Math.Sqrt(all.SquaredDeviations / all.Count) / all.Mean : null;
+    }
+
+    /// <summary>Limits of an individuals chart over the means of whole intervals: mean and 2.66 mean moving ranges either way.</summary>
+    /// <remarks>
+    /// 2.66 = 3 / 1.128, from control-chart tables (from memory). A drawing aid: neighbouring means of a print are alike by construction, so the
+    /// limits are too narrow in a steady stretch and meaningless across travel. Source: gcode reference, Q9.
+    /// </remarks>
+    /// <param name="endS">End of the last deposit since the beginning of the first interval [s].</param>
+    /// <returns>Lower and upper limit [mm3/s]; null with fewer than two whole intervals.</returns>
+    public (double LowMm3PerS, double HighMm3PerS)? IndividualsLimits(double endS)
+    {
+        const double RangesToLimit = 2.66;
+        var all = Until(endS);
+        if (all.Count < 2)
+        {
+            return null;
+        }
+
+        var reach = RangesToLimit * all.MovingRanges / (all.Count - 1);
+        return (all.Mean - reach, all.Mean + reach);
+    }
+
+    private Moments Until(double endS)
+    {
         var whole = (long)(endS / _intervalS + Hair);
         var all = _closed;
         if (whole > _current)
@@ -73,7 +99,7 @@ internal sealed class IntervalMoments
             all.Merge(whole - _current - 1, 0);
         }
 
-        return all.Count >= 2 && all.Mean > 0 ? Math.Sqrt(all.SquaredDeviations / all.Count) / all.Mean : null;
+        return all;
     }
 
     private void Deposit(long interval, double volumeMm3)
@@ -95,6 +121,11 @@ internal sealed class IntervalMoments
         public double Mean;
         public double SquaredDeviations;
 
+        /// <summary>Sum of the steps from each value to the next, without sign.</summary>
+        public double MovingRanges;
+
+        private double _last;
+
         /// <summary>Adds a number of equal values.</summary>
         public void Merge(long count, double value)
         {
@@ -103,6 +134,12 @@ internal sealed class IntervalMoments
                 return;
             }
 
+            if (Count > 0)
+            {
+                MovingRanges += Math.Abs(value - _last);
+            }
+
+            _last = value;
             var step = value - Mean;
             var total = Count + count;
             Mean += step * count / total;

@@ -25,6 +25,12 @@ internal sealed record FlowJson
     [JsonPropertyName("cv")]
     public double? Cv { get; init; }
 
+    [JsonPropertyName("individuals_low_mm3_s")]
+    public double? IndividualsLow { get; init; }
+
+    [JsonPropertyName("individuals_high_mm3_s")]
+    public double? IndividualsHigh { get; init; }
+
     [JsonPropertyName("cv_while_extruding")]
     public double? CvWhileExtruding { get; init; }
 
@@ -64,6 +70,8 @@ internal sealed record FlowJson
         IdleShare = flow.IdleShare,
         CvInstant = flow.CvInstant,
         Cv = flow.Cv,
+        IndividualsLow = flow.IndividualsLowMm3PerS,
+        IndividualsHigh = flow.IndividualsHighMm3PerS,
         CvWhileExtruding = flow.CvWhileExtruding,
         ShareWithin10Percent = flow.ShareWithin10Percent,
         LongestSteadyS = flow.LongestSteadyS,

@@ -83,6 +83,22 @@ public class EvennessChecks
         Close.ToDigits(printed, digits, Judge(Signal, intervalS, traceMm3PerS: 1e-300).Cv!.Value);
 
     [Fact]
+    [Published(Source, "Q9")]
+    public void Limits_of_an_individuals_chart()
+    {
+        // Bins 3 to 7: mean 4.96, mean moving range 0.125.
+        var steady = Judge(Signal[2..7], 1);
+        Close.ToDigits(4.6275, 5, steady.IndividualsLowMm3PerS!.Value);
+        Close.ToDigits(5.2925, 5, steady.IndividualsHighMm3PerS!.Value);
+
+        // The whole signal: mean moving range 1.6454545, printed to two decimals.
+        var whole = Judge(Signal, 1, traceMm3PerS: 1e-300);
+        Assert.Equal(-0.90, whole.IndividualsLowMm3PerS!.Value, 0.005);
+        Assert.Equal(7.85, whole.IndividualsHighMm3PerS!.Value, 0.005);
+        Close.ToDigits(1.6454545, 8, (whole.IndividualsHighMm3PerS!.Value - 3.475) / 2.66);
+    }
+
+    [Fact]
     [Published(Source, "8.2, exact figures of the single move W3")]
     public void Single_move_is_measured_exactly_and_not_sampled()
     {

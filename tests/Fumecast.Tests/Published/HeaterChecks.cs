@@ -46,6 +46,11 @@ public class HeaterChecks
     public void Hot_end_heats_at_full_power(double fromC, double toC, double printedS) =>
         Close.ToDigits(printedS, 8, At(HotEnd, fromC, 300).SecondsUntil(toC, 0, 0));
 
+    [Fact]
+    [Published(Source, "H1, mean rate: a constant rate would be a simplification")]
+    public void Hot_end_heats_more_slowly_on_average_than_at_the_start() =>
+        Close.ToDigits(1.8177681, 8, (210 - 25) / At(HotEnd, 25, 300).SecondsUntil(210, 0, 0));
+
     [Theory]
     [Published(Source, "H2")]
     [InlineData(170, 0, 67.583114)]
