@@ -58,7 +58,7 @@ public sealed record Figure
     /// <param name="z">Standard normal deviate [-]; 0 gives exactly <see cref="Value"/>.</param>
     /// <returns>
     /// Lognormal for <see cref="Gsd"/>. For <see cref="Range"/> normal on each side of the value, with its own deviation, such that the ends
-    /// lie at 2.5 % and 97.5 %; not below 0 when the range is not.
+    /// lie at 2.5 % and 97.5 %; not below 0 when the range is not. A <see cref="Quantity.Share"/> whose range lies within 0 to 1 never leaves it.
     /// </returns>
     public double At(double z)
     {
@@ -73,7 +73,12 @@ public sealed record Figure
         }
 
         var value = Value + z * DeviationBelowOrAbove(z, range);
-        return range.Low >= 0 ? Math.Max(0, value) : value;
+        if (range.Low >= 0)
+        {
+            value = Math.Max(0, value);
+        }
+
+        return Quantity == Quantity.Share && range.High <= 1 ? Math.Min(1, value) : value;
     }
 
     private double DeviationBelowOrAbove(double z, (double Low, double High) range) =>

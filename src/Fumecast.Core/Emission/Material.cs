@@ -19,10 +19,10 @@ public sealed record Material
     /// <summary>Density of the filament [g/cm3].</summary>
     public required Figure DensityGPerCm3 { get; init; }
 
-    /// <summary>Usual nozzle temperatures [degC]: the value is the low end, the working temperature from which the start burst counts.</summary>
+    /// <summary>Usual nozzle temperatures [degC]; the value is the low end.</summary>
     public required Figure NozzleC { get; init; }
 
-    /// <summary>Nozzle temperature below which nothing is given off: the glass transition [degC].</summary>
+    /// <summary>Nozzle temperature below which nothing is given off and no start dose evaporates: the glass transition [degC].</summary>
     public required Figure OnsetC { get; init; }
 
     /// <summary>Heat capacity of the filament [J/(g K)].</summary>
@@ -52,7 +52,7 @@ public sealed record Material
     /// <summary>Cautions to show with any result for this material.</summary>
     public IReadOnlyList<string> Cautions { get; init; } = [];
 
-    /// <summary>Lowest usual nozzle temperature, from which the start burst counts [degC].</summary>
+    /// <summary>Lowest usual nozzle temperature [degC].</summary>
     public double WorkingC => NozzleC.Value;
 
     /// <summary>Heat capacity of a length of filament [J/K/mm].</summary>
@@ -90,26 +90,29 @@ public sealed record MaterialRules
     /// <summary>Highest particle rate that is believed of one nozzle [1/min].</summary>
     public required Figure NumberCapPerMin { get; init; }
 
-    /// <summary>Exponent of the mass rate: 1 means emission in proportion to mass [-].</summary>
-    public required Figure FlowExponent { get; init; }
-
-    /// <summary>Exponent to try as the other case [-].</summary>
-    public required Figure FlowExponentCase { get; init; }
+    /// <summary>
+    /// The nozzle's own share of the particle rate: what a hot nozzle gives off whatever is fed, over the rate of one that prints at the
+    /// reference mass rate and the same temperature, 0 to 1 [-]. The rest goes with the mass rate.
+    /// </summary>
+    public required Figure NozzleShare { get; init; }
 
     /// <summary>Mass rate at which the yields were taken [g/h].</summary>
     public required Figure ReferenceRateGPerH { get; init; }
 
-    /// <summary>Start burst of the particle number: how many times the steady rate is added at its beginning [-].</summary>
-    public required Figure BurstSize { get; init; }
+    /// <summary>
+    /// Start dose of the particle number: residue in the nozzle that evaporates once. At its beginning it adds this many times the rate
+    /// of a nozzle that prints at the reference mass rate and the same temperature [-].
+    /// </summary>
+    public required Figure StartDose { get; init; }
 
-    /// <summary>Time in which the burst falls to 1/e [s].</summary>
-    public required Figure BurstDecayS { get; init; }
-
-    /// <summary>Particle rate of a hot nozzle that feeds nothing, as a share of the steady rate at the reference mass rate [-].</summary>
-    public required Figure IdleShare { get; init; }
+    /// <summary>Time in which the start dose falls to 1/e at the reference temperature [s]; shorter when hotter, longer when cooler, so that the dose is the same.</summary>
+    public required Figure StartDoseDecayS { get; init; }
 
     /// <summary>Sensitivity of volatile organic compounds to nozzle temperature [1/K].</summary>
     public required Figure TvocSlopePerK { get; init; }
+
+    /// <summary>The nozzle's own share of the rate of volatile organic compounds, as <see cref="NozzleShare"/>, 0 to 1 [-].</summary>
+    public required Figure TvocNozzleShare { get; init; }
 
     /// <summary>Count median diameter of the particles as measured in a chamber or room [nm].</summary>
     public required Figure GmdNm { get; init; }
@@ -125,13 +128,12 @@ public sealed record MaterialRules
     [
         ("number, sensitivity", NumberSlopePerK),
         ("number, highest rate", NumberCapPerMin),
-        ("number, mass rate exponent", FlowExponent),
-        ("number, exponent to try", FlowExponentCase),
+        ("number, nozzle's own share", NozzleShare),
         ("reference mass rate", ReferenceRateGPerH),
-        ("start burst, size", BurstSize),
-        ("start burst, decay", BurstDecayS),
-        ("hot idle nozzle", IdleShare),
+        ("start dose, size", StartDose),
+        ("start dose, decay", StartDoseDecayS),
         ("TVOC, sensitivity", TvocSlopePerK),
+        ("TVOC, nozzle's own share", TvocNozzleShare),
         ("particle diameter, median", GmdNm),
         ("particle diameter, GSD", Gsd),
         ("particle density", ParticleDensityGPerCm3),

@@ -13,6 +13,15 @@ internal static class MaterialFile
 
     private static readonly string[] Grades = ["A", "B", "C", "D"];
 
+    private static readonly (string Old, string Now)[] ReplacedRules =
+    [
+        ("flow_exponent", "give 'nozzle_share' instead, the share of the particle rate that does not follow the flow"),
+        ("flow_exponent_case", "give 'nozzle_share' instead, with its range"),
+        ("burst_size", "give 'start_dose' instead, with the same value"),
+        ("burst_decay", "give 'start_dose_decay' instead, with the same value at the reference temperature"),
+        ("idle_share", "give 'nozzle_share' instead, which also counts while printing, from 0 to 1"),
+    ];
+
     public static Material ReadMaterial(DataFile data, Func<MaterialRules> common) => YamlMap.Read(data, map =>
     {
         Schema(map, MaterialSchema);
@@ -69,21 +78,36 @@ internal static class MaterialFile
             : throw map.Problem("id", $"found '{id}', expected small letters, digits and dashes");
     }
 
-    private static MaterialRules Rules(YamlMap map, MaterialRules? common) => new()
+    private static MaterialRules Rules(YamlMap map, MaterialRules? common)
     {
-        NumberSlopePerK = Rule(map, "number_slope", Quantity.PerKelvin, -1, 1, common?.NumberSlopePerK),
-        NumberCapPerMin = Rule(map, "number_cap", Quantity.NumberRate, 1, 1e20, common?.NumberCapPerMin),
-        FlowExponent = Rule(map, "flow_exponent", Quantity.Number, 0, 2, common?.FlowExponent),
-        FlowExponentCase = Rule(map, "flow_exponent_case", Quantity.Number, 0, 2, common?.FlowExponentCase),
-        ReferenceRateGPerH = Rule(map, "reference_rate", Quantity.MassRate, 0.01, 10_000, common?.ReferenceRateGPerH),
-        BurstSize = Rule(map, "burst_size", Quantity.Number, 0, 1000, common?.BurstSize),
-        BurstDecayS = Rule(map, "burst_decay", Quantity.Time, 1, 86_400, common?.BurstDecayS),
-        IdleShare = Rule(map, "idle_share", Quantity.Share, 0, 10, common?.IdleShare),
-        TvocSlopePerK = Rule(map, "tvoc_slope", Quantity.PerKelvin, -1, 1, common?.TvocSlopePerK),
-        GmdNm = Rule(map, "particle_gmd", Quantity.ParticleDiameter, 1, 10_000, common?.GmdNm),
-        Gsd = Rule(map, "particle_gsd", Quantity.Number, 1, 5, common?.Gsd),
-        ParticleDensityGPerCm3 = Rule(map, "particle_density", Quantity.Density, 0.1, 25, common?.ParticleDensityGPerCm3),
-    };
+        RefuseReplaced(map);
+        return new MaterialRules
+        {
+            NumberSlopePerK = Rule(map, "number_slope", Quantity.PerKelvin, -1, 1, common?.NumberSlopePerK),
+            NumberCapPerMin = Rule(map, "number_cap", Quantity.NumberRate, 1, 1e20, common?.NumberCapPerMin),
+            NozzleShare = Rule(map, "nozzle_share", Quantity.Share, 0, 1, common?.NozzleShare),
+            ReferenceRateGPerH = Rule(map, "reference_rate", Quantity.MassRate, 0.01, 10_000, common?.ReferenceRateGPerH),
+            StartDose = Rule(map, "start_dose", Quantity.Number, 0, 1000, common?.StartDose),
+            StartDoseDecayS = Rule(map, "start_dose_decay", Quantity.Time, 1, 86_400, common?.StartDoseDecayS),
+            TvocSlopePerK = Rule(map, "tvoc_slope", Quantity.PerKelvin, -1, 1, common?.TvocSlopePerK),
+            TvocNozzleShare = Rule(map, "tvoc_nozzle_share", Quantity.Share, 0, 1, common?.TvocNozzleShare),
+            GmdNm = Rule(map, "particle_gmd", Quantity.ParticleDiameter, 1, 10_000, common?.GmdNm),
+            Gsd = Rule(map, "particle_gsd", Quantity.Number, 1, 5, common?.Gsd),
+            ParticleDensityGPerCm3 = Rule(map, "particle_density", Quantity.Density, 0.1, 25, common?.ParticleDensityGPerCm3),
+        };
+    }
+
+    /// <summary>A file written for the first model gets told what became of its rules; the nearest known word would mislead.</summary>
+    private static void RefuseReplaced(YamlMap map)
+    {
+        foreach (var (old, now) in ReplacedRules)
+        {
+            if (map.Has(old))
+            {
+                throw map.Problem(old, $"this rule was replaced; {now}");
+            }
+        }
+    }
 
     private static Figure Rule(YamlMap map, string key, Quantity quantity, double min, double max, Figure? common) =>
         common is null || map.Has(key) ? Number(map, key, quantity, min, max) : common;
