@@ -90,7 +90,7 @@ internal sealed class ForecastPass : IDisposable
             {
                 Interval = options.Interval,
                 Seed = options.Seed,
-                StartDose = options.StartDose,
+                StartDoseLeft = options.StartDose ? 1 : 0,
                 NozzleIsAssumed = attempt.AssumeNozzle,
             },
             options.BinS);
