@@ -96,19 +96,14 @@ internal sealed class AgentMix(string agent, string displayName, string? cas, st
 
         if (!part.IsTvoc && sums.Burst >= ShareThatCounts * sums.Number)
         {
-            yield return rules.BurstSize;
-            yield return rules.BurstDecayS;
+            yield return rules.StartDose;
+            yield return rules.StartDoseDecayS;
         }
 
         if (!part.IsTvoc && sums.IdleHot + sums.WarmUp >= ShareThatCounts * sums.Number)
         {
-            yield return rules.IdleShare;
+            yield return rules.NozzleShare;
             yield return rules.ReferenceRateGPerH;
-        }
-
-        if (part.Tool.FlowExponent != 1)
-        {
-            yield return rules.FlowExponentCase;
         }
     }
 }

@@ -27,8 +27,8 @@ internal sealed class AgentPart
         (Tool, IsTvoc, Factor, FactorFigures, FactorDraws, this.z) = (tool, isTvoc, factor, factorFigures, factorDraws, z);
         var rules = tool.Material.Rules;
         slope = new Side(Slope.At(z) - Slope.Value, Slope.At(-z) - Slope.Value);
-        burst = Side.Relative(rules.BurstSize, z);
-        idle = Side.Relative(rules.IdleShare, z);
+        burst = Side.Relative(rules.StartDose, z);
+        idle = Side.Relative(rules.NozzleShare, z);
 
         var factorLogs = default(SkewedSum);
         foreach (var figure in factorFigures)

@@ -74,8 +74,8 @@ internal sealed class ToolDraws
         var rules = tool.Material.Rules;
         var yield = At(tool.Material.NumberYieldPerG, YieldDimension);
         var slope = At(rules.NumberSlopePerK, SlopeDimension);
-        var burst = At(rules.BurstSize, BurstDimension);
-        var idle = Array.ConvertAll(At(rules.IdleShare, IdleDimension), share => share * tool.ReferenceGPerS);
+        var burst = At(rules.StartDose, BurstDimension);
+        var idle = Array.ConvertAll(At(rules.NozzleShare, IdleDimension), share => share * tool.ReferenceGPerS);
         var atC = tool.Material.NumberYieldPerG.AtC!.Value;
         var capPerS = rules.NumberCapPerMin.Value / 60;
         foreach (var bin in temperatures)

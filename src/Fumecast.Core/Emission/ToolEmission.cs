@@ -63,12 +63,12 @@ internal sealed class ToolEmission
         tvocValidC = rules.TvocSlopePerK.ValidC ?? (double.NegativeInfinity, double.PositiveInfinity);
         capPerS = rules.NumberCapPerMin.Value / 60;
         ReferenceGPerS = rules.ReferenceRateGPerH.Value / 3600;
-        idleGPerS = rules.IdleShare.Value * ReferenceGPerS;
+        idleGPerS = rules.NozzleShare.Value * ReferenceGPerS;
         onsetC = material.OnsetC.Value;
         workingC = material.WorkingC;
-        FlowExponent = options.FlowExponent ?? rules.FlowExponent.Value;
-        burstSize = options.StartBurst ? rules.BurstSize.Value : 0;
-        burstPerS = 1 / rules.BurstDecayS.Value;
+        FlowExponent = options.FlowExponent ?? 1;
+        burstSize = options.StartBurst ? rules.StartDose.Value : 0;
+        burstPerS = 1 / rules.StartDoseDecayS.Value;
     }
 
     public Material Material { get; }

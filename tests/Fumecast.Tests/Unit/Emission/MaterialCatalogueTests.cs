@@ -102,9 +102,9 @@ public class MaterialCatalogueTests
     {
         var material = Catalogue.Read(new DataFile("my.yaml", Abs(t => t.Replace(
             "also_found:",
-            "rules:\n  idle_share: { value: 0.5, source: MINE, where: log of 3 May, known: read, grade: B }\nsources:\n  MINE: { citation: own measurement, known: measured }\nalso_found:"))));
+            "rules:\n  nozzle_share: { value: 0.5, source: MINE, where: log of 3 May, known: read, grade: B }\nsources:\n  MINE: { citation: own measurement, known: measured }\nalso_found:"))));
 
-        Assert.Equal(0.5, material.Rules.IdleShare.Value);
+        Assert.Equal(0.5, material.Rules.NozzleShare.Value);
         Assert.Equal(0.066, material.Rules.NumberSlopePerK.Value);
         Assert.Equal("own measurement", Catalogue.SourcesOf(["MINE", "KIM2015", "MINE"], [material])[0].Citation);
         Assert.Equal(2, Catalogue.SourcesOf(["MINE", "KIM2015", "MINE"], [material]).Count);
