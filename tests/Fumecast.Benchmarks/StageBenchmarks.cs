@@ -56,7 +56,7 @@ public class StageBenchmarks
         using var content = new MemoryStream(_text);
         var log = new DiagnosticLog();
         var reader = new GCodeReader(content, log);
-        using var interpreter = new Interpreter(_printer, new SimulationOptions { MayUseSecondCore = false }, new NoSlices(), log);
+        var interpreter = new Interpreter(_printer, new SimulationOptions(), new NoSlices(), log);
         while (reader.Read())
         {
             interpreter.Execute(reader.Command);

@@ -49,7 +49,7 @@ public sealed record EstimateOptions
     /// <summary>Whether a warning that changes results ends the estimate as an error.</summary>
     public bool Strict { get; init; }
 
-    /// <summary>Whether one job may use a second core; false where the cores are busy with other jobs. The result is the same.</summary>
+    /// <summary>Whether a compressed job may be inflated on a second core; false where the cores are busy with other jobs. The result is the same.</summary>
     public bool MayUseSecondCore { get; init; } = true;
 
     /// <summary>Where the job <c>-</c> is read from; null refuses it.</summary>

@@ -22,7 +22,7 @@ internal static class FlowPass
         var volumetricE = known?.SaysVolumetricE == true;
         for (var isFirst = true; ; isFirst = false)
         {
-            using var file = JobFile.Open(job, options.Stdin);
+            using var file = JobFile.Open(job, options.Stdin, inflatesAhead: options.MayUseSecondCore);
             var claims = new CommentClaims();
             var early = known ?? file.HeadClaims();
             var log = new DiagnosticLog();
@@ -33,11 +33,10 @@ internal static class FlowPass
                 MeterIntervalS = options.MeterIntervalS,
                 NozzleIfUncommandedC = AnyHotC,
                 SpeedFactor = options.SpeedFactor,
-                MayUseSecondCore = options.MayUseSecondCore,
                 VolumetricE = volumetricE || early.SaysVolumetricE,
                 RelativeE = relativeE || early.SaysRelativeE,
             };
-            using var interpreter = new Interpreter(printer, simulation, new NoSlices(), log);
+            var interpreter = new Interpreter(printer, simulation, new NoSlices(), log);
             var reader = new GCodeReader(file, log, claims);
             JobReading.ReadAll(file, reader, interpreter, log, progress, cancel);
             var print = interpreter.Finish();

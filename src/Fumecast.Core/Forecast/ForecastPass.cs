@@ -70,7 +70,7 @@ internal sealed class ForecastPass
         string job, EstimateOptions options, PrinterProfile printer, LoadedMaterials materials, CommentClaims? known,
         Attempt attempt, ISeriesSink? series, IProgress<double>? progress, CancellationToken cancel)
     {
-        using var file = JobFile.Open(job, options.Stdin);
+        using var file = JobFile.Open(job, options.Stdin, inflatesAhead: options.MayUseSecondCore);
         var claims = new CommentClaims();
         var early = known ?? file.HeadClaims();
         attempt = attempt with
@@ -100,11 +100,10 @@ internal sealed class ForecastPass
             NozzleC = options.NozzleC,
             NozzleShiftK = options.NozzleShiftK ?? 0,
             SpeedFactor = options.SpeedFactor,
-            MayUseSecondCore = options.MayUseSecondCore,
             VolumetricE = attempt.VolumetricE,
             RelativeE = attempt.RelativeE,
         };
-        using var interpreter = new Interpreter(printer, simulation, recorder, log, () => early.NozzleC ?? claims.NozzleC);
+        var interpreter = new Interpreter(printer, simulation, recorder, log, () => early.NozzleC ?? claims.NozzleC);
         var reader = new GCodeReader(file, log, claims);
         JobReading.ReadAll(file, reader, interpreter, log, progress, cancel, ThrowIfMaterialStaysUnknown);
         if (known is null && file.CanBeReadAgain && log.FirstError is { Code: Interpreter.NozzleMissing } && ReadsNozzleLater(reader, claims))

@@ -40,7 +40,6 @@ internal static class JobReading
             {
                 untilCheck = CommandsBetweenChecks;
                 cancel.ThrowIfCancellationRequested();
-                interpreter.StopIfTooLong();
                 check?.Invoke();
                 progress?.Report(file.ShareRead);
             }

@@ -1,15 +1,17 @@
 // SPDX-License-Identifier: MIT
 namespace Fumecast.GCode;
 
-/// <summary>Collects findings; one entry per code and subject, so its size does not grow with the file. May be reported to from several threads.</summary>
+/// <summary>Collects findings; one entry per code and subject, so its size does not grow with the file.</summary>
 public sealed class DiagnosticLog
 {
     private const int MaxEntries = 500;
     private readonly Dictionary<(string Code, string Subject), int> _index = [];
     private readonly List<Diagnostic> _entries = [];
 
-    /// <summary>The findings in the order of their first occurrence.</summary>
-    public IReadOnlyList<Diagnostic> Entries => _entries;
+    /// <summary>The findings in the order of their places; those without a place come last, in the order they were made.</summary>
+    /// <remarks>What motion meets is found later than what the lines behind it say, so the order of finding would follow the planner's look-ahead.</remarks>
+    public IReadOnlyList<Diagnostic> Entries =>
+        [.. _entries.OrderBy(static entry => entry.Line > 0 ? entry.Line : long.MaxValue).ThenBy(static entry => entry.Column)];
 
     /// <summary>The first error, or null while the input is usable.</summary>
     public Diagnostic? FirstError { get; private set; }
@@ -25,26 +27,23 @@ public sealed class DiagnosticLog
     public void Report(
         Severity severity, string code, long line, int column, string message, bool changesResult = false, string subject = "")
     {
-        lock (_entries)
+        if (_index.TryGetValue((code, subject), out var at))
         {
-            if (_index.TryGetValue((code, subject), out var at))
-            {
-                _entries[at] = _entries[at] with { Count = _entries[at].Count + 1 };
-                return;
-            }
+            _entries[at] = _entries[at] with { Count = _entries[at].Count + 1 };
+            return;
+        }
 
-            if (_entries.Count >= MaxEntries && severity != Severity.Error)
-            {
-                return;
-            }
+        if (_entries.Count >= MaxEntries && severity != Severity.Error)
+        {
+            return;
+        }
 
-            var entry = new Diagnostic(code, severity, line, column, 1, message, changesResult);
-            _index[(code, subject)] = _entries.Count;
-            _entries.Add(entry);
-            if (severity == Severity.Error)
-            {
-                FirstError ??= entry;
-            }
+        var entry = new Diagnostic(code, severity, line, column, 1, message, changesResult);
+        _index[(code, subject)] = _entries.Count;
+        _entries.Add(entry);
+        if (severity == Severity.Error)
+        {
+            FirstError ??= entry;
         }
     }
 }

@@ -16,7 +16,8 @@ internal static class JobContainer
     /// <param name="source">The container.</param>
     /// <param name="headed">The same from its start, if it cannot seek.</param>
     /// <param name="wanted">The entry asked for, or null for the only one.</param>
-    internal static JobFile Open(string name, Stream source, HeadedStream headed, string? wanted)
+    /// <param name="inflatesAhead">Whether the entry may be inflated on a thread of its own.</param>
+    internal static JobFile Open(string name, Stream source, HeadedStream headed, string? wanted, bool inflatesAhead)
     {
         var seekable = source;
         if (source.CanSeek)
@@ -30,7 +31,7 @@ internal static class JobContainer
         }
 
         ZipArchive? archive = null;
-        EntryContent? content = null;
+        Stream? content = null;
         try
         {
             archive = new ZipArchive(seekable, ZipArchiveMode.Read, leaveOpen: false);
@@ -41,10 +42,10 @@ internal static class JobContainer
             }
 
             var summary = ContainerSummary.Find(archive, entry);
-            content = new EntryContent(entry.Open(), entry.Length, entry.Crc32);
+            var given = new EntryContent(entry.Open(), entry.Length, entry.Crc32);
+            content = inflatesAhead ? new ReadAhead(given) : given;
             var head = new HeadedStream(content);
             JobOpener.RefuseOtherKinds($"{name}: the entry {entry.FullName}", head.Head);
-            var given = content;
             var length = Math.Max(1, entry.Length);
             return new JobFile(name, source, head, () => (double)given.GivenBytes / length, archive, summary);
         }

@@ -39,15 +39,16 @@ public sealed class JobFile : IDisposable
     /// <summary>Opens a job.</summary>
     /// <param name="nameAsUserGaveIt">A file; <c>FILE#entry</c> for one entry of a container; <c>-</c> for standard input.</param>
     /// <param name="stdin">What <c>-</c> stands for; not disposed.</param>
+    /// <param name="inflatesAhead">Whether a compressed file may be inflated on a thread of its own; its content is the same.</param>
     /// <returns>The open job; dispose it.</returns>
     /// <exception cref="InputProblem">There is no such file or entry, or it is no G-code; the message says which.</exception>
-    public static JobFile Open(string nameAsUserGaveIt, Stream? stdin = null)
+    public static JobFile Open(string nameAsUserGaveIt, Stream? stdin = null, bool inflatesAhead = false)
     {
         ArgumentNullException.ThrowIfNull(nameAsUserGaveIt);
         var (path, entry) = JobName.Split(nameAsUserGaveIt);
         if (path != JobName.StandardInput)
         {
-            return JobOpener.Open(nameAsUserGaveIt, JobName.OpenFile(path), entry);
+            return JobOpener.Open(nameAsUserGaveIt, JobName.OpenFile(path), entry, inflatesAhead && Environment.ProcessorCount > 1);
         }
 
         (stdin as SpooledInput)?.Rewind();

@@ -10,11 +10,12 @@ internal static class JobOpener
     /// <param name="name">The input as the user knows it.</param>
     /// <param name="source">Its bytes.</param>
     /// <param name="entry">The entry of a container that was asked for, or null.</param>
-    internal static JobFile Open(string name, Stream source, string? entry)
+    /// <param name="inflatesAhead">Whether a compressed file may be inflated on a thread of its own.</param>
+    internal static JobFile Open(string name, Stream source, string? entry, bool inflatesAhead = false)
     {
         try
         {
-            return OpenKind(name, source, entry);
+            return OpenKind(name, source, entry, inflatesAhead && source is FileStream { CanSeek: true });
         }
         catch (Exception problem) when (problem is IOException or InvalidDataException or NotSupportedException or UnauthorizedAccessException)
         {
@@ -28,14 +29,14 @@ internal static class JobOpener
         }
     }
 
-    private static JobFile OpenKind(string name, Stream source, string? entry)
+    private static JobFile OpenKind(string name, Stream source, string? entry, bool inflatesAhead)
     {
         var file = source as FileStream;
         Func<double> shareRead = file is { CanSeek: true } ? () => file.CanRead ? (double)file.Position / Math.Max(1, file.Length) : 1 : static () => 0;
         var headed = new HeadedStream(source);
         if (headed.Head.StartsWith("PK\x03\x04"u8) || headed.Head.StartsWith("PK\x05\x06"u8))
         {
-            return JobContainer.Open(name, source, headed, entry);
+            return JobContainer.Open(name, source, headed, entry, inflatesAhead);
         }
 
         if (entry is not null)
@@ -45,7 +46,8 @@ internal static class JobOpener
 
         if (headed.Head is [0x1F, 0x8B, ..])
         {
-            headed = new HeadedStream(new GzipContent(headed));
+            var content = new GzipContent(headed);
+            headed = new HeadedStream(inflatesAhead ? new ReadAhead(content) : content);
         }
 
         RefuseOtherKinds(name, headed.Head);

@@ -19,6 +19,7 @@ internal sealed class LineBuffer
     private long _discarded;
     private bool _isAfterCarriageReturn;
     private long _furtherCarriageReturns;
+    private Exception? _trouble;
 
     internal LineBuffer(Stream content, int size, string name, ReaderFindings findings)
     {
@@ -175,16 +176,17 @@ internal sealed class LineBuffer
         var free = Bytes.AsSpan(End, Bytes.Length - 1 - End);
         var wanted = Math.Min(LeastRead, free.Length);
         var read = 0;
-        try
+        if (_trouble is null)
         {
-            read = _content.ReadAtLeast(free, wanted, throwOnEndOfStream: false);
-        }
-        catch (Exception problem) when (problem is IOException or InvalidDataException or NotSupportedException or UnauthorizedAccessException)
-        {
-            throw InputFindings.BrokenOff(_name, LineCount + 1, problem);
+            read = ReadUpTo(wanted, free);
+            IsAtEnd = read < wanted && _trouble is null;
         }
 
-        IsAtEnd = read < wanted;
+        if (read == 0 && _trouble is not null)
+        {
+            throw InputFindings.BrokenOff(_name, LineCount + 1, _trouble);
+        }
+
         End += read;
         Bytes[End] = (byte)'\n';
         if (isFirst && Bytes.AsSpan(0, End).StartsWith("\uFEFF"u8))
@@ -192,5 +194,24 @@ internal sealed class LineBuffer
             _findings.ByteOrderMark();
             Start = 3;
         }
+    }
+
+    /// <summary>Reads until enough is there; what came before trouble is kept, so that the line named is that of the break.</summary>
+    private int ReadUpTo(int wanted, Span<byte> free)
+    {
+        var read = 0;
+        try
+        {
+            while (read < wanted && _content.Read(free[read..]) is > 0 and var count)
+            {
+                read += count;
+            }
+        }
+        catch (Exception problem) when (problem is IOException or InvalidDataException or NotSupportedException or UnauthorizedAccessException)
+        {
+            _trouble = problem;
+        }
+
+        return read;
     }
 }

@@ -124,7 +124,7 @@ internal sealed partial class Interpreter
             move.DyMm = end.Y - y;
             move.DzMm = end.Z - z;
             (x, y, z) = (end.X, end.Y, end.Z);
-            _feed.Add(in move);
+            _planner.Add(in move);
         }
 
         _position = new Point(x, y, z);

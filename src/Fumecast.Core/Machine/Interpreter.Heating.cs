@@ -134,7 +134,7 @@ internal sealed partial class Interpreter
     private void QueueNozzle(GCodeCommand command, int tool, double target)
     {
         var wished = NoteNozzle(command, tool, target);
-        _feed.Mark(_events.Add(PendingChange.NozzleTarget, tool, wished));
+        _planner.Mark(_events.Add(PendingChange.NozzleTarget, tool, wished));
     }
 
     private void SetNozzle(GCodeCommand command, int tool, double target) =>
@@ -163,7 +163,7 @@ internal sealed partial class Interpreter
         {
             if (hasTarget)
             {
-                _feed.Mark(_events.Add(PendingChange.BedTarget, 0, target));
+                _planner.Mark(_events.Add(PendingChange.BedTarget, 0, target));
             }
 
             return;
@@ -242,7 +242,7 @@ internal sealed partial class Interpreter
         SetFan(value / 255);
     }
 
-    private void SetFan(double share) => _feed.Mark(_events.Add(PendingChange.Fan, 0, Math.Clamp(share, 0, 1)));
+    private void SetFan(double share) => _planner.Mark(_events.Add(PendingChange.Fan, 0, Math.Clamp(share, 0, 1)));
 
     /// <summary>Before something is extruded: the nozzle must be hot, or its temperature is asked for.</summary>
     /// <remarks>
@@ -254,7 +254,7 @@ internal sealed partial class Interpreter
         if (_nozzleWasCommanded[_tool] || TakeUncommandedNozzle(command))
         {
             // Looked at when motion gets there: by then the heaters are current, and nothing has to stop for it.
-            _feed.Mark(_events.Add(PendingChange.FirstFeed, _tool, _coldLimitC, command.Line));
+            _planner.Mark(_events.Add(PendingChange.FirstFeed, _tool, _coldLimitC, command.Line));
             _nozzleIsKnownHot = true;
         }
     }
@@ -293,7 +293,7 @@ internal sealed partial class Interpreter
         _nozzleWasCommanded[_tool] = true;
         _hasNozzle[_tool] = true;
         var value = celsius.Value + _options.NozzleShiftK;
-        _feed.Mark(_events.Add(PendingChange.NozzleHot, _tool, value));
+        _planner.Mark(_events.Add(PendingChange.NozzleHot, _tool, value));
         _choices.Note("nozzle temperature", FormattableString.Invariant($"{value:0.#} C"),
             fromOption ? "--nozzle; the file sets none" : "the file's comments; no command sets one", command.Line);
         return true;

@@ -252,7 +252,7 @@ internal sealed partial class Interpreter
             move.Kind = MoveKind.Travel;
         }
 
-        _feed.Add(in move);
+        _planner.Add(in move);
     }
 
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]

@@ -183,7 +183,7 @@ internal sealed partial class Interpreter
         }
         else if (IsBed(name))
         {
-            _feed.Mark(_events.Add(PendingChange.BedTarget, 0, target));
+            _planner.Mark(_events.Add(PendingChange.BedTarget, 0, target));
         }
     }
 

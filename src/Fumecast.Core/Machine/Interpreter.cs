@@ -13,7 +13,7 @@ namespace Fumecast.Machine;
 /// and the choice is noted once. Nothing that changes the result is skipped in silence. The parts: this file (state and
 /// dispatch), Positions, Moves, Arcs, Heating, Limits, FlowControl, Named.
 /// </remarks>
-internal sealed partial class Interpreter : IDisposable
+internal sealed partial class Interpreter
 {
     private readonly PrinterProfile _profile;
     private readonly DialectSettings _dialect;
@@ -25,7 +25,6 @@ internal sealed partial class Interpreter : IDisposable
     private readonly Timeline _timeline;
     private readonly MotionPlanner<Timeline.Sink> _planner;
     private readonly MotionLimits _limits;
-    private readonly MoveFeed _feed;
     private readonly Func<double?> _nozzleFromComments;
     private readonly string _byDialect;
     private readonly string _byPrinter;
@@ -59,9 +58,8 @@ internal sealed partial class Interpreter : IDisposable
         _nozzleFromComments = nozzleFromComments ?? (() => options.NozzleIfUncommandedC);
         _evenness = new EvennessAccumulator(options.MeterIntervalS);
         _timeline = new Timeline(profile, options, _events, _evenness, sink) { FirstFeed = CheckFirstFeed };
-        _planner = new MotionPlanner<Timeline.Sink>(new Timeline.Sink(_timeline), profile.LookaheadBlocks);
         _limits = profile.StartLimits();
-        _feed = new MoveFeed(_planner, _limits, options.MayUseSecondCore && Environment.ProcessorCount > 1);
+        _planner = new MotionPlanner<Timeline.Sink>(new Timeline.Sink(_timeline), profile.LookaheadBlocks, _limits);
         _feedMmPerS = (_dialect.DefaultFeedMmPerMin ?? 0) / 60;
         _retraction = profile.Retraction;
         _coldLimitC = profile.ColdLimitC;
@@ -78,12 +76,8 @@ internal sealed partial class Interpreter : IDisposable
         }
     }
 
-    /// <summary>Whether nothing more is to be carried out: the job ended itself, or is not usable.</summary>
-    /// <remarks>Never asks the clock, which may be at work on another core: that would cost both their pace. See <see cref="StopIfTooLong"/>.</remarks>
-    public bool IsDone => _hasEnded;
-
-    /// <summary>Ends the job if it has outgrown what is simulated; to be called now and then.</summary>
-    public void StopIfTooLong() => _hasEnded |= _timeline.IsTooLong;
+    /// <summary>Whether nothing more is to be carried out: the job ended itself, is not usable, or has outgrown what is simulated.</summary>
+    public bool IsDone => _hasEnded || _timeline.IsTooLong;
 
     /// <summary>Carries out one command.</summary>
     /// <param name="command">The command; read during the call only.</param>
@@ -172,14 +166,9 @@ internal sealed partial class Interpreter : IDisposable
     /// <summary>Lets all planned motion happen and comes to rest, so that clock and heaters are current.</summary>
     private void Barrier()
     {
-        _feed.Settle();
         _planner.Stop();
         _timeline.EndSlice();
-        StopIfTooLong();
     }
-
-    /// <inheritdoc/>
-    public void Dispose() => _feed.Dispose();
 
     private bool IsToRun(GCodeCommand command)
     {

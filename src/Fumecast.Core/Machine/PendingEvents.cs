@@ -1,6 +1,4 @@
 // SPDX-License-Identifier: MIT
-using System.Collections.Concurrent;
-
 namespace Fumecast.Machine;
 
 /// <summary>What a queued command will change when motion reaches it.</summary>
@@ -22,10 +20,10 @@ internal enum PendingChange : byte
     FirstFeed,
 }
 
-/// <summary>Changes that wait for motion to reach them, between the interpreter's thread and the clock's; as many as the planner holds back.</summary>
+/// <summary>Changes that wait for motion to reach them; as many as the planner holds back.</summary>
 internal sealed class PendingEvents
 {
-    private readonly ConcurrentQueue<(int Id, PendingChange Kind, int Tool, double Value, long Place)> _queue = new();
+    private readonly Queue<(int Id, PendingChange Kind, int Tool, double Value, long Place)> _queue = new();
     private int _next;
 
     /// <summary>Queues a change and gives the number to mark it with.</summary>

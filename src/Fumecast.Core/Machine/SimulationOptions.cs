@@ -36,7 +36,4 @@ public sealed record SimulationOptions
 
     /// <summary>Whether E is relative from the start, as where only a start macro says so.</summary>
     public bool RelativeE { get; init; }
-
-    /// <summary>Whether planning may run on a second core beside reading; not where several jobs run at once. The result is the same.</summary>
-    public bool MayUseSecondCore { get; init; } = true;
 }

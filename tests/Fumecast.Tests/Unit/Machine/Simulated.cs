@@ -63,7 +63,7 @@ internal sealed class Simulated : ISliceSink
     public static Simulated Run(string program, PrinterProfile? printer = null, SimulationOptions? options = null)
     {
         var simulated = new Simulated();
-        using var interpreter = new Interpreter(
+        var interpreter = new Interpreter(
             printer ?? Printer, options ?? new SimulationOptions { NozzleIfUncommandedC = 210, BinS = 1 }, simulated, simulated.Log);
         using var stream = new MemoryStream(Encoding.UTF8.GetBytes(program));
         var reader = new GCodeReader(stream, simulated.Log);
