@@ -44,7 +44,7 @@ internal sealed class ForecastOptionSet
         MeterIntervalS = parsed.GetValue(MeterInterval) ?? 10,
         DiameterMm = parsed.GetValue(Diameter),
         DensityGPerCm3 = parsed.GetValue(Density),
-        StartBurst = !parsed.GetValue(Purged),
+        StartDose = !parsed.GetValue(Purged),
         Seed = parsed.GetValue(Seed),
         Strict = parsed.GetValue(Strict),
         Stdin = input,

@@ -26,35 +26,22 @@ internal sealed class AgentMix(string agent, string displayName, string? cas, st
 
     public void Add(AgentPart part) => parts.Add(part);
 
-    /// <summary>Amount in what the tools gave off over some time [<see cref="Unit"/>].</summary>
-    public double Amount(Func<ToolEmission, EmissionSums> over)
+    /// <summary>Amount in the whole job so far at the middle of all figures [<see cref="Unit"/>].</summary>
+    public double Amount() => parts.Sum(static part => part.Amount(part.Tool.Total));
+
+    /// <summary>Amounts by phase at the middle of all figures [<see cref="Unit"/>].</summary>
+    public (double WarmUp, double Printing, double IdleHot) Phases()
     {
-        var amount = 0.0;
+        double warmUp = 0, printing = 0, idleHot = 0;
         foreach (var part in parts)
         {
-            amount += part.Amount(over(part.Tool));
+            var phases = part.Phases(part.Tool.Total);
+            warmUp += phases.WarmUp;
+            printing += phases.Printing;
+            idleHot += phases.IdleHot;
         }
 
-        return amount;
-    }
-
-    /// <summary>Amount in the open bins of time with its interval, in closed form.</summary>
-    /// <param name="durationS">Length of the bin [s], for the cap of the particle rate.</param>
-    /// <remarks>The ends of several tools are added as if they always erred together, which can only widen the interval.</remarks>
-    public Uncertain BinAmount(double durationS)
-    {
-        double low = 0, median = 0, high = 0;
-        foreach (var part in parts)
-        {
-            ref readonly var sums = ref part.Tool.Bin;
-            var amount = part.Amount(sums);
-            median += amount;
-            var (down, up) = part.Factors(in sums);
-            low += amount * down;
-            high += Math.Max(amount, Math.Min(amount * up, part.HighestPerS * durationS));
-        }
-
-        return new Uncertain(low, median, high);
+        return (warmUp, printing, idleHot);
     }
 
     /// <summary>Share of the total outside the validity of a figure, 0 to 1 [-].</summary>
@@ -72,38 +59,7 @@ internal sealed class AgentMix(string agent, string displayName, string? cas, st
     }
 
     /// <summary>The figures that bear on at least a twentieth of the total, and those without which there would be none.</summary>
-    public IEnumerable<Figure> FiguresThatCount() => parts.Where(p => p.Amount(p.Tool.Total) > 0 || parts.Count == 1).SelectMany(FiguresThatCount).Distinct();
-
-    private static IEnumerable<Figure> FiguresThatCount(AgentPart part)
-    {
-        var sums = part.Tool.Total;
-        var rules = part.Tool.Material.Rules;
-        foreach (var figure in part.FactorFigures)
-        {
-            yield return figure;
-        }
-
-        yield return part.Yield;
-        if (!(part.Amount(in sums) > 0))
-        {
-            yield break;
-        }
-
-        if (Math.Abs(part.Slope.Value * part.MeanStep(in sums)) >= ShareThatCounts)
-        {
-            yield return part.Slope;
-        }
-
-        if (!part.IsTvoc && sums.Burst >= ShareThatCounts * sums.Number)
-        {
-            yield return rules.StartDose;
-            yield return rules.StartDoseDecayS;
-        }
-
-        if (!part.IsTvoc && sums.IdleHot + sums.WarmUp >= ShareThatCounts * sums.Number)
-        {
-            yield return rules.NozzleShare;
-            yield return rules.ReferenceRateGPerH;
-        }
-    }
+    public IEnumerable<Figure> FiguresThatCount() => parts
+        .Where(p => p.Amount(p.Tool.Total) > 0 || parts.Count == 1)
+        .SelectMany(static p => p.FiguresThatCount(ShareThatCounts)).Distinct();
 }

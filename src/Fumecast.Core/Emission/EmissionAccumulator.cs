@@ -1,14 +1,14 @@
 // SPDX-License-Identifier: MIT
 using System.Runtime.CompilerServices;
+using System.Runtime.InteropServices;
 using Fumecast.Flow;
-using MathNet.Numerics.Distributions;
 
 namespace Fumecast.Emission;
 
 /// <summary>Turns the slices of a job into emission by agent: over time, in total, and with intervals.</summary>
 /// <remarks>
-/// Middle values are those at the middle of every figure, so that bins add up to totals exactly; intervals of totals come from draws of
-/// all figures (<see cref="EmissionDraws"/>), intervals of single bins from a closed form. One job per instance; not for use by several threads.
+/// A job is followed at the middle of every figure; totals and their intervals come from draws of all figures (<see cref="EmissionDraws"/>), and
+/// the series is scaled so that its rows sum to the median of the draws. One job per instance; not for use by several threads.
 /// </remarks>
 public sealed class EmissionAccumulator
 {
@@ -17,11 +17,9 @@ public sealed class EmissionAccumulator
     private readonly EmissionOptions options;
     private readonly IReadOnlyList<Material?> materials;
     private readonly ToolEmission?[] tools;
-    private readonly double z;
     private readonly AgentMix[] agents;
-    private readonly Uncertain[] lastRates;
-    private readonly Uncertain[] peaks;
-    private readonly double[] peakAtS;
+    private readonly Peak[] peaks;
+    private readonly List<double> components = [];
     private Dictionary<ToolEmission, ToolDraws>? toolDraws;
 
     /// <summary>Starts a job.</summary>
@@ -42,11 +40,8 @@ public sealed class EmissionAccumulator
         BinS = binS;
         materials = materialByTool;
         tools = new ToolEmission?[materialByTool.Count];
-        z = Normal.InvCDF(0, 1, (1 + options.Interval) / 2);
         agents = AgentsOf(materialByTool);
-        lastRates = new Uncertain[agents.Length];
-        peaks = new Uncertain[agents.Length];
-        peakAtS = new double[agents.Length];
+        peaks = [.. agents.Select(static _ => new Peak())];
     }
 
     /// <summary>Length of a full bin [s].</summary>
@@ -55,11 +50,8 @@ public sealed class EmissionAccumulator
     /// <summary>Slices left out because a value was not finite, or its tool has no material [-].</summary>
     public long LeftOut { get; private set; }
 
-    /// <summary>The agents in the order of <see cref="LastBinRatesPerMin"/>: particle number, particle mass, TVOC, then species.</summary>
+    /// <summary>The agents in the order of <see cref="BinRates"/>: particle number, particle mass, TVOC, then species.</summary>
     public IReadOnlyList<(string Agent, string DisplayName, string Unit)> Agents => [.. agents.Select(a => (a.Agent, a.DisplayName, a.Unit))];
-
-    /// <summary>Rates of the bin that was closed last, with <see cref="EmissionOptions.WantsSeries"/> [unit of the agent per min].</summary>
-    public ReadOnlySpan<Uncertain> LastBinRatesPerMin => lastRates;
 
     /// <summary>Takes a slice.</summary>
     /// <param name="slice">The slice; valid during the call only.</param>
@@ -80,31 +72,30 @@ public sealed class EmissionAccumulator
     /// <summary>Closes a bin: what was added since the last one belongs to it.</summary>
     /// <param name="startS">Start of the bin [s].</param>
     /// <param name="durationS">Length of the bin [s], over 0.</param>
-    public void CloseBin(double startS, double durationS)
+    /// <returns>What the bin holds, by component, for <see cref="BinRates.PerMin"/>; valid until the next call.</returns>
+    public ReadOnlySpan<double> CloseBin(double startS, double durationS)
     {
-        var perMin = 60 / durationS;
+        components.Clear();
+        for (var i = 0; i < tools.Length; i++)
+        {
+            if (tools[i] is { Bin: { Number: var number, TvocUg: var tvoc } } tool && (number > 0 || tvoc > 0))
+            {
+                components.Add(i);
+                CollectionsMarshal.SetCount(components, components.Count + ToolBin.Length);
+                tool.Bin.Pack(CollectionsMarshal.AsSpan(components)[^ToolBin.Length..]);
+            }
+        }
+
+        var packed = CollectionsMarshal.AsSpan(components);
         for (var i = 0; i < agents.Length; i++)
         {
-            var rate = 0.0;
+            var amount = 0.0;
             foreach (var part in agents[i].PartsSpan)
             {
-                rate += part.Amount(in part.Tool.Bin);
+                amount += part.Amount(in part.Tool.Bin);
             }
 
-            rate *= perMin;
-            var isPeak = rate > peaks[i].Median;
-            if (!isPeak && !options.WantsSeries)
-            {
-                continue;
-            }
-
-            var amount = agents[i].BinAmount(durationS);
-            lastRates[i] = new Uncertain(amount.Low * perMin, amount.Median * perMin, amount.High * perMin);
-            if (isPeak)
-            {
-                peaks[i] = lastRates[i];
-                peakAtS[i] = startS + durationS / 2;
-            }
+            peaks[i].Consider(amount / durationS, startS, durationS, durationS >= BinS * (1 - 1e-9), packed);
         }
 
         foreach (var tool in tools)
@@ -113,6 +104,7 @@ public sealed class EmissionAccumulator
         }
 
         toolDraws = null;
+        return packed;
     }
 
     /// <summary>The results of the job so far.</summary>
@@ -120,43 +112,50 @@ public sealed class EmissionAccumulator
     /// <returns>Particle number, particle mass, TVOC, then species of the tools in use, the largest first.</returns>
     public IReadOnlyList<AgentEmission> Results(double depositedG)
     {
-        var draws = DrawTools();
+        var rates = Rates();
         var results = agents
             .Select((agent, i) => (agent, i))
             .Where(entry => entry.i < BeforeSpecies || entry.agent.Parts.Count > 0)
-            .Select(entry => Result(entry.agent, entry.i, depositedG, draws))
+            .Select(entry => Result(entry.agent, entry.i, depositedG, rates))
             .ToArray();
         return [.. results.Take(BeforeSpecies), .. results.Skip(BeforeSpecies).OrderByDescending(r => r.Total.Median)];
     }
 
+    /// <summary>The rates of single bins, such that they sum to the totals of the job so far.</summary>
+    public BinRates Rates()
+    {
+        var scales = new double[agents.Length];
+        for (var i = 0; i < scales.Length; i++)
+        {
+            var middle = agents[i].Amount();
+            scales[i] = middle > 0 ? EmissionDraws.IntervalOf(TotalsOf(agents[i]), options.Interval).Median / middle : 1;
+        }
+
+        return new BinRates(agents, tools, scales, options.Interval, Drawing(StandardDraws.ForBins));
+    }
+
     /// <summary>The totals of every draw, to compare this job with others of the same run.</summary>
     /// <param name="depositedG">Deposited mass of the whole job [g].</param>
-    public EmissionDraws Draws(double depositedG)
-    {
-        var draws = DrawTools();
-        return new EmissionDraws(
-            agents.ToDictionary(a => a.Agent, a => (a.Amount(t => t.Total), Phases(a, draws).Total)), depositedG);
-    }
+    public EmissionDraws Draws(double depositedG) => new(agents.ToDictionary(a => a.Agent, TotalsOf), depositedG);
 
     /// <summary>What the particle number of the job so far is made of, at the middle of all figures.</summary>
     /// <param name="depositedG">Deposited mass of the whole job [g].</param>
     public NumberParts NumberParts(double depositedG)
     {
-        var (steadyPrinting, steadyWarmUp, yieldTimesMass, ratedG, total, burst) = (0.0, 0.0, 0.0, 0.0, 0.0, 0.0);
+        double byMass = 0, own = 0, warmUp = 0, idle = 0, dose = 0, yieldTimesMass = 0, massG = 0;
         foreach (var tool in tools.OfType<ToolEmission>())
         {
             var sums = tool.Total;
-            total += sums.Number;
-            burst += sums.Burst;
-            steadyPrinting += tool.SteadyPrinting;
-            steadyWarmUp += tool.SteadyWarmUp;
-            ratedG += tool.MassG;
+            byMass += sums.Printing - sums.PrintingOwn - sums.PrintingDose;
+            own += sums.PrintingOwn;
+            warmUp += sums.WarmUp - sums.WarmUpDose;
+            idle += sums.IdleHot - sums.IdleHotDose;
+            dose += sums.Dose;
+            massG += tool.MassG;
             yieldTimesMass += tool.Material.NumberYieldPerG.Value * tool.MassG;
         }
 
-        return new NumberParts(
-            depositedG, ratedG, ratedG > 0 ? yieldTimesMass / ratedG : 0, steadyPrinting, steadyWarmUp,
-            Math.Max(0, total - burst - steadyPrinting - steadyWarmUp), total);
+        return new NumberParts(depositedG, massG > 0 ? yieldTimesMass / massG : 0, byMass, own, warmUp, idle, dose);
     }
 
     private static AgentMix[] AgentsOf(IReadOnlyList<Material?> materials)
@@ -189,55 +188,56 @@ public sealed class EmissionAccumulator
         var tool = new ToolEmission(material, options);
         tools[number] = tool;
         var rules = material.Rules;
-        agents[0].Add(new AgentPart(tool, false, 1, [], null, null, z));
+        agents[0].Add(new AgentPart(tool, false, 1, [], null));
         agents[1].Add(new AgentPart(
-            tool, false, MeanMassUg(rules), [rules.GmdNm, rules.Gsd, rules.ParticleDensityGPerCm3],
-            (figure, at) => MeanMassUg(rules, figure, at), d => d.ParticleMassUg(), z));
-        agents[2].Add(new AgentPart(tool, true, 1, [], null, null, z));
+            tool, false, new ParticleSize(rules.GmdNm.Value, rules.Gsd.Value).MeanMassUg(rules.ParticleDensityGPerCm3.Value),
+            [rules.GmdNm, rules.Gsd, rules.ParticleDensityGPerCm3], static d => d.ParticleMassUg()));
+        agents[2].Add(new AgentPart(tool, true, 1, [], null));
         for (var i = 0; i < material.Species.Count; i++)
         {
             var (one, index) = (material.Species[i], i);
             var share = one.ShareOfTvoc;
-            Array.Find(agents, agent => agent.Agent == one.Agent)!
-                .Add(new AgentPart(tool, true, share.Value, [share], (_, at) => Math.Min(1, share.At(at)), d => d.ShareOf(one, index), z));
+            Array.Find(agents, agent => agent.Agent == one.Agent)!.Add(new AgentPart(tool, true, share.Value, [share], d => d.ShareOf(index)));
         }
 
         return tool;
     }
 
-    /// <summary>Mean mass of a particle [ug], with one figure off its middle.</summary>
-    private static double MeanMassUg(MaterialRules rules, Figure? off = null, double at = 0)
+    /// <summary>Figures are drawn once for each material, so that its tools and all jobs of a run share them.</summary>
+    private Func<ToolEmission, FigureDraws> Drawing(Func<string, long, StandardDraws> deviates)
     {
-        double Of(Figure figure) => ReferenceEquals(figure, off) ? figure.At(at) : figure.Value;
-        return new ParticleSize(Of(rules.GmdNm), Math.Max(1, Of(rules.Gsd))).MeanMassUg(Of(rules.ParticleDensityGPerCm3));
+        var byMaterial = new Dictionary<string, StandardDraws>();
+        return tool =>
+        {
+            var id = tool.Material.Id;
+            if (!byMaterial.TryGetValue(id, out var draws))
+            {
+                draws = deviates(id, options.Seed);
+                byMaterial.Add(id, draws);
+            }
+
+            return new FigureDraws(tool, draws, options.NozzleIsAssumed);
+        };
     }
 
     private Dictionary<ToolEmission, ToolDraws> DrawTools()
     {
         if (toolDraws is null)
         {
-            var byMaterial = new Dictionary<string, StandardDraws>();
-            toolDraws = [];
-            foreach (var tool in tools.OfType<ToolEmission>())
-            {
-                var id = tool.Material.Id;
-                if (!byMaterial.TryGetValue(id, out var draws))
-                {
-                    draws = new StandardDraws(id, options.Seed);
-                    byMaterial.Add(id, draws);
-                }
-
-                toolDraws.Add(tool, new ToolDraws(tool, draws));
-            }
+            var draw = Drawing(StandardDraws.ForTotals);
+            toolDraws = tools.OfType<ToolEmission>().ToDictionary(static tool => tool, tool => new ToolDraws(tool, draw(tool)));
         }
 
         return toolDraws;
     }
 
-    private AgentEmission Result(AgentMix agent, int index, double depositedG, Dictionary<ToolEmission, ToolDraws> draws)
+    private AgentEmission Result(AgentMix agent, int index, double depositedG, BinRates rates)
     {
-        var phases = Phases(agent, draws);
-        var total = EmissionDraws.IntervalOf(agent.Amount(t => t.Total), phases.Total, options.Interval);
+        var draws = DrawTools();
+        var total = EmissionDraws.IntervalOf(TotalsOf(agent), options.Interval);
+        var middle = agent.Amount();
+        var scale = middle > 0 ? total.Median / middle : 1;
+        var phases = agent.Phases();
         var figures = agent.FiguresThatCount().ToArray();
         return new AgentEmission
         {
@@ -247,59 +247,105 @@ public sealed class EmissionAccumulator
             Unit = agent.Unit,
             Total = total,
             PerGram = depositedG > 0 ? new Uncertain(total.Low / depositedG, total.Median / depositedG, total.High / depositedG) : null,
-            PeakPerMin = peaks[index],
-            PeakAtS = peakAtS[index],
-            WarmUp = EmissionDraws.IntervalOf(agent.Parts.Sum(p => p.IsTvoc ? 0 : p.Factor * p.Tool.Total.WarmUp), phases.WarmUp, options.Interval),
-            Printing = EmissionDraws.IntervalOf(
-                agent.Parts.Sum(p => p.Factor * (p.IsTvoc ? p.Tool.Total.Tvoc : p.Tool.Total.Printing)), phases.Printing, options.Interval),
-            IdleHot = EmissionDraws.IntervalOf(agent.Parts.Sum(p => p.IsTvoc ? 0 : p.Factor * p.Tool.Total.IdleHot), phases.IdleHot, options.Interval),
+            PeakPerMin = peaks[index].PerMin(rates, index, agents.Length),
+            PeakAtS = peaks[index].AtS,
+            WarmUp = Phase(phases.WarmUp * scale, Sum(agent, draws, static (part, d) => part.IsTvoc ? d.TvocWarmUp : d.WarmUp)),
+            Printing = Phase(phases.Printing * scale, Sum(agent, draws, static (part, d) => part.IsTvoc ? d.TvocPrinting : d.Printing)),
+            IdleHot = Phase(phases.IdleHot * scale, Sum(agent, draws, static (part, d) => part.IsTvoc ? d.TvocIdleHot : d.IdleHot)),
             Grade = figures.Length > 0 ? figures.Max(f => f.Origin.Grade)! : "D",
             ExtrapolatedShare = agent.OutsideShare(),
             Sources = [.. figures.SelectMany(f => f.Origin.Sources).Distinct()],
             HowSure = EmissionWords.HowSure(total, options.Interval),
         };
+
+        // The middle of a phase is its share of the middle total, so that the phases sum to it.
+        Uncertain Phase(double median, double[] phase)
+        {
+            var drawn = EmissionDraws.IntervalOf(phase, options.Interval);
+            return new Uncertain(Math.Min(drawn.Low, median), median, Math.Max(drawn.High, median));
+        }
     }
 
-    private static (double[] WarmUp, double[] Printing, double[] IdleHot, double[] Total) Phases(AgentMix agent, Dictionary<ToolEmission, ToolDraws> draws)
+    private double[] TotalsOf(AgentMix agent)
     {
-        var (warmUp, printing, idleHot) = (new double[StandardDraws.Count], new double[StandardDraws.Count], new double[StandardDraws.Count]);
+        var draws = DrawTools();
+        var total = Sum(agent, draws, static (part, d) => part.IsTvoc ? d.TvocPrinting : d.Printing);
+        var warmUp = Sum(agent, draws, static (part, d) => part.IsTvoc ? d.TvocWarmUp : d.WarmUp);
+        var idleHot = Sum(agent, draws, static (part, d) => part.IsTvoc ? d.TvocIdleHot : d.IdleHot);
+        for (var i = 0; i < total.Length; i++)
+        {
+            total[i] += warmUp[i] + idleHot[i];
+        }
+
+        return total;
+    }
+
+    private static double[] Sum(AgentMix agent, Dictionary<ToolEmission, ToolDraws> draws, Func<AgentPart, ToolDraws, double[]> amounts)
+    {
+        double[] sum = [];
         foreach (var part in agent.Parts)
         {
             var tool = draws[part.Tool];
-            var factor = part.FactorDraws?.Invoke(tool);
-            Add(printing, part.IsTvoc ? tool.Tvoc : tool.Printing, factor);
-            if (!part.IsTvoc)
+            var factor = part.FactorDraws?.Invoke(tool.Figures);
+            var from = amounts(part, tool);
+            sum = sum.Length == 0 ? new double[from.Length] : sum;
+            for (var i = 0; i < sum.Length; i++)
             {
-                Add(warmUp, tool.WarmUp, factor);
-                Add(idleHot, tool.IdleHot, factor);
+                sum[i] += factor is null ? from[i] : factor[i] * from[i];
             }
         }
 
-        var total = new double[StandardDraws.Count];
-        for (var i = 0; i < total.Length; i++)
+        return sum;
+    }
+
+    /// <summary>The bin with the highest rate. A full bin goes before a last one that is shorter, whose mean says less.</summary>
+    private sealed class Peak
+    {
+        private readonly List<double> components = [];
+        private double ratePerS;
+        private double durationS;
+        private bool isFull;
+
+        /// <summary>Middle of the bin [s].</summary>
+        public double AtS { get; private set; }
+
+        public void Consider(double rate, double startS, double lengthS, bool full, ReadOnlySpan<double> bin)
         {
-            total[i] = warmUp[i] + printing[i] + idleHot[i];
+            if (full == isFull ? rate <= ratePerS : isFull || !(rate > 0))
+            {
+                return;
+            }
+
+            (ratePerS, durationS, isFull, AtS) = (rate, lengthS, full, startS + lengthS / 2);
+            components.Clear();
+            components.AddRange(bin);
         }
 
-        return (warmUp, printing, idleHot, total);
-
-        static void Add(double[] sums, double[] amounts, double[]? factor)
+        public Uncertain PerMin(BinRates rates, int agent, int agents)
         {
-            for (var i = 0; i < sums.Length; i++)
+            if (!(ratePerS > 0))
             {
-                sums[i] += factor is null ? amounts[i] : factor[i] * amounts[i];
+                return default;
             }
+
+            var all = new Uncertain[agents];
+            rates.PerMin(CollectionsMarshal.AsSpan(components), durationS, all);
+            return all[agent];
         }
     }
 }
 
-/// <summary>What the particle number of a job is made of.</summary>
+/// <summary>What the particle number of a job is made of, at the middle of all figures.</summary>
 /// <param name="MassG">Deposited mass [g].</param>
-/// <param name="RatedMassG">Mass deposited above the onset, or its equivalent at the reference mass rate where emission is not in proportion to mass [g].</param>
-/// <param name="YieldPerG">Mean yield at the reference temperatures, weighted by that mass [1/g].</param>
-/// <param name="SteadyPrinting">While depositing, without the start burst [-].</param>
-/// <param name="SteadyWarmUp">Of the hot nozzle before the first deposit, without the start burst [-].</param>
-/// <param name="SteadyIdle">Of the hot nozzle without deposit after the first one, without the start burst [-].</param>
-/// <param name="Total">All, with the start burst [-].</param>
+/// <param name="YieldPerG">Mean yield by mass at the reference temperatures [1/g].</param>
+/// <param name="ByMass">In proportion to the mass [-].</param>
+/// <param name="OwnPrinting">The nozzle's own while depositing [-].</param>
+/// <param name="OwnWarmUp">The nozzle's own before the first deposit [-].</param>
+/// <param name="OwnIdle">The nozzle's own without deposit after the first one [-].</param>
+/// <param name="Dose">The start dose [-].</param>
 public readonly record struct NumberParts(
-    double MassG, double RatedMassG, double YieldPerG, double SteadyPrinting, double SteadyWarmUp, double SteadyIdle, double Total);
+    double MassG, double YieldPerG, double ByMass, double OwnPrinting, double OwnWarmUp, double OwnIdle, double Dose)
+{
+    /// <summary>All particles [-].</summary>
+    public double Total => ByMass + OwnPrinting + OwnWarmUp + OwnIdle + Dose;
+}

@@ -9,9 +9,9 @@ public sealed class EmissionDraws
     /// <summary>Ratios nearer to 1 than this differ by rounding only, and count as equal [-].</summary>
     private const double Rounding = 1e-9;
 
-    private readonly Dictionary<string, (double Middle, double[] Totals)> agents;
+    private readonly Dictionary<string, double[]> agents;
 
-    internal EmissionDraws(Dictionary<string, (double Middle, double[] Totals)> agents, double depositedG)
+    internal EmissionDraws(Dictionary<string, double[]> agents, double depositedG)
     {
         this.agents = agents;
         DepositedG = depositedG;
@@ -25,7 +25,7 @@ public sealed class EmissionDraws
 
     /// <summary>Total of an agent for each draw, in its unit; empty when the job has no such agent.</summary>
     /// <param name="agent">Stable name.</param>
-    public ReadOnlySpan<double> TotalsOf(string agent) => agents.TryGetValue(agent, out var found) ? found.Totals : [];
+    public ReadOnlySpan<double> TotalsOf(string agent) => agents.TryGetValue(agent, out var found) ? found : [];
 
     /// <summary>Compares this job with a base: since both rest on the same draws, what they share cancels.</summary>
     /// <param name="basis">The job to compare with, from the same seed.</param>
@@ -37,35 +37,31 @@ public sealed class EmissionDraws
     {
         ArgumentNullException.ThrowIfNull(basis);
         if (!agents.TryGetValue(agent, out var mine) || !basis.agents.TryGetValue(agent, out var theirs)
-            || !(mine.Middle > 0) || !(theirs.Middle > 0) || (perGram && !(DepositedG > 0 && basis.DepositedG > 0)))
+            || !mine.Any(static total => total > 0) || !theirs.Any(static total => total > 0)
+            || (perGram && !(DepositedG > 0 && basis.DepositedG > 0)))
         {
             return null;
         }
 
         var scale = perGram ? basis.DepositedG / DepositedG : 1;
-        var ratios = new double[mine.Totals.Length];
+        var ratios = new double[mine.Length];
         var lower = 0;
         for (var i = 0; i < ratios.Length; i++)
         {
-            ratios[i] = theirs.Totals[i] > 0 ? mine.Totals[i] / theirs.Totals[i] * scale : double.PositiveInfinity;
+            ratios[i] = theirs[i] > 0 ? mine[i] / theirs[i] * scale : double.PositiveInfinity;
             lower += ratios[i] < 1 - Rounding ? 1 : 0;
         }
 
-        return new EmissionRatio(IntervalOf(mine.Middle / theirs.Middle * scale, ratios, interval), (double)lower / ratios.Length);
+        return new EmissionRatio(IntervalOf(ratios, interval), (double)lower / ratios.Length);
     }
 
-    /// <summary>The middle value with the ends between which the stated share of the draws lies; reorders the draws.</summary>
-    internal static Uncertain IntervalOf(double middle, double[] draws, double interval)
-    {
-        if (!(middle > 0))
-        {
-            return default;
-        }
-
-        var low = ArrayStatistics.QuantileInplace(draws, (1 - interval) / 2);
-        var high = ArrayStatistics.QuantileInplace(draws, (1 + interval) / 2);
-        return new Uncertain(Math.Min(low, middle), middle, Math.Max(high, middle));
-    }
+    /// <summary>The median of the draws with the ends between which the stated share of them lies; reorders the draws.</summary>
+    internal static Uncertain IntervalOf(double[] draws, double interval) => draws.Length == 0
+        ? default
+        : new Uncertain(
+            ArrayStatistics.QuantileInplace(draws, (1 - interval) / 2),
+            ArrayStatistics.MedianInplace(draws),
+            ArrayStatistics.QuantileInplace(draws, (1 + interval) / 2));
 }
 
 /// <summary>One job against another.</summary>

@@ -10,12 +10,9 @@ public sealed record EmissionOptions
     /// <summary>Seed of the draws; the same seed gives the same intervals [-].</summary>
     public long Seed { get; init; } = 1;
 
-    /// <summary>Whether the start burst counts; false for a nozzle that was purged before.</summary>
-    public bool StartBurst { get; init; } = true;
+    /// <summary>Whether residue in a nozzle counts, which evaporates when it gets hot; false for a nozzle that was purged before.</summary>
+    public bool StartDose { get; init; } = true;
 
-    /// <summary>Exponent of the mass rate instead of the material's own [-]; null for that one.</summary>
-    public double? FlowExponent { get; init; }
-
-    /// <summary>Whether <see cref="EmissionAccumulator.LastBinRatesPerMin"/> is wanted.</summary>
-    public bool WantsSeries { get; init; }
+    /// <summary>Whether the nozzle temperature is the middle of what is usual for the material, because the job states none; then its range is drawn.</summary>
+    public bool NozzleIsAssumed { get; init; }
 }

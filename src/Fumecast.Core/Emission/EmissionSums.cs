@@ -13,8 +13,20 @@ internal struct EmissionSums
     /// <summary>Particles before the first deposit [-].</summary>
     public double WarmUp;
 
-    /// <summary>Of all particles, those that the start burst added [-].</summary>
-    public double Burst;
+    /// <summary>Of the particles while depositing, the nozzle's own [-].</summary>
+    public double PrintingOwn;
+
+    /// <summary>Of the particles while depositing, those of the start dose [-].</summary>
+    public double PrintingDose;
+
+    /// <summary>Of the particles before the first deposit, those of the start dose [-].</summary>
+    public double WarmUpDose;
+
+    /// <summary>Of the particles at rest after the first deposit, those of the start dose [-].</summary>
+    public double IdleHotDose;
+
+    /// <summary>Particles that the cap kept out of the sums [-].</summary>
+    public double CutByCap;
 
     /// <summary>Particles times temperature above the reference [K].</summary>
     public double NumberStep;
@@ -22,8 +34,17 @@ internal struct EmissionSums
     /// <summary>Particles outside the validity of the slope [-].</summary>
     public double NumberOutside;
 
-    /// <summary>Volatile organic compounds [ug].</summary>
-    public double Tvoc;
+    /// <summary>Volatile organic compounds while depositing [ug].</summary>
+    public double TvocPrinting;
+
+    /// <summary>Volatile organic compounds of the hot nozzle without deposit, after the first one [ug].</summary>
+    public double TvocIdleHot;
+
+    /// <summary>Volatile organic compounds before the first deposit [ug].</summary>
+    public double TvocWarmUp;
+
+    /// <summary>Of the volatile organic compounds, the nozzle's own [ug].</summary>
+    public double TvocOwn;
 
     /// <summary>Volatile organic compounds times temperature above the reference [ug K].</summary>
     public double TvocStep;
@@ -34,63 +55,32 @@ internal struct EmissionSums
     /// <summary>All particles [-].</summary>
     public readonly double Number => Printing + IdleHot + WarmUp;
 
+    /// <summary>All particles of the start dose [-].</summary>
+    public readonly double Dose => PrintingDose + WarmUpDose + IdleHotDose;
+
+    /// <summary>All particles of the nozzle's own share [-].</summary>
+    public readonly double Own => PrintingOwn + WarmUp - WarmUpDose + IdleHot - IdleHotDose;
+
+    /// <summary>All volatile organic compounds [ug].</summary>
+    public readonly double Tvoc => TvocPrinting + TvocIdleHot + TvocWarmUp;
+
     public void Add(in EmissionSums other)
     {
         Printing += other.Printing;
         IdleHot += other.IdleHot;
         WarmUp += other.WarmUp;
-        Burst += other.Burst;
+        PrintingOwn += other.PrintingOwn;
+        PrintingDose += other.PrintingDose;
+        WarmUpDose += other.WarmUpDose;
+        IdleHotDose += other.IdleHotDose;
+        CutByCap += other.CutByCap;
         NumberStep += other.NumberStep;
         NumberOutside += other.NumberOutside;
-        Tvoc += other.Tvoc;
+        TvocPrinting += other.TvocPrinting;
+        TvocIdleHot += other.TvocIdleHot;
+        TvocWarmUp += other.TvocWarmUp;
+        TvocOwn += other.TvocOwn;
         TvocStep += other.TvocStep;
         TvocOutside += other.TvocOutside;
-    }
-}
-
-/// <summary>What happened at one nozzle temperature, to within a kelvin: enough to draw totals without going through the job again.</summary>
-internal struct TemperatureBin
-{
-    /// <summary>Deposited mass, or its equivalent at the reference rate when emission is not in proportion to it [g].</summary>
-    public double MassG;
-
-    /// <summary>That mass times what was left of the start burst [g].</summary>
-    public double MassBurstG;
-
-    /// <summary>Mass times temperature [g degC].</summary>
-    public double MassTimesC;
-
-    /// <summary>Time without deposit, after the first one [s].</summary>
-    public double IdleS;
-
-    /// <summary>That time times what was left of the start burst [s].</summary>
-    public double IdleBurstS;
-
-    /// <summary>Time before the first deposit [s].</summary>
-    public double WarmS;
-
-    /// <summary>That time times what was left of the start burst [s].</summary>
-    public double WarmBurstS;
-
-    /// <summary>Time without deposit, before and after the first one, times temperature [s degC].</summary>
-    public double RestTimesC;
-
-    /// <summary>All time [s].</summary>
-    public double TimeS;
-
-    /// <summary>Time without deposit [s].</summary>
-    public readonly double RestS => IdleS + WarmS;
-
-    public void Add(in TemperatureBin other)
-    {
-        MassG += other.MassG;
-        MassBurstG += other.MassBurstG;
-        MassTimesC += other.MassTimesC;
-        IdleS += other.IdleS;
-        IdleBurstS += other.IdleBurstS;
-        WarmS += other.WarmS;
-        WarmBurstS += other.WarmBurstS;
-        RestTimesC += other.RestTimesC;
-        TimeS += other.TimeS;
     }
 }

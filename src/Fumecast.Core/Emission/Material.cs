@@ -52,8 +52,8 @@ public sealed record Material
     /// <summary>Cautions to show with any result for this material.</summary>
     public IReadOnlyList<string> Cautions { get; init; } = [];
 
-    /// <summary>Lowest usual nozzle temperature [degC].</summary>
-    public double WorkingC => NozzleC.Value;
+    /// <summary>Middle of the usual nozzle temperatures [degC].</summary>
+    public double MiddleNozzleC => NozzleC.Range is { } usual ? (usual.Low + usual.High) / 2 : NozzleC.Value;
 
     /// <summary>Heat capacity of a length of filament [J/K/mm].</summary>
     /// <param name="diameterMm">Filament diameter [mm], over 0.</param>

@@ -9,21 +9,20 @@ namespace Fumecast.Emission;
 /// The points are a lattice in as many dimensions as there are figures, moved at random along each: along every single figure they are
 /// spread perfectly evenly, so that quantiles are smooth and need few points. Each material takes them in an order of its own,
 /// since two materials that went through one lattice side by side would not be independent.
-/// Generator 1516 for 4093 points: L'Ecuyer and Lemieux 2000, table of Korobov rules (from memory; the tests check the evenness).
+/// Generators: L'Ecuyer and Lemieux 2000, table of Korobov rules (from memory; the tests check the evenness).
 /// </remarks>
 internal sealed class StandardDraws
 {
-    /// <summary>Number of draws [-]; a prime.</summary>
-    public const int Count = 4093;
-
-    private const long Generator = 1516;
+    private readonly long generator;
     private readonly int[] order;
     private readonly int[] offsets;
     private readonly double[] normal;
     private readonly Dictionary<int, double[]> made = [];
 
-    public StandardDraws(string material, long seed)
+    private StandardDraws(int count, long generator, string material, long seed)
     {
+        Count = count;
+        this.generator = generator;
         var random = new Random(Hash(material, seed));
         order = [.. Enumerable.Range(0, Count)];
         random.Shuffle(order);
@@ -42,8 +41,17 @@ internal sealed class StandardDraws
         }
     }
 
+    /// <summary>Number of draws [-]; a prime.</summary>
+    public int Count { get; }
+
     /// <summary>Figures that can be drawn; species beyond share the last ones.</summary>
     public static int Dimensions => 48;
+
+    /// <summary>The draws of totals and ratios.</summary>
+    public static StandardDraws ForTotals(string material, long seed) => new(4093, 1516, material, seed);
+
+    /// <summary>Fewer draws, for the many bins of a series.</summary>
+    public static StandardDraws ForBins(string material, long seed) => new(1021, 76, material, seed);
 
     /// <summary>Deviates of one figure, in the order of the draws.</summary>
     public double[] Of(int dimension)
@@ -51,7 +59,7 @@ internal sealed class StandardDraws
         if (!made.TryGetValue(dimension, out var z))
         {
             z = new double[Count];
-            var step = (long)BigInteger.ModPow(Generator, dimension, Count);
+            var step = (long)BigInteger.ModPow(generator, dimension, Count);
             for (var i = 0; i < Count; i++)
             {
                 z[i] = normal[(order[i] * step + offsets[dimension]) % Count];

@@ -4,158 +4,180 @@ using System.Numerics;
 namespace Fumecast.Emission;
 
 /// <summary>Totals of one tool for every draw of the figures, from what happened at each temperature.</summary>
+/// <remarks>
+/// The nozzle's own particles need only hot time, those by mass only mass, and the start dose only the hot time before the first deposit
+/// and in all. Draws that come near the cap go through the job's rates once more (<see cref="LoadHistory"/>).
+/// </remarks>
 internal sealed class ToolDraws
 {
-    private const int YieldDimension = 1;
-    private const int SlopeDimension = 2;
-    private const int BurstDimension = 3;
-    private const int IdleDimension = 4;
-    private const int DiameterDimension = 5;
-    private const int WidthDimension = 6;
-    private const int DensityDimension = 7;
-    private const int TvocDimension = 8;
-    private const int TvocSlopeDimension = 9;
-    private const int FirstSpeciesDimension = 10;
-
     private readonly ToolEmission tool;
-    private readonly StandardDraws draws;
-    private readonly List<TemperatureBin> temperatures;
+    private readonly double atC;
+    private readonly double capPerS;
+    private readonly double decayS;
+    private readonly double[] warmAge;
+    private readonly double[] age;
 
-    public ToolDraws(ToolEmission tool, StandardDraws draws)
+    public ToolDraws(ToolEmission tool, FigureDraws figures)
     {
         this.tool = tool;
-        this.draws = draws;
-        temperatures = Merge(tool.Temperatures);
-        DrawNumber();
-        DrawTvoc();
+        Figures = figures;
+        var rules = tool.Material.Rules;
+        atC = tool.Material.NumberYieldPerG.AtC!.Value;
+        capPerS = rules.NumberCapPerMin.Value / 60;
+        decayS = rules.StartDoseDecayS.Value;
+        (Printing, IdleHot, WarmUp, warmAge, age) = (New(), New(), New(), New(), New());
+        (TvocPrinting, TvocIdleHot, TvocWarmUp) = (New(), New(), New());
+        var temperatures = TemperatureBin.Merge(tool.Temperatures);
+        DrawNumber(temperatures);
+        DrawTvoc(temperatures);
+        CutByCap();
+
+        double[] New() => new double[figures.Count];
     }
+
+    public FigureDraws Figures { get; }
 
     /// <summary>Particles while depositing, for each draw [-].</summary>
-    public double[] Printing { get; } = new double[StandardDraws.Count];
+    public double[] Printing { get; }
 
     /// <summary>Particles of the hot nozzle without deposit after the first one, for each draw [-].</summary>
-    public double[] IdleHot { get; } = new double[StandardDraws.Count];
+    public double[] IdleHot { get; }
 
     /// <summary>Particles before the first deposit, for each draw [-].</summary>
-    public double[] WarmUp { get; } = new double[StandardDraws.Count];
+    public double[] WarmUp { get; }
 
-    /// <summary>Volatile organic compounds, for each draw [ug].</summary>
-    public double[] Tvoc { get; } = new double[StandardDraws.Count];
+    /// <summary>Volatile organic compounds while depositing, for each draw [ug].</summary>
+    public double[] TvocPrinting { get; }
 
-    /// <summary>Mean mass of a particle, for each draw [ug].</summary>
-    public double[] ParticleMassUg()
+    /// <summary>Volatile organic compounds of the hot nozzle without deposit after the first one, for each draw [ug].</summary>
+    public double[] TvocIdleHot { get; }
+
+    /// <summary>Volatile organic compounds before the first deposit, for each draw [ug].</summary>
+    public double[] TvocWarmUp { get; }
+
+    private void DrawNumber(List<TemperatureBin> temperatures)
     {
-        var rules = tool.Material.Rules;
-        var diameter = draws.Of(DiameterDimension);
-        var width = draws.Of(WidthDimension);
-        var density = draws.Of(DensityDimension);
-        var mass = new double[StandardDraws.Count];
-        for (var i = 0; i < mass.Length; i++)
-        {
-            // A width below 1 does not exist, and a diameter of 0 has no mass.
-            var size = new ParticleSize(rules.GmdNm.At(diameter[i]), Math.Max(1, rules.Gsd.At(width[i])));
-            mass[i] = size.MeanMassUg(rules.ParticleDensityGPerCm3.At(density[i]));
-        }
-
-        return mass;
-    }
-
-    /// <summary>Share of a substance, for each draw [-].</summary>
-    public double[] ShareOf(SpeciesFactor species, int index)
-    {
-        var z = draws.Of(Math.Min(FirstSpeciesDimension + index, StandardDraws.Dimensions - 1));
-        return Array.ConvertAll(z, d => Math.Min(1, species.ShareOfTvoc.At(d)));
-    }
-
-    private double[] At(Figure figure, int dimension) => Array.ConvertAll(draws.Of(dimension), figure.At);
-
-    private void DrawNumber()
-    {
-        var rules = tool.Material.Rules;
-        var yield = At(tool.Material.NumberYieldPerG, YieldDimension);
-        var slope = At(rules.NumberSlopePerK, SlopeDimension);
-        var burst = At(rules.StartDose, BurstDimension);
-        var idle = Array.ConvertAll(At(rules.NozzleShare, IdleDimension), share => share * tool.ReferenceGPerS);
-        var atC = tool.Material.NumberYieldPerG.AtC!.Value;
-        var capPerS = rules.NumberCapPerMin.Value / 60;
         foreach (var bin in temperatures)
         {
             // Mean temperatures of their own, since a kelvin already matters: the nozzle may print hotter than it waits.
             var massStep = bin.MassG > 0 ? bin.MassTimesC / bin.MassG - atC : 0;
-            var restStep = bin.RestS > 0 ? bin.RestTimesC / bin.RestS - atC : 0;
-            var cap = new Vector<double>(capPerS * bin.TimeS);
-            for (var i = 0; i < StandardDraws.Count; i += Vector<double>.Count)
+            var timeStep = bin.TimeTimesC / bin.TimeS - atC;
+            for (var i = 0; i < Printing.Length; i += Vector<double>.Count)
             {
                 // The last, shorter stretch is taken from the full vector that ends there; see Store.
-                var from = Math.Min(i, StandardDraws.Count - Vector<double>.Count);
-                var b = new Vector<double>(slope, from);
-                var k = new Vector<double>(burst, from);
-                var y = new Vector<double>(yield, from);
-                var print = bin.MassG > 0 ? y * Vector.Exp(b * massStep) * (k * bin.MassBurstG + new Vector<double>(bin.MassG)) : Vector<double>.Zero;
-                var rest = bin.RestS > 0 ? y * Vector.Exp(b * restStep) * new Vector<double>(idle, from) : Vector<double>.Zero;
-                var wait = rest * (k * bin.IdleBurstS + new Vector<double>(bin.IdleS));
-                var warm = rest * (k * bin.WarmBurstS + new Vector<double>(bin.WarmS));
-                var cut = Vector.Min(Vector<double>.One, cap / Vector.Max(print + wait + warm, new Vector<double>(double.Epsilon)));
-                Store(Printing, print * cut, from, i);
-                Store(IdleHot, wait * cut, from, i);
-                Store(WarmUp, warm * cut, from, i);
+                var from = Math.Min(i, Printing.Length - Vector<double>.Count);
+                var b = new Vector<double>(Figures.Slope, from);
+                var y = new Vector<double>(Figures.Yield, from);
+                var s = new Vector<double>(Figures.OwnShare, from);
+                var hot = Vector.Exp(b * timeStep);
+                var own = y * s * hot * tool.ReferenceGPerS;
+                var byMass = bin.MassG > 0 ? y * (Vector<double>.One - s) * Vector.Exp(b * massStep) * bin.MassG : Vector<double>.Zero;
+                Store(Printing, byMass + own * bin.PrintingS, from, i);
+                Store(IdleHot, own * bin.IdleS, from, i);
+                Store(WarmUp, own * bin.WarmS, from, i);
+                var aging = hot * new Vector<double>(Figures.Hotter, from) / decayS;
+                Store(warmAge, aging * bin.WarmS, from, i);
+                Store(age, aging * bin.TimeS, from, i);
             }
+        }
+
+        if (!tool.HasDose)
+        {
+            return;
+        }
+
+        // Which part of the later dose falls on moments of printing is taken from the middle values; the sum does not depend on it.
+        var printing = tool.DoseSinceStart > 0 ? tool.DoseWhilePrinting / tool.DoseSinceStart : 0;
+        for (var i = 0; i < Printing.Length; i++)
+        {
+            var dose = Figures.Dose[i] * decayS * tool.ReferenceGPerS * Figures.Yield[i] / Figures.Hotter[i];
+            var leftAtStart = Math.Exp(-warmAge[i]);
+            var later = dose * (leftAtStart - Math.Exp(-age[i]));
+            WarmUp[i] += dose * (1 - leftAtStart);
+            Printing[i] += later * printing;
+            IdleHot[i] += later * (1 - printing);
         }
     }
 
-    private void DrawTvoc()
+    private void DrawTvoc(List<TemperatureBin> temperatures)
     {
-        var yield = At(tool.Material.TvocYieldUgPerG, TvocDimension);
-        var slope = At(tool.Material.Rules.TvocSlopePerK, TvocSlopeDimension);
-        var atC = tool.Material.TvocYieldUgPerG.AtC!.Value;
+        var tvocAtC = tool.Material.TvocYieldUgPerG.AtC!.Value;
         foreach (var bin in temperatures)
         {
-            if (bin.MassG <= 0)
+            var massStep = bin.MassG > 0 ? bin.MassTimesC / bin.MassG - tvocAtC : 0;
+            var timeStep = bin.TimeTimesC / bin.TimeS - tvocAtC;
+            for (var i = 0; i < TvocPrinting.Length; i += Vector<double>.Count)
             {
-                continue;
-            }
-
-            var step = bin.MassTimesC / bin.MassG - atC;
-            for (var i = 0; i < StandardDraws.Count; i += Vector<double>.Count)
-            {
-                var from = Math.Min(i, StandardDraws.Count - Vector<double>.Count);
-                var tvoc = new Vector<double>(yield, from) * Vector.Exp(new Vector<double>(slope, from) * step) * bin.MassG;
-                Store(Tvoc, tvoc, from, i);
+                var from = Math.Min(i, TvocPrinting.Length - Vector<double>.Count);
+                var b = new Vector<double>(Figures.TvocSlope, from);
+                var y = new Vector<double>(Figures.TvocYield, from);
+                var s = new Vector<double>(Figures.TvocOwnShare, from);
+                var own = y * s * Vector.Exp(b * timeStep) * tool.ReferenceGPerS;
+                var byMass = bin.MassG > 0 ? y * (Vector<double>.One - s) * Vector.Exp(b * massStep) * bin.MassG : Vector<double>.Zero;
+                Store(TvocPrinting, byMass + own * bin.PrintingS, from, i);
+                Store(TvocIdleHot, own * bin.IdleS, from, i);
+                Store(TvocWarmUp, own * bin.WarmS, from, i);
             }
         }
     }
 
-    /// <summary>Joins neighbouring kelvins that hold little, up to four: a nozzle on its way passes hundreds of them.</summary>
-    /// <remarks>Within four kelvins the exponential of a slope of 0.1 per K differs from that at the mean by at most 0.7 %.</remarks>
-    private static List<TemperatureBin> Merge(TemperatureBin[] bins)
+    /// <summary>Takes off what the cap keeps out at each moment, for the draws that come near it.</summary>
+    private void CutByCap()
     {
-        const int Most = 4;
-        const double Little = 0.001;
-        var (massG, timeS) = (bins.Sum(b => b.MassG), bins.Sum(b => b.TimeS));
-        var merged = new List<TemperatureBin>();
-        var open = default(TemperatureBin);
-        var joined = 0;
-        foreach (ref readonly var bin in bins.AsSpan())
+        var history = tool.History;
+        var cells = history.Cells;
+        var highestStep = history.HighestC - atC;
+        var factors = new double[cells.Length];
+        for (var i = 0; i < Printing.Length; i++)
         {
-            open.Add(in bin);
-            joined++;
-            if (joined >= Most || open.MassG > Little * massG || open.TimeS > Little * timeS)
+            var (y, b, s) = (Figures.Yield[i], Figures.Slope[i], Figures.OwnShare[i]);
+            var highestG = (s + Figures.Dose[i]) * tool.ReferenceGPerS + (1 - s) * history.HighestGPerS;
+            if (y * Math.Exp(b * highestStep) * highestG > capPerS)
             {
-                if (open.MassG > 0 || open.RestS > 0)
-                {
-                    merged.Add(open);
-                }
+                CutByCap(i, cells, factors);
+            }
+        }
+    }
 
-                (open, joined) = (default, 0);
+    private void CutByCap(int draw, ReadOnlySpan<LoadCell> cells, Span<double> factors)
+    {
+        var (y, b, s) = (Figures.Yield[draw], Figures.Slope[draw], Figures.OwnShare[draw]);
+        var hotter = Figures.Hotter[draw];
+        double cutPrinting = 0, cutIdleHot = 0, cutWarmUp = 0, gone = 0;
+        for (var first = 0; first < cells.Length;)
+        {
+            var end = first;
+            var ages = 0.0;
+            for (; end < cells.Length && cells[end].Stretch == cells[first].Stretch; end++)
+            {
+                ref readonly var cell = ref cells[end];
+                factors[end] = Math.Exp(b * (cell.TimeTimesC / cell.TimeS - atC));
+                ages += factors[end] * hotter * cell.TimeS / decayS;
+            }
+
+            // The mean of what is left of the dose over the stretch.
+            var left = Math.Exp(-gone) * (ages > 1e-6 ? (1 - Math.Exp(-ages)) / ages : 1 - ages / 2);
+            gone += ages;
+            for (; first < end; first++)
+            {
+                ref readonly var cell = ref cells[first];
+                var ownPerS = y * factors[first] * tool.ReferenceGPerS * (s + Figures.Dose[draw] * left);
+                var byMass = y * factors[first] * (1 - s) * cell.MassG;
+                var all = ownPerS * cell.TimeS + byMass;
+                var highest = capPerS * cell.TimeS;
+                if (all > highest)
+                {
+                    var cut = 1 - highest / all;
+                    cutPrinting += cut * (byMass + ownPerS * cell.PrintingS);
+                    cutIdleHot += cut * ownPerS * cell.IdleS;
+                    cutWarmUp += cut * ownPerS * cell.WarmS;
+                }
             }
         }
 
-        if (open.MassG > 0 || open.RestS > 0)
-        {
-            merged.Add(open);
-        }
-
-        return merged;
+        Printing[draw] = Math.Max(0, Printing[draw] - cutPrinting);
+        IdleHot[draw] = Math.Max(0, IdleHot[draw] - cutIdleHot);
+        WarmUp[draw] = Math.Max(0, WarmUp[draw] - cutWarmUp);
     }
 
     /// <summary>Adds the lanes from <paramref name="first"/> on; those before it were added by the stretch before.</summary>

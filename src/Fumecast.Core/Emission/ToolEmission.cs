@@ -4,50 +4,50 @@ using Fumecast.Flow;
 
 namespace Fumecast.Emission;
 
-/// <summary>Follows what one tool with one material gives off, slice by slice.</summary>
+/// <summary>Follows what one tool with one material gives off, slice by slice, at the middle of all figures.</summary>
 /// <remarks>
-/// Source of the model: emissions reference, 9a, rules 1 to 5. The burst starts once for each tool, when its nozzle first reaches
-/// the working temperature; it scales all particles from then on, also those of the idle nozzle.
+/// Source of the model: emissions reference, 9a, rules 1 to 5. A hot nozzle gives off particles of its own whatever is fed, and others in
+/// proportion to the mass; residue in it is a store that evaporates once, the faster the hotter, whatever is fed.
 /// </remarks>
 internal sealed class ToolEmission
 {
     /// <summary>Hottest nozzle that has a bin of its own; hotter ones share the last [degC].</summary>
     private const int HottestC = 600;
 
-    /// <summary>What is left of a burst below this share is not followed any more [-]; reached after 37 decay times.</summary>
-    private const double BurstIsOver = 1e-16;
+    /// <summary>What is left of a start dose below this share is not followed any more [-].</summary>
+    private const double DoseIsGone = 1e-16;
 
     private readonly double numberYieldPerG;
     private readonly double numberSlope;
     private readonly double numberAtC;
     private readonly (double Low, double High) numberValidC;
+    private readonly double ownShare;
     private readonly double tvocYieldUgPerG;
     private readonly double tvocSlope;
     private readonly double tvocAtC;
     private readonly (double Low, double High) tvocValidC;
+    private readonly double tvocOwnShare;
     private readonly double capPerS;
-    private readonly double idleGPerS;
     private readonly double onsetC;
-    private readonly double workingC;
-    private readonly double burstSize;
-    private readonly double burstPerS;
+    private readonly double doseSize;
+    private readonly double dosePerS;
 
     // What depends on the temperature alone, kept as long as it does not change.
     private double tunedC = double.NegativeInfinity;
     private bool emits;
-    private double numberPerG;
-    private double tvocUgPerG;
+    private double numberFactor;
+    private double tvocFactor;
     private int temperatureIndex;
     private double numberOutside;
     private double tvocOutside;
 
-    private bool burstStarted;
-    private double burstStartS;
-    private double burstLeft;
-    private double burstEndS;
+    private double doseLeft = 1;
+    private double doseAge;
+    private double doseAgeStepK;
 
-    private EmissionSums bin;
+    private EmissionSums sums;
     private EmissionSums closed;
+    private ToolBin bin;
 
     public ToolEmission(Material material, EmissionOptions options)
     {
@@ -57,18 +57,19 @@ internal sealed class ToolEmission
         numberSlope = rules.NumberSlopePerK.Value;
         numberAtC = material.NumberYieldPerG.AtC ?? throw new ArgumentException("the particle yield has no reference temperature", nameof(material));
         numberValidC = rules.NumberSlopePerK.ValidC ?? (double.NegativeInfinity, double.PositiveInfinity);
+        ownShare = rules.NozzleShare.Value;
         tvocYieldUgPerG = material.TvocYieldUgPerG.Value;
         tvocSlope = rules.TvocSlopePerK.Value;
         tvocAtC = material.TvocYieldUgPerG.AtC ?? throw new ArgumentException("the TVOC yield has no reference temperature", nameof(material));
         tvocValidC = rules.TvocSlopePerK.ValidC ?? (double.NegativeInfinity, double.PositiveInfinity);
+        tvocOwnShare = rules.TvocNozzleShare.Value;
         capPerS = rules.NumberCapPerMin.Value / 60;
         ReferenceGPerS = rules.ReferenceRateGPerH.Value / 3600;
-        idleGPerS = rules.NozzleShare.Value * ReferenceGPerS;
         onsetC = material.OnsetC.Value;
-        workingC = material.WorkingC;
-        FlowExponent = options.FlowExponent ?? 1;
-        burstSize = options.StartBurst ? rules.StartDose.Value : 0;
-        burstPerS = 1 / rules.StartDoseDecayS.Value;
+        HasDose = options.StartDose && rules.StartDose.Value > 0;
+        doseSize = HasDose ? rules.StartDose.Value : 0;
+        dosePerS = 1 / rules.StartDoseDecayS.Value;
+        History = new LoadHistory(ReferenceGPerS);
     }
 
     public Material Material { get; }
@@ -76,22 +77,26 @@ internal sealed class ToolEmission
     /// <summary>Mass rate the yields belong to [g/s].</summary>
     public double ReferenceGPerS { get; }
 
-    public double FlowExponent { get; }
-
-    /// <summary>Particles while depositing, without the start burst [-].</summary>
-    public double SteadyPrinting { get; private set; }
-
-    /// <summary>Particles before the first deposit, without the start burst [-].</summary>
-    public double SteadyWarmUp { get; private set; }
-
-    /// <summary>Deposited mass above the onset, or its equivalent at the reference rate [g].</summary>
-    public double MassG { get; private set; }
+    /// <summary>Whether residue in the nozzle counts.</summary>
+    public bool HasDose { get; }
 
     /// <summary>What happened at each temperature.</summary>
     public TemperatureBin[] Temperatures { get; } = new TemperatureBin[HottestC + 1];
 
+    /// <summary>The rates of the particles that the job went through.</summary>
+    public LoadHistory History { get; }
+
+    /// <summary>Of the start dose, the share that evaporated after the first deposit [-].</summary>
+    public double DoseSinceStart { get; private set; }
+
+    /// <summary>Of the start dose, the share that evaporated while depositing [-].</summary>
+    public double DoseWhilePrinting { get; private set; }
+
+    /// <summary>Deposited mass above the onset [g].</summary>
+    public double MassG { get; private set; }
+
     /// <summary>What the open bin of time holds so far.</summary>
-    public ref readonly EmissionSums Bin => ref bin;
+    public ref readonly ToolBin Bin => ref bin;
 
     /// <summary>The whole job so far.</summary>
     public EmissionSums Total
@@ -99,7 +104,7 @@ internal sealed class ToolEmission
         get
         {
             var total = closed;
-            total.Add(bin);
+            total.Add(sums);
             return total;
         }
     }
@@ -107,8 +112,9 @@ internal sealed class ToolEmission
     /// <summary>Closes the open bin of time.</summary>
     public void CloseBin()
     {
-        closed.Add(bin);
-        bin = default;
+        closed.Add(sums);
+        sums = default;
+        bin = new ToolBin { AgeAtStart = doseAge, AgeStepK = doseAgeStepK };
     }
 
     /// <summary>Takes a slice with finite values.</summary>
@@ -126,58 +132,108 @@ internal sealed class ToolEmission
             return;
         }
 
+        var durationS = slice.DurationS;
         var massG = slice.DepositedMm3 * densityGPerCm3 * 0.001;
-        if (FlowExponent != 1 && massG > 0)
-        {
-            massG = EquivalentMass(massG, slice.ExtrudingS > 0 ? slice.ExtrudingS : slice.DurationS);
-        }
-
-        var restS = slice.DurationS - slice.ExtrudingS;
-        var left = burstSize > 0 ? BurstLeft(in slice) : 0;
-        var factor = 1 + burstSize * left;
-        var perG = numberPerG * factor;
-        var printing = massG * perG;
-        var rest = restS * idleGPerS * perG;
-        var highest = capPerS * slice.DurationS;
-        if (printing + rest > highest)
-        {
-            var cut = highest / (printing + rest);
-            printing *= cut;
-            rest *= cut;
-        }
-
-        var number = printing + rest;
-        SteadyPrinting += printing / factor;
-        MassG += massG;
-        bin.Printing += printing;
-        bin.Burst += number * (factor - 1) / factor;
-        bin.NumberStep += number * (nozzleC - numberAtC);
-        bin.NumberOutside += number * numberOutside;
-
-        var tvoc = massG * tvocUgPerG;
-        bin.Tvoc += tvoc;
-        bin.TvocStep += tvoc * (nozzleC - tvocAtC);
-        bin.TvocOutside += tvoc * tvocOutside;
+        var extruding = slice.ExtrudingS / durationS;
+        AddNumber(in slice, massG, extruding);
+        AddTvoc(in slice, massG, extruding);
 
         ref var at = ref Temperatures[temperatureIndex];
         at.MassG += massG;
-        at.MassBurstG += massG * left;
         at.MassTimesC += massG * nozzleC;
-        at.RestTimesC += restS * nozzleC;
-        at.TimeS += slice.DurationS;
+        at.TimeTimesC += durationS * nozzleC;
+        MassG += massG;
         if (slice.HasStarted)
         {
-            bin.IdleHot += rest;
-            at.IdleS += restS;
-            at.IdleBurstS += restS * left;
+            at.PrintingS += slice.ExtrudingS;
+            at.IdleS += durationS - slice.ExtrudingS;
         }
         else
         {
-            bin.WarmUp += rest;
-            SteadyWarmUp += rest / factor;
-            at.WarmS += restS;
-            at.WarmBurstS += restS * left;
+            at.WarmS += durationS;
         }
+
+        History.Add(durationS, slice.ExtrudingS, massG, nozzleC, slice.HasStarted);
+    }
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private void AddNumber(ref readonly PrintSlice slice, double massG, double extruding)
+    {
+        var step = slice.NozzleC - numberAtC;
+        var ownG = ReferenceGPerS * slice.DurationS * numberFactor;
+        var scaledG = massG * numberFactor;
+        var own = numberYieldPerG * ownShare * ownG;
+        var byMass = numberYieldPerG * (1 - ownShare) * scaledG;
+        var evaporated = Evaporate(slice.DurationS, step);
+        var dose = numberYieldPerG * doseSize * ReferenceGPerS / dosePerS * evaporated;
+        var uncut = own + byMass + dose;
+        var highest = capPerS * slice.DurationS;
+        var cut = uncut > highest ? highest / uncut : 1;
+        var number = uncut * cut;
+        var resting = (own + dose) * (1 - extruding) * cut;
+        var restingDose = dose * (1 - extruding) * cut;
+
+        sums.Printing += number - resting;
+        sums.PrintingOwn += own * extruding * cut;
+        sums.PrintingDose += dose * extruding * cut;
+        sums.CutByCap += uncut - number;
+        sums.NumberStep += number * step;
+        sums.NumberOutside += number * numberOutside;
+        if (slice.HasStarted)
+        {
+            sums.IdleHot += resting;
+            sums.IdleHotDose += restingDose;
+            DoseWhilePrinting += evaporated * extruding;
+            DoseSinceStart += evaporated;
+        }
+        else
+        {
+            sums.WarmUp += resting;
+            sums.WarmUpDose += restingDose;
+        }
+
+        bin.Number += number;
+        bin.MassG += scaledG;
+        bin.StepGK += (ownShare * ownG + (1 - ownShare) * scaledG) * step;
+        bin.AgeStepK = doseAgeStepK;
+        if (massG > 0)
+        {
+            bin.PrintingOwnG += ownG;
+            bin.PrintingS += slice.DurationS;
+        }
+        else
+        {
+            bin.RestingOwnG += ownG;
+            bin.RestingS += slice.DurationS;
+        }
+    }
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private void AddTvoc(ref readonly PrintSlice slice, double massG, double extruding)
+    {
+        var step = slice.NozzleC - tvocAtC;
+        var ownG = ReferenceGPerS * slice.DurationS * tvocFactor;
+        var scaledG = massG * tvocFactor;
+        var own = tvocYieldUgPerG * tvocOwnShare * ownG;
+        var tvoc = own + tvocYieldUgPerG * (1 - tvocOwnShare) * scaledG;
+        var resting = own * (1 - extruding);
+        sums.TvocPrinting += tvoc - resting;
+        sums.TvocOwn += own;
+        sums.TvocStep += tvoc * step;
+        sums.TvocOutside += tvoc * tvocOutside;
+        if (slice.HasStarted)
+        {
+            sums.TvocIdleHot += resting;
+        }
+        else
+        {
+            sums.TvocWarmUp += resting;
+        }
+
+        bin.TvocUg += tvoc;
+        bin.TvocOwnG += ownG;
+        bin.TvocMassG += scaledG;
+        bin.TvocStepGK += (tvocOwnShare * ownG + (1 - tvocOwnShare) * scaledG) * step;
     }
 
     private void Tune(double nozzleC)
@@ -189,54 +245,30 @@ internal sealed class ToolEmission
             return;
         }
 
-        numberPerG = numberYieldPerG * Math.Exp(numberSlope * (nozzleC - numberAtC));
-        tvocUgPerG = tvocYieldUgPerG * Math.Exp(tvocSlope * (nozzleC - tvocAtC));
+        numberFactor = Math.Exp(numberSlope * (nozzleC - numberAtC));
+        tvocFactor = Math.Exp(tvocSlope * (nozzleC - tvocAtC));
         numberOutside = nozzleC >= numberValidC.Low && nozzleC <= numberValidC.High ? 0 : 1;
         tvocOutside = nozzleC >= tvocValidC.Low && nozzleC <= tvocValidC.High ? 0 : 1;
         temperatureIndex = (int)Math.Clamp(nozzleC, 0, HottestC);
     }
 
-    /// <summary>Mass at the reference rate that gives off as much, when emission goes with a power of the mass rate.</summary>
-    private double EquivalentMass(double massG, double extrudingS)
+    /// <summary>Lets the start dose evaporate for a while.</summary>
+    /// <returns>What leaves it, as a share of the whole [-].</returns>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private double Evaporate(double durationS, double step)
     {
-        var referenceG = ReferenceGPerS * extrudingS;
-        return referenceG * Math.Pow(massG / referenceG, FlowExponent);
-    }
-
-    /// <summary>Mean over the slice of what is left of the burst, 1 at its start.</summary>
-    private double BurstLeft(ref readonly PrintSlice slice)
-    {
-        if (!burstStarted)
-        {
-            if (slice.NozzleC < workingC)
-            {
-                return 0;
-            }
-
-            burstStarted = true;
-            burstStartS = slice.StartS;
-            burstEndS = slice.StartS;
-            burstLeft = 1;
-        }
-
-        if (burstLeft < BurstIsOver)
+        var before = doseLeft;
+        var x = numberFactor * durationS * dosePerS;
+        doseAge += x;
+        doseAgeStepK += x * step;
+        if (before < DoseIsGone)
         {
             return 0;
         }
 
-        // Slices follow one another, so a product of short steps replaces the exponential; a gap starts it afresh.
-        if (Math.Abs(slice.StartS - burstEndS) > 1e-6)
-        {
-            burstLeft = Math.Exp((burstStartS - slice.StartS) * burstPerS);
-        }
-
-        burstEndS = slice.StartS + slice.DurationS;
-        var x = slice.DurationS * burstPerS;
-        var mean = x < 0.01
-            ? 1 - x / 2 * (1 - x / 3 * (1 - x / 4 * (1 - x / 5 * (1 - x / 6))))
-            : (1 - Math.Exp(-x)) / x;
-        var meanLeft = burstLeft * mean;
-        burstLeft *= 1 - x * mean;
-        return meanLeft;
+        // A series for the short steps of the rule: its terms beyond the sixth are below rounding.
+        var gone = x < 0.01 ? x * (1 - x / 2 * (1 - x / 3 * (1 - x / 4 * (1 - x / 5 * (1 - x / 6))))) : 1 - Math.Exp(-x);
+        doseLeft = before * (1 - gone);
+        return before * gone;
     }
 }

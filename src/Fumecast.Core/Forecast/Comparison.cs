@@ -152,13 +152,17 @@ public static class Comparison
             Estimate = outcome.Estimate,
             Ratios = ratios,
             Effects = Effects(basis.Parts, outcome.Parts),
+            SharesMaterials = Materials(basis.Estimate).SetEquals(Materials(outcome.Estimate)),
         };
     }
+
+    private static HashSet<string> Materials(JobEstimate estimate) =>
+        [.. estimate.Job.Tools.Where(static tool => tool.DepositedMm3 > 0).Select(static tool => tool.Material)];
 
     /// <summary>What moved the particle number, as factors whose product is the ratio of the middle totals.</summary>
     private static IReadOnlyList<Effect> Effects(NumberParts a, NumberParts b)
     {
-        if (!(a.SteadyPrinting > 0 && b.SteadyPrinting > 0 && a.RatedMassG > 0 && b.RatedMassG > 0))
+        if (!(a.ByMass > 0 && b.ByMass > 0 && a.MassG > 0 && b.MassG > 0))
         {
             return [];
         }
@@ -167,20 +171,20 @@ public static class Comparison
         return
         [
             new("mass", b.MassG / a.MassG),
-            new("mass rate", b.RatedMassG / b.MassG / (a.RatedMassG / a.MassG)),
             new("material", b.YieldPerG / a.YieldPerG),
-            new("temperature", PerRatedYield(b) / PerRatedYield(a)),
-            new("heat-up", WithWarmUp(b) / b.SteadyPrinting / (WithWarmUp(a) / a.SteadyPrinting)),
-            new("idle nozzle", WithIdle(b) / WithWarmUp(b) / (WithIdle(a) / WithWarmUp(a))),
-            new("start burst", b.Total / WithIdle(b) / (a.Total / WithIdle(a))),
+            new("temperature", b.ByMass / (b.MassG * b.YieldPerG) / (a.ByMass / (a.MassG * a.YieldPerG))),
+            new(Effect.NozzleItself, WithOwn(b) / b.ByMass / (WithOwn(a) / a.ByMass)),
+            new(Effect.NozzleHeatingUp, WithWarmUp(b) / WithOwn(b) / (WithWarmUp(a) / WithOwn(a))),
+            new(Effect.NozzleAtRest, WithIdle(b) / WithWarmUp(b) / (WithIdle(a) / WithWarmUp(a))),
+            new("start dose", b.Total / WithIdle(b) / (a.Total / WithIdle(a))),
         ];
     }
 
-    private static double PerRatedYield(NumberParts parts) => parts.SteadyPrinting / (parts.RatedMassG * parts.YieldPerG);
+    private static double WithOwn(NumberParts parts) => parts.ByMass + parts.OwnPrinting;
 
-    private static double WithWarmUp(NumberParts parts) => parts.SteadyPrinting + parts.SteadyWarmUp;
+    private static double WithWarmUp(NumberParts parts) => WithOwn(parts) + parts.OwnWarmUp;
 
-    private static double WithIdle(NumberParts parts) => WithWarmUp(parts) + parts.SteadyIdle;
+    private static double WithIdle(NumberParts parts) => WithWarmUp(parts) + parts.OwnIdle;
 
     private sealed record Variant(string Job, string WhatIf, EstimateOptions Options);
 }
@@ -221,6 +225,29 @@ public sealed record ComparedVariant
 
     /// <summary>What moved the particle number, as factors; empty where nothing is printed.</summary>
     public required IReadOnlyList<Effect> Effects { get; init; }
+
+    /// <summary>Whether it prints what the base prints, so that what is not known of the materials cancels in the ratios.</summary>
+    public required bool SharesMaterials { get; init; }
+
+    /// <summary>
+    /// Whether most of the ratio comes from what the hot nozzle is taken to give off by itself, whatever is fed. That share is assumed: the sources
+    /// tell neither its size nor rule it out, so the ratio's direction is no surer than the assumption.
+    /// </summary>
+    public bool RestsOnNozzleShare
+    {
+        get
+        {
+            double own = 0, all = 0;
+            foreach (var effect in Effects)
+            {
+                var moved = Math.Abs(Math.Log(effect.Factor));
+                all += moved;
+                own += effect.IsOfNozzle ? moved : 0;
+            }
+
+            return own > 0.5 * all;
+        }
+    }
 }
 
 /// <summary>A variant's emission of one agent over the base's.</summary>
@@ -231,6 +258,19 @@ public sealed record ComparedVariant
 public sealed record AgentRatio(string Agent, string DisplayName, EmissionRatio? PerJob, EmissionRatio? PerGram);
 
 /// <summary>A cause and the factor it contributes to the ratio of particle numbers.</summary>
-/// <param name="Cause">mass, mass rate (where emission does not go with mass), material, temperature, heat-up, idle nozzle or start burst.</param>
+/// <param name="Cause">mass, material, temperature, nozzle's own share, heat-up, idle nozzle or start dose.</param>
 /// <param name="Factor">Factor [-]; 1 for no effect.</param>
-public sealed record Effect(string Cause, double Factor);
+public sealed record Effect(string Cause, double Factor)
+{
+    /// <summary>The nozzle's own particles while it prints: they go with time, not with mass.</summary>
+    public const string NozzleItself = "nozzle's own share";
+
+    /// <summary>The nozzle's own particles before the first deposit.</summary>
+    public const string NozzleHeatingUp = "heat-up";
+
+    /// <summary>The nozzle's own particles at rest.</summary>
+    public const string NozzleAtRest = "idle nozzle";
+
+    /// <summary>Whether the cause is what the hot nozzle gives off by itself.</summary>
+    public bool IsOfNozzle => Cause is NozzleItself or NozzleHeatingUp or NozzleAtRest;
+}

@@ -13,7 +13,7 @@ internal sealed class EmissionRecorder : ISliceSink
 
     private readonly JobSetup _setup;
     private readonly EmissionAccumulator _emission;
-    private readonly ISeriesSink? _series;
+    private readonly SeriesSpool? _series;
     private volatile int _toolWithoutMaterial = NoTool;
     private double _binMm3;
     private double _binG;
@@ -22,13 +22,12 @@ internal sealed class EmissionRecorder : ISliceSink
     /// <summary>Readies an empty record.</summary>
     /// <param name="setup">Materials and densities by tool.</param>
     /// <param name="emission">The emission model.</param>
-    /// <param name="series">Receives the bins, or null.</param>
-    public EmissionRecorder(JobSetup setup, EmissionAccumulator emission, ISeriesSink? series)
+    /// <param name="series">Keeps the bins, or null.</param>
+    public EmissionRecorder(JobSetup setup, EmissionAccumulator emission, SeriesSpool? series)
     {
         _setup = setup;
         _emission = emission;
         _series = series;
-        _series?.Begin([.. emission.Agents.Select(agent => new SeriesAgent(agent.Agent, agent.DisplayName, agent.Unit))]);
     }
 
     /// <summary>The first tool that deposited without a known material, or null; may be asked while another thread records.</summary>
@@ -65,7 +64,7 @@ internal sealed class EmissionRecorder : ISliceSink
     /// <inheritdoc/>
     public void BinClosed(double startS, double durationS)
     {
-        _emission.CloseBin(startS, durationS);
+        var components = _emission.CloseBin(startS, durationS);
         if (_series is not null)
         {
             var row = new SeriesRow
@@ -76,7 +75,7 @@ internal sealed class EmissionRecorder : ISliceSink
                 MassRateGPerH = _binG / durationS * 3600,
                 NozzleC = _binNozzle / durationS,
             };
-            _series.Row(in row, _emission.LastBinRatesPerMin);
+            _series.Add(in row, components);
         }
 
         _binMm3 = 0;

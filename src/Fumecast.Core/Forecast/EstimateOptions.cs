@@ -37,8 +37,8 @@ public sealed record EstimateOptions
     /// <summary>Factor on all commanded speeds of printing and travel [-], over 0.</summary>
     public double SpeedFactor { get; init; } = 1;
 
-    /// <summary>Whether the first minutes of a hot nozzle give off more (false for a nozzle purged just before the job).</summary>
-    public bool StartBurst { get; init; } = true;
+    /// <summary>Whether residue in the nozzle counts, which evaporates once it is hot (false for a nozzle purged just before the job).</summary>
+    public bool StartDose { get; init; } = true;
 
     /// <summary>Whether to look for rhythms in the flow and to draw its Allan curve, which costs some milliseconds.</summary>
     public bool FlowSpectrum { get; init; } = true;

@@ -11,10 +11,11 @@ namespace Fumecast.Forecast;
 /// <param name="RelativeE">Whether E is relative from the start.</param>
 /// <param name="Reason">Why, when it is.</param>
 /// <param name="VolumetricE">Whether E counts cubic millimetres from the start, because the comments say so.</param>
-internal sealed record Attempt(bool RelativeE, string Reason, bool VolumetricE);
+/// <param name="AssumeNozzle">Whether a nozzle temperature that nothing states is assumed from the material.</param>
+internal sealed record Attempt(bool RelativeE, string Reason, bool VolumetricE, bool AssumeNozzle = false);
 
 /// <summary>One reading of a job from its first byte to its last.</summary>
-internal sealed class ForecastPass
+internal sealed class ForecastPass : IDisposable
 {
     /// <summary>Claims of real files lie 16 % below to 20 % above what is fed (survey of 43 files); beyond these shares one of the two is wrong [-].</summary>
     private const double LeastShareOfClaim = 0.7;
@@ -38,11 +39,14 @@ internal sealed class ForecastPass
     private readonly long _commands;
     private readonly long _layerMarks;
     private readonly LoadedMaterials _materials;
+    private readonly SeriesSpool? _series;
 
     private ForecastPass(
         string job, JobSetup setup, Attempt attempt, SimulatedPrint print, EmissionAccumulator emission, DiagnosticLog log,
-        CommentClaims claims, int? toolWithoutMaterial, GCodeReader reader, LoadedMaterials materials, bool canRunAgain)
+        CommentClaims claims, int? toolWithoutMaterial, GCodeReader reader, LoadedMaterials materials, bool canRunAgain,
+        SeriesSpool? series)
     {
+        _series = series;
         _job = job;
         _setup = setup;
         _attempt = attempt;
@@ -68,7 +72,7 @@ internal sealed class ForecastPass
     /// <summary>Reads, simulates and joins with the material table.</summary>
     public static ForecastPass Run(
         string job, EstimateOptions options, PrinterProfile printer, LoadedMaterials materials, CommentClaims? known,
-        Attempt attempt, ISeriesSink? series, IProgress<double>? progress, CancellationToken cancel)
+        Attempt attempt, bool wantsSeries, IProgress<double>? progress, CancellationToken cancel)
     {
         using var file = JobFile.Open(job, options.Stdin, inflatesAhead: options.MayUseSecondCore);
         var claims = new CommentClaims();
@@ -86,10 +90,11 @@ internal sealed class ForecastPass
             {
                 Interval = options.Interval,
                 Seed = options.Seed,
-                StartBurst = options.StartBurst,
-                WantsSeries = series is not null,
+                StartDose = options.StartDose,
+                NozzleIsAssumed = attempt.AssumeNozzle,
             },
             options.BinS);
+        var series = wantsSeries ? new SeriesSpool() : null;
         var recorder = new EmissionRecorder(setup, emission, series);
         var simulation = new SimulationOptions
         {
@@ -103,13 +108,19 @@ internal sealed class ForecastPass
             VolumetricE = attempt.VolumetricE,
             RelativeE = attempt.RelativeE,
         };
-        var interpreter = new Interpreter(printer, simulation, recorder, log, () => early.NozzleC ?? claims.NozzleC);
+        var interpreter = new Interpreter(printer, simulation, recorder, log, Nozzle);
         var reader = new GCodeReader(file, log, claims);
         JobReading.ReadAll(file, reader, interpreter, log, progress, cancel, ThrowIfMaterialStaysUnknown);
-        if (known is null && file.CanBeReadAgain && log.FirstError is { Code: Interpreter.NozzleMissing } && ReadsNozzleLater(reader, claims))
+        if (file.CanBeReadAgain && !attempt.AssumeNozzle && log.FirstError is { Code: Interpreter.NozzleMissing })
         {
-            file.Dispose();
-            return Run(job, options, printer, materials, claims, attempt, series, progress, cancel);
+            // The comments further on may name one; if none does, the material tells what is usual.
+            var assume = !(known is null && ReadsNozzleLater(reader, claims)) && setup.Materials.Any(static material => material is not null);
+            if (assume || claims.NozzleC is not null)
+            {
+                file.Dispose();
+                series?.Dispose();
+                return Run(job, options, printer, materials, known ?? claims, attempt with { AssumeNozzle = assume }, wantsSeries, progress, cancel);
+            }
         }
 
         var print = interpreter.Finish();
@@ -120,7 +131,25 @@ internal sealed class ForecastPass
                 $"{job}: the extruder runs by motor speed (M101, M108) and no filament length is given, so what is melted cannot be known; export the job with E words");
         }
 
-        return new ForecastPass(job, setup, attempt, print, emission, log, claims, recorder.ToolWithoutMaterial, reader, materials, file.CanBeReadAgain);
+        return new ForecastPass(job, setup, attempt, print, emission, log, claims, recorder.ToolWithoutMaterial, reader, materials, file.CanBeReadAgain, series);
+
+        UncommandedNozzle? Nozzle(int tool)
+        {
+            if ((early.NozzleC ?? claims.NozzleC) is { } stated)
+            {
+                return new UncommandedNozzle(stated, "the file's comments; no command sets one");
+            }
+
+            if (!attempt.AssumeNozzle || setup.Materials[tool] is not { NozzleC.Range: { } usual } material)
+            {
+                return null;
+            }
+
+            log.Report(Severity.Warning, ForecastFindings.NozzleAssumed, 0, 0, string.Create(CultureInfo.InvariantCulture,
+                $"the file sets no nozzle temperature; the middle of what is usual for {material.Id} is taken, {material.MiddleNozzleC:0} degC, and anything from {usual.Low:0} to {usual.High:0} degC counted as possible; give it with --nozzle C"),
+                changesResult: true);
+            return new UncommandedNozzle(material.MiddleNozzleC, $"assumed: the middle of what is usual for {material.Id}; the file states none");
+        }
 
         // Both ends of the file are known: what they and the part read so far do not name, the rest will hardly.
         void ThrowIfMaterialStaysUnknown()
@@ -160,8 +189,11 @@ internal sealed class ForecastPass
         return _toolWithoutMaterial is { } missing ? throw _setup.MaterialMissing(_job, missing) : null;
     }
 
+    /// <inheritdoc/>
+    public void Dispose() => _series?.Dispose();
+
     /// <summary>Puts the result together.</summary>
-    public ForecastOutcome Result(EstimateOptions options, PrinterProfile printer, bool forComparison)
+    public ForecastOutcome Result(EstimateOptions options, PrinterProfile printer, ISeriesSink? series, bool forComparison)
     {
         var depositedG = 0.0;
         var tools = new List<ToolSummary>();
@@ -184,9 +216,15 @@ internal sealed class ForecastPass
 
         CompareWithClaims();
         var agents = _emission.Results(depositedG);
+        MaterialFit.Report(_log, _print, _setup, agents);
         if (options.Strict && _log.Entries.FirstOrDefault(entry => entry.ChangesResult) is { } warning)
         {
             throw new InputProblem(_job, warning.Line, Math.Max(1, warning.Column), warning.Message + " (an error because of --strict)");
+        }
+
+        if (series is not null)
+        {
+            _series!.Replay(series, [.. _emission.Agents.Select(agent => new SeriesAgent(agent.Agent, agent.DisplayName, agent.Unit))], _emission.Rates());
         }
 
         var estimate = new JobEstimate
@@ -330,9 +368,9 @@ internal sealed class ForecastPass
             settings.Add(new ResolvedSetting("all speeds", string.Create(CultureInfo.InvariantCulture, $"{options.SpeedFactor * 100:0.##} %"), "--speed"));
         }
 
-        if (!options.StartBurst)
+        if (!options.StartDose)
         {
-            settings.Add(new ResolvedSetting("start burst", "left out", "--purged"));
+            settings.Add(new ResolvedSetting("start dose", "left out", "--purged"));
         }
 
         foreach (var choice in _print.Choices)

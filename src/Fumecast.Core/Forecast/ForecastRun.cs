@@ -48,9 +48,10 @@ public sealed class ForecastRun
         var known = JobFile.PeekClaims(job);
         var attempt = new Attempt(
             RelativeE: known?.SaysRelativeE == true, Reason: "the comments say so; no command does", VolumetricE: known?.SaysVolumetricE == true);
-        var pass = ForecastPass.Run(job, options, _printer, _materials, known, attempt, series, progress, cancel);
+        var pass = ForecastPass.Run(job, options, _printer, _materials, known, attempt, series is not null, progress, cancel);
 
         // The comments at the end of a compressed job may name what the pass did without: then it runs again, knowing.
+        using var first = pass;
         if (pass.WantsAnother(options, _printer, _materials) is { } next)
         {
             if (!pass.CanRunAgain)
@@ -58,9 +59,10 @@ public sealed class ForecastRun
                 throw new InputProblem($"{job}: {next.WhyOnceIsNotEnough}");
             }
 
-            pass = ForecastPass.Run(job, options, _printer, _materials, pass.Claims, next.Attempt, series, progress, cancel);
+            pass = ForecastPass.Run(job, options, _printer, _materials, pass.Claims, next.Attempt, series is not null, progress, cancel);
         }
 
-        return pass.Result(options, _printer, forComparison);
+        using var last = pass;
+        return pass.Result(options, _printer, series, forComparison);
     }
 }

@@ -282,9 +282,8 @@ internal sealed partial class Interpreter
 
     private bool TakeUncommandedNozzle(GCodeCommand command)
     {
-        var fromOption = _options.NozzleC is not null;
-        var celsius = _options.NozzleC ?? _nozzleFromComments();
-        if (celsius is null)
+        var nozzle = _options.NozzleC is { } given ? new UncommandedNozzle(given, "--nozzle; the file sets none") : _uncommandedNozzle(_tool);
+        if (nozzle is null)
         {
             Fail(command, NozzleMissing, "feeds filament, but the file never sets a nozzle temperature; give it with --nozzle C");
             return false;
@@ -292,10 +291,9 @@ internal sealed partial class Interpreter
 
         _nozzleWasCommanded[_tool] = true;
         _hasNozzle[_tool] = true;
-        var value = celsius.Value + _options.NozzleShiftK;
+        var value = nozzle.C + _options.NozzleShiftK;
         _planner.Mark(_events.Add(PendingChange.NozzleHot, _tool, value));
-        _choices.Note("nozzle temperature", FormattableString.Invariant($"{value:0.#} C"),
-            fromOption ? "--nozzle; the file sets none" : "the file's comments; no command sets one", command.Line);
+        _choices.Note("nozzle temperature", FormattableString.Invariant($"{value:0.#} C"), nozzle.Because, command.Line);
         return true;
     }
 }

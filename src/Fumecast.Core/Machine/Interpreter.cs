@@ -25,7 +25,7 @@ internal sealed partial class Interpreter
     private readonly Timeline _timeline;
     private readonly MotionPlanner<Timeline.Sink> _planner;
     private readonly MotionLimits _limits;
-    private readonly Func<double?> _nozzleFromComments;
+    private readonly Func<int, UncommandedNozzle?> _uncommandedNozzle;
     private readonly string _byDialect;
     private readonly string _byPrinter;
 
@@ -45,9 +45,9 @@ internal sealed partial class Interpreter
     /// <param name="options">What the caller decides.</param>
     /// <param name="sink">Receives the slices.</param>
     /// <param name="log">Receives the findings.</param>
-    /// <param name="nozzleFromComments">Asked for a nozzle temperature [degC] when something is extruded and none was commanded.</param>
+    /// <param name="uncommandedNozzle">Asked for the nozzle temperature of a tool when it extrudes and none was commanded; null for none.</param>
     public Interpreter(
-        PrinterProfile profile, SimulationOptions options, ISliceSink sink, DiagnosticLog log, Func<double?>? nozzleFromComments = null)
+        PrinterProfile profile, SimulationOptions options, ISliceSink sink, DiagnosticLog log, Func<int, UncommandedNozzle?>? uncommandedNozzle = null)
     {
         _profile = profile;
         _dialect = profile.Dialect;
@@ -55,7 +55,8 @@ internal sealed partial class Interpreter
         _byPrinter = "printer " + profile.Id;
         _options = options;
         _log = log;
-        _nozzleFromComments = nozzleFromComments ?? (() => options.NozzleIfUncommandedC);
+        _uncommandedNozzle = uncommandedNozzle
+            ?? (_ => options.NozzleIfUncommandedC is { } c ? new UncommandedNozzle(c, "the file's comments; no command sets one") : null);
         _evenness = new EvennessAccumulator(options.MeterIntervalS);
         _timeline = new Timeline(profile, options, _events, _evenness, sink) { FirstFeed = CheckFirstFeed };
         _limits = profile.StartLimits();
@@ -377,3 +378,8 @@ internal sealed partial class Interpreter
 
     private static uint Bit(char letter) => 1u << (letter - 'A');
 }
+
+/// <summary>A nozzle temperature that no command sets.</summary>
+/// <param name="C">The temperature [degC].</param>
+/// <param name="Because">Where it is taken from, in words.</param>
+public sealed record UncommandedNozzle(double C, string Because);

@@ -74,6 +74,12 @@ internal sealed record VariantJson
     [JsonPropertyName("effects")]
     public required EffectJson[] Effects { get; init; }
 
+    [JsonPropertyName("shares_materials")]
+    public required bool SharesMaterials { get; init; }
+
+    [JsonPropertyName("rests_on_nozzle_share")]
+    public required bool RestsOnNozzleShare { get; init; }
+
     [JsonPropertyName("settings_resolved")]
     public required SettingJson[] Settings { get; init; }
 
@@ -90,6 +96,8 @@ internal sealed record VariantJson
         Emission = [.. variant.Estimate.Emission.Select(EmissionJson.Of)],
         Ratio = [.. variant.Ratios.Select(AgentRatioJson.Of)],
         Effects = [.. variant.Effects.Select(static effect => new EffectJson(effect.Cause, effect.Factor))],
+        SharesMaterials = variant.SharesMaterials,
+        RestsOnNozzleShare = variant.RestsOnNozzleShare,
         Settings = [.. variant.Estimate.Settings.Select(static s => new SettingJson(s.Setting, s.Value, s.Because, s.Line))],
         Diagnostics = [.. variant.Estimate.Diagnostics.Select(DiagnosticJson.Of)],
     };

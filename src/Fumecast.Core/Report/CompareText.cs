@@ -33,9 +33,16 @@ public static class CompareText
         }
 
         page.Gap();
-        page.Labelled("ratio", "to the first variant, for the whole job. What is not known of a material is the same for both, so it cancels: ratios are surer than totals.");
+        page.Labelled("ratio", "to the first variant, for the whole job. " + (variants.All(static variant => variant.SharesMaterials)
+            ? "What is not known of a material is the same for both, so it cancels: ratios are surer than totals."
+            : "What is not known of a material cancels only between variants of that material; a ratio between materials is as unsure as both totals."));
         page.Labelled("less?", "how probable it is that this variant gives off less than the first");
         page.Labelled("because", "what the ratio of the particles is made of, as factors");
+        if (variants.Any(static variant => variant.RestsOnNozzleShare))
+        {
+            page.Labelled("likely", "no figure, where most of the ratio is what the hot nozzle gives off by itself: that share is assumed, and the sources leave it open.");
+        }
+
         foreach (var caution in variants[0].Estimate.Cautions.Take(2))
         {
             page.Point(caution);
@@ -70,7 +77,9 @@ public static class CompareText
         }
 
         return $"{(job.Length > 0 ? $"{job}the" : "The")} fewest particles are expected of {names[least]}: {Ratio(ratio.Ratio)} times those of {(names[0] == Comparison.AsItIs ? "the job as it is" : names[0])}, "
-            + $"and fewer with a probability of {Probability(ratio)}.";
+            + (variants[least].RestsOnNozzleShare
+                ? "if the hot nozzle by itself gives off as much as assumed (grade C); the sources leave that open."
+                : $"and fewer with a probability of {Probability(ratio, false)}.");
     }
 
     private static void WriteVariant(TextPage page, int[] columns, int at, string name, ComparedVariant variant, ComparedVariant basis)
@@ -82,16 +91,17 @@ public static class CompareText
             $"{Significant(variant.Estimate.Job.Tools.Sum(static tool => tool.DepositedG), 3)} g",
             number is null ? "-" : Middle(number.Total, number.Unit),
             ReferenceEquals(variant, basis) ? "the base" : Ratio(ratio?.PerJob?.Ratio),
-            ReferenceEquals(variant, basis) ? "" : Probability(ratio?.PerJob));
+            ReferenceEquals(variant, basis) ? "" : Probability(ratio?.PerJob, variant.RestsOnNozzleShare));
         if (ReferenceEquals(variant, basis))
         {
             return;
         }
 
         var tvoc = variant.Ratios.FirstOrDefault(static r => r.Agent == "tvoc");
+        var assumed = variant.RestsOnNozzleShare;
         const int LabelWidth = 12;
-        page.Labelled("  per gram", IsAlike(ratio) ? "likewise" : Against(ratio?.PerGram), LabelWidth);
-        page.Labelled("  TVOC", $"{Against(tvoc?.PerJob)}; per gram {(IsAlike(tvoc) ? "likewise" : Against(tvoc?.PerGram))}", LabelWidth);
+        page.Labelled("  per gram", IsAlike(ratio) ? "likewise" : Against(ratio?.PerGram, assumed), LabelWidth);
+        page.Labelled("  TVOC", $"{Against(tvoc?.PerJob, assumed)}; per gram {(IsAlike(tvoc) ? "likewise" : Against(tvoc?.PerGram, assumed))}", LabelWidth);
         page.Labelled("  because", Effects(variant.Effects), LabelWidth);
     }
 
@@ -101,8 +111,8 @@ public static class CompareText
     private static bool IsAlike(AgentRatio? ratio) =>
         ratio is { PerJob.Ratio.Median: var job, PerGram.Ratio.Median: var gram } && Math.Abs(job / gram - 1) < 1e-6;
 
-    private static string Against(EmissionRatio? ratio) =>
-        ratio is null ? "unknown" : IsSame(ratio.Ratio) ? "the same" : $"{Ratio(ratio.Ratio)}, less: {Probability(ratio).Replace(' ', TextPage.HardBlank)}";
+    private static string Against(EmissionRatio? ratio, bool assumed) =>
+        ratio is null ? "unknown" : IsSame(ratio.Ratio) ? "the same" : $"{Ratio(ratio.Ratio)}, less: {Probability(ratio, assumed).Replace(' ', TextPage.HardBlank)}";
 
     private static string Ratio(Uncertain? ratio)
     {
@@ -126,8 +136,10 @@ public static class CompareText
     private static bool IsSame(Uncertain ratio) => Math.Abs(ratio.Low - 1) < 1e-9 && Math.Abs(ratio.High - 1) < 1e-9;
 
     /// <summary>From some thousands of draws: neither never nor always can be told.</summary>
-    private static string Probability(EmissionRatio? ratio) =>
+    /// <remarks>Where the ratio rests on an assumed share, a percentage would tell of the assumption, not of the printer.</remarks>
+    private static string Probability(EmissionRatio? ratio, bool assumed) =>
         ratio is null || IsSame(ratio.Ratio) ? "-"
+        : assumed ? ratio.ProbabilityLower >= 0.5 ? "likely" : "unlikely"
         : ratio.ProbabilityLower >= 0.995 ? "over 99 %"
         : ratio.ProbabilityLower < 0.005 ? "under 1 %"
         : Percent(ratio.ProbabilityLower);

@@ -21,7 +21,7 @@ public static class EstimateText
     public static void Write(TextWriter output, JobEstimate estimate, TextStyle style)
     {
         var page = new TextPage(output, style);
-        page.Lead(Headline(estimate));
+        page.Lead(Headline(estimate) + NozzleWords(estimate));
         page.Gap();
         EmissionText.Write(page, estimate);
         page.Gap();
@@ -47,6 +47,20 @@ public static class EstimateText
 
         var what = parts.Count == 0 ? "nothing that is known of" : string.Join(" and ", parts);
         return $"{(estimate.Job.File == "-" ? "The job on standard input" : estimate.Job.File)} will give off {what} in {Together(Duration(estimate.Job.Time.TotalS))}.";
+    }
+
+    /// <summary>What was assumed for want of a temperature bears on every figure, so it stands at the top.</summary>
+    private static string NozzleWords(JobEstimate estimate)
+    {
+        foreach (var finding in estimate.Diagnostics)
+        {
+            if (finding.Code == ForecastFindings.NozzleAssumed)
+            {
+                return $" {char.ToUpperInvariant(finding.Message[0])}{finding.Message[1..]}.";
+            }
+        }
+
+        return "";
     }
 
     private static string About(AgentEmission emission) =>

@@ -1,0 +1,88 @@
+// SPDX-License-Identifier: MIT
+namespace Fumecast.Emission;
+
+/// <summary>What one tool gave off in one bin of time, by component, so that any draw of the figures can be put in.</summary>
+/// <remarks>
+/// Exposures are at the middle slopes and without any yield: particles of the nozzle's own are yield × share × <see cref="PrintingOwnG"/>, those by
+/// mass yield × (1 - share) × <see cref="MassG"/>. Moments with and without deposit stand apart, since the cap looks at each.
+/// </remarks>
+internal struct ToolBin
+{
+    /// <summary>Numbers that <see cref="Pack"/> writes [-].</summary>
+    public const int Length = 13;
+
+    /// <summary>Reference mass rate times time with deposit, times exp(b (T - Tref)) [g].</summary>
+    public double PrintingOwnG;
+
+    /// <summary>The same for time without deposit [g].</summary>
+    public double RestingOwnG;
+
+    /// <summary>Deposited mass times exp(b (T - Tref)) [g].</summary>
+    public double MassG;
+
+    /// <summary>Hot time of moments with deposit [s].</summary>
+    public double PrintingS;
+
+    /// <summary>Hot time of moments without deposit [s].</summary>
+    public double RestingS;
+
+    /// <summary>All of these times temperature above the reference, by what they give off [g K].</summary>
+    public double StepGK;
+
+    /// <summary>Age of the start dose at the start of the bin: integral of exp(b (T - Tref)) over the decay time [-].</summary>
+    public double AgeAtStart;
+
+    /// <summary>The same integral weighted with the temperature above the reference, at the end of the bin [K].</summary>
+    public double AgeStepK;
+
+    /// <summary>Reference mass rate times hot time, times exp(b (T - Tref)) of the volatile compounds [g].</summary>
+    public double TvocOwnG;
+
+    /// <summary>Deposited mass times exp(b (T - Tref)) of the volatile compounds [g].</summary>
+    public double TvocMassG;
+
+    /// <summary>Both times temperature above the reference, by what they give off [g K].</summary>
+    public double TvocStepGK;
+
+    /// <summary>Particles at the middle of all figures, the cap included [-].</summary>
+    public double Number;
+
+    /// <summary>Volatile organic compounds at the middle of all figures [ug].</summary>
+    public double TvocUg;
+
+    /// <summary>Writes it as numbers.</summary>
+    public readonly void Pack(Span<double> to)
+    {
+        to[0] = PrintingOwnG;
+        to[1] = RestingOwnG;
+        to[2] = MassG;
+        to[3] = PrintingS;
+        to[4] = RestingS;
+        to[5] = StepGK;
+        to[6] = AgeAtStart;
+        to[7] = AgeStepK;
+        to[8] = TvocOwnG;
+        to[9] = TvocMassG;
+        to[10] = TvocStepGK;
+        to[11] = Number;
+        to[12] = TvocUg;
+    }
+
+    /// <summary>Reads what <see cref="Pack"/> wrote.</summary>
+    public static ToolBin Unpack(ReadOnlySpan<double> from) => new()
+    {
+        PrintingOwnG = from[0],
+        RestingOwnG = from[1],
+        MassG = from[2],
+        PrintingS = from[3],
+        RestingS = from[4],
+        StepGK = from[5],
+        AgeAtStart = from[6],
+        AgeStepK = from[7],
+        TvocOwnG = from[8],
+        TvocMassG = from[9],
+        TvocStepGK = from[10],
+        Number = from[11],
+        TvocUg = from[12],
+    };
+}

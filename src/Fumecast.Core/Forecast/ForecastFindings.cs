@@ -1,0 +1,18 @@
+// SPDX-License-Identifier: MIT
+namespace Fumecast.Forecast;
+
+/// <summary>Codes of what a forecast finds beyond the text of the job.</summary>
+public static class ForecastFindings
+{
+    /// <summary>Nothing states a nozzle temperature; the middle of the usual range was taken.</summary>
+    public const string NozzleAssumed = "nozzle-assumed";
+
+    /// <summary>The filament's density lies outside the material's range.</summary>
+    public const string DensityUnusual = "density-unusual";
+
+    /// <summary>The nozzle is hotter or cooler than is usual for the material.</summary>
+    public const string NozzleUnusual = "nozzle-unusual";
+
+    /// <summary>Particle mass and volatile compounds cannot both be as large as their middles say.</summary>
+    public const string MassAgainstTvoc = "mass-against-tvoc";
+}

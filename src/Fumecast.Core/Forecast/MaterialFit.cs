@@ -1,0 +1,76 @@
+// SPDX-License-Identifier: MIT
+using System.Globalization;
+using Fumecast.Emission;
+using Fumecast.GCode;
+using Fumecast.Machine;
+
+namespace Fumecast.Forecast;
+
+/// <summary>Looks whether a job and its result fit what is known of the material.</summary>
+internal static class MaterialFit
+{
+    /// <summary>Share of the volatile compounds above which particle mass contradicts the one study that weighed both [-]; emissions reference, 9a rule 6.</summary>
+    private const double MostMassOfTvoc = 0.2;
+
+    /// <summary>Reports what does not fit, one finding for each tool and kind.</summary>
+    /// <param name="log">Receives the findings.</param>
+    /// <param name="print">The job.</param>
+    /// <param name="setup">Its materials.</param>
+    /// <param name="agents">Its emission.</param>
+    public static void Report(DiagnosticLog log, SimulatedPrint print, JobSetup setup, IReadOnlyList<AgentEmission> agents)
+    {
+        foreach (var tool in print.Tools)
+        {
+            if (tool.DepositedMm3 > 0 && setup.Materials[tool.Tool] is { } material)
+            {
+                Density(log, tool.Tool, setup.DensityGPerCm3[tool.Tool], material);
+                Nozzle(log, tool, material);
+            }
+        }
+
+        var used = print.Tools.Where(static tool => tool.DepositedMm3 > 0).Select(tool => setup.Materials[tool.Tool]).OfType<Material>().Distinct().ToList();
+        MassAgainstTvoc(log, agents, used);
+    }
+
+    private static void Density(DiagnosticLog log, int tool, double density, Material material)
+    {
+        if (material.DensityGPerCm3.Range is { } usual && (density < usual.Low || density > usual.High))
+        {
+            Warn(log, ForecastFindings.DensityUnusual,
+                $"tool {tool}: a density of {density:0.###} g/cm3 lies outside what is usual for {material.Id}, {usual.Low:0.###} to {usual.High:0.###} g/cm3; check --density and --material");
+        }
+    }
+
+    private static void Nozzle(DiagnosticLog log, SimulatedTool tool, Material material)
+    {
+        if (material.NozzleC.Range is not { } usual || (tool.Heat.MeanC >= usual.Low && tool.Heat.MeanC <= usual.High))
+        {
+            return;
+        }
+
+        var measuredC = material.NumberYieldPerG.AtC!.Value;
+        var away = Math.Abs(tool.Heat.MeanC - measuredC);
+        Warn(log, ForecastFindings.NozzleUnusual,
+            $"tool {tool.Tool}: a nozzle at {tool.Heat.MeanC:0} degC lies outside what is usual for {material.Id}, {usual.Low:0} to {usual.High:0} degC, and {away:0} K from the {measuredC:0} degC of its figures; check --nozzle and --material");
+    }
+
+    /// <summary>Says which of the two figures is the weaker when they cannot both hold.</summary>
+    private static void MassAgainstTvoc(DiagnosticLog log, IReadOnlyList<AgentEmission> agents, List<Material> used)
+    {
+        var mass = agents.FirstOrDefault(static agent => agent.Agent == "particle_mass");
+        var tvoc = agents.FirstOrDefault(static agent => agent.Agent == "tvoc");
+        if (mass is null || tvoc is null || !(tvoc.Total.Median > 0) || !(mass.Total.Median > MostMassOfTvoc * tvoc.Total.Median) || used.Count == 0)
+        {
+            return;
+        }
+
+        var massIsWeaker = Width(mass) >= Width(tvoc);
+        Warn(log, ForecastFindings.MassAgainstTvoc,
+            $"the middle of the particle mass is {100 * mass.Total.Median / tvoc.Total.Median:0} % of the TVOC, while the study that weighed both found 1 to 5 % (DING2019); the weaker figure of the two is {(massIsWeaker ? "the particle mass" : "the TVOC")}, whose interval is the wider");
+
+        static double Width(AgentEmission agent) => agent.Total.Low > 0 ? agent.Total.High / agent.Total.Low : double.PositiveInfinity;
+    }
+
+    private static void Warn(DiagnosticLog log, string code, FormattableString message) =>
+        log.Report(Severity.Warning, code, 0, 0, message.ToString(CultureInfo.InvariantCulture));
+}
