@@ -82,9 +82,10 @@ public class PublishedFiguresTests
             MassRateGPerH = gPerH,
         };
 
-        // Ten kelvin more are exp(0.1) times as much TVOC; a yield follows the mass rate only as far as the nozzle's own share goes.
-        Close.To(Math.Exp(0.1), print.Replay(At(250, null)).Median / print.Replay(At(null, null)).Median, 0.02);
-        Assert.InRange(print.Replay(At(null, 12.6)).Median / print.Replay(At(null, 6.3)).Median, 0.9, 1 + 1e-9);
+        // Ten kelvin more are exp(0.1) times as much TVOC, or a little more since the slope is skewed; at twice the mass rate the nozzle's own share of
+        // a tenth falls on twice the mass.
+        Assert.InRange(print.Replay(At(250, null)).Median / print.Replay(At(null, null)).Median, Math.Exp(0.1), Math.Exp(0.15));
+        Assert.InRange(print.Replay(At(null, 12.6)).Median / print.Replay(At(null, 6.3)).Median, 0.9, 0.98);
     }
 
     [Fact]
