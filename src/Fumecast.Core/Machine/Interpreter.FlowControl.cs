@@ -36,7 +36,7 @@ internal sealed partial class Interpreter
 
                 return true;
             case 6:
-                SelectTool(command, command.Has('T') ? ToolNumber(command, command.Get('T')) : _tool);
+                SelectTool(command, command.Has('T') ? ToolNumber(command, command.Get('T')) : _active.Number);
                 return true;
             case 135 when command.Has('T'):
                 SelectTool(command, ToolNumber(command, command.Get('T')));
@@ -155,11 +155,11 @@ internal sealed partial class Interpreter
 
     private void AllHeatersOff()
     {
-        for (var tool = 0; tool < SimulationOptions.MaxTools; tool++)
+        foreach (var tool in _tools)
         {
-            if (_hasNozzle[tool])
+            if (tool.HasNozzle)
             {
-                _timeline.Nozzle(tool).SetTarget(null);
+                _timeline.Nozzle(tool.Number).SetTarget(null);
             }
         }
 
@@ -187,24 +187,24 @@ internal sealed partial class Interpreter
     private void SelectTool(GCodeCommand command, int number)
     {
         // A sign instead of a number (T?, Tx, Tc) asks the printer to load what a person chose: no other tool.
-        var tool = number < 0 ? _tool : ToolNumber(command, number);
-        if (tool < 0 || tool == _tool)
+        var tool = number < 0 ? _active.Number : ToolNumber(command, number);
+        if (tool < 0 || tool == _active.Number)
         {
             return;
         }
 
         Barrier();
-        if (!_hasNozzle[tool] && _hasNozzle[_tool])
+        if (!_tools[tool].HasNozzle && _active.HasNozzle)
         {
-            _timeline.ShareNozzle(tool, _tool);
-            _hasNozzle[tool] = true;
-            _nozzleWasCommanded[tool] = _nozzleWasCommanded[_tool];
+            _timeline.ShareNozzle(tool, _active.Number);
+            _tools[tool].HasNozzle = true;
+            _tools[tool].NozzleWasCommanded = _active.NozzleWasCommanded;
             Note(command, "shared-nozzle",
                 "a tool without a temperature of its own is taken to share the nozzle of the tool before it");
         }
 
         _timeline.Select(tool);
-        _tool = tool;
+        _active = _tools[tool];
         _nozzleIsKnownHot = false;
         Spend(_profile.ToolChangeS, ref _toolChangeS);
         _choices.Note("tool changes", FormattableString.Invariant($"{_profile.ToolChangeS:0.#} s each"), _byPrinter, command.Line);
@@ -232,24 +232,24 @@ internal sealed partial class Interpreter
 
     private void FirmwareRetract(GCodeCommand command)
     {
-        if (_isRetracted[_tool] || _isExcluded)
+        if (_active.IsRetracted || _isExcluded)
         {
             return;
         }
 
-        _isRetracted[_tool] = true;
+        _active.IsRetracted = true;
         Plan(command, 0, 0, 0, -_retraction.LengthMm, _retraction.SpeedMmPerS);
         Lift(command, _retraction.LiftMm);
     }
 
     private void FirmwareRecover(GCodeCommand command)
     {
-        if (!_isRetracted[_tool] || _isExcluded)
+        if (!_active.IsRetracted || _isExcluded)
         {
             return;
         }
 
-        _isRetracted[_tool] = false;
+        _active.IsRetracted = false;
         Lift(command, -_retraction.LiftMm);
         Plan(command, 0, 0, 0, _retraction.LengthMm + _retraction.ExtraMm, _retraction.RecoverSpeedMmPerS);
     }
@@ -265,13 +265,13 @@ internal sealed partial class Interpreter
     /// <summary>With M209 S1 the firmware turns short moves of filament alone into its own retraction.</summary>
     private bool TryAutoRetract(GCodeCommand command, double feedMm)
     {
-        if (feedMm < 0 && !_isRetracted[_tool])
+        if (feedMm < 0 && !_active.IsRetracted)
         {
             FirmwareRetract(command);
             return true;
         }
 
-        if (feedMm > 0 && _isRetracted[_tool])
+        if (feedMm > 0 && _active.IsRetracted)
         {
             FirmwareRecover(command);
             return true;

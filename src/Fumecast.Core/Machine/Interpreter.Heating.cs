@@ -12,8 +12,6 @@ internal sealed partial class Interpreter
 
     private double _coldLimitC;
     private bool _nozzleIsKnownHot;
-    private readonly bool[] _hasNozzle = new bool[SimulationOptions.MaxTools];
-    private readonly bool[] _nozzleWasCommanded = new bool[SimulationOptions.MaxTools];
     private double _temperatureScale = 1;
     private double _temperatureOffset;
 
@@ -64,13 +62,13 @@ internal sealed partial class Interpreter
 
     private void HeatNozzle(GCodeCommand command, bool wait, char toolLetter = 'T')
     {
-        var tool = command.Has(toolLetter) ? ToolNumber(command, command.Get(toolLetter)) : _tool;
+        var tool = command.Has(toolLetter) ? ToolNumber(command, command.Get(toolLetter)) : _active.Number;
         if (tool < 0)
         {
             return;
         }
 
-        if (wait && _dialect.M109SelectsTool && tool != _tool)
+        if (wait && _dialect.M109SelectsTool && tool != _active.Number)
         {
             SelectTool(command, tool);
         }
@@ -143,10 +141,10 @@ internal sealed partial class Interpreter
     private double NoteNozzle(GCodeCommand command, int tool, double target)
     {
         var wished = WishedNozzle(command, target);
-        _hasNozzle[tool] = true;
+        _tools[tool].HasNozzle = true;
         if (target > 0)
         {
-            _nozzleWasCommanded[tool] |= target >= _profile.ColdLimitC;
+            _tools[tool].NozzleWasCommanded |= target >= _profile.ColdLimitC;
         }
         else
         {
@@ -204,11 +202,11 @@ internal sealed partial class Interpreter
     private void WaitForAll()
     {
         Barrier();
-        for (var tool = 0; tool < SimulationOptions.MaxTools; tool++)
+        foreach (var tool in _tools)
         {
-            if (_hasNozzle[tool])
+            if (tool.HasNozzle)
             {
-                WaitFor(_timeline.Nozzle(tool), waitsWhileCooling: true);
+                WaitFor(_timeline.Nozzle(tool.Number), waitsWhileCooling: true);
             }
         }
 
@@ -226,7 +224,7 @@ internal sealed partial class Interpreter
 
     private void Fan(GCodeCommand command)
     {
-        if (command.Has('P') && command.Get('P') != 0 && command.Get('P') != _tool)
+        if (command.Has('P') && command.Get('P') != 0 && command.Get('P') != _active.Number)
         {
             return;
         }
@@ -251,10 +249,10 @@ internal sealed partial class Interpreter
     /// </remarks>
     private void CheckNozzle(GCodeCommand command)
     {
-        if (_nozzleWasCommanded[_tool] || TakeUncommandedNozzle(command))
+        if (_active.NozzleWasCommanded || TakeUncommandedNozzle(command))
         {
             // Looked at when motion gets there: by then the heaters are current, and nothing has to stop for it.
-            _planner.Mark(_events.Add(PendingChange.FirstFeed, _tool, _coldLimitC, command.Line));
+            _planner.Mark(_events.Add(PendingChange.FirstFeed, _active.Number, _coldLimitC, command.Line));
             _nozzleIsKnownHot = true;
         }
     }
@@ -290,10 +288,10 @@ internal sealed partial class Interpreter
             return false;
         }
 
-        _nozzleWasCommanded[_tool] = true;
-        _hasNozzle[_tool] = true;
+        _active.NozzleWasCommanded = true;
+        _active.HasNozzle = true;
         var value = celsius.Value + _options.NozzleShiftK;
-        _planner.Mark(_events.Add(PendingChange.NozzleHot, _tool, value));
+        _planner.Mark(_events.Add(PendingChange.NozzleHot, _active.Number, value));
         _choices.Note("nozzle temperature", FormattableString.Invariant($"{value:0.#} C"),
             fromOption ? "--nozzle; the file sets none" : "the file's comments; no command sets one", command.Line);
         return true;

@@ -212,7 +212,7 @@ internal sealed partial class Interpreter
 
     private void SetVolumetric(GCodeCommand command)
     {
-        var tool = command.Has('T') ? ToolNumber(command, command.Get('T')) : _tool;
+        var tool = command.Has('T') ? ToolNumber(command, command.Get('T')) : _active.Number;
         if (tool < 0)
         {
             return;
@@ -225,11 +225,7 @@ internal sealed partial class Interpreter
             _choices.Note("M200 D without S", "E counts cubic millimetres", "assumed; firmware releases differ", command.Line);
         }
 
-        _volumetric[tool] = on;
-
-        // The firmware feeds E over the area of its D; the volume follows from the real filament.
-        var area = diameter > 0 ? Math.PI * diameter * diameter / 4 : _areaMm2[tool];
-        _mmPerE[tool] = on ? 1 / area : 1;
+        _tools[tool].CountVolume(on, diameter);
     }
 
     private void SetSpeedFactor(GCodeCommand command)
@@ -260,10 +256,10 @@ internal sealed partial class Interpreter
     private void SetFlowFactor(GCodeCommand command)
     {
         var letter = command.Has('T') ? 'T' : 'D';
-        var tool = command.Has(letter) ? ToolNumber(command, command.Get(letter)) : _tool;
+        var tool = command.Has(letter) ? ToolNumber(command, command.Get(letter)) : _active.Number;
         if (tool >= 0 && command.Has('S'))
         {
-            _flowFactor[tool] = Math.Max(0, command.Get('S') / 100);
+            _tools[tool].FlowFactor = Math.Max(0, command.Get('S') / 100);
         }
     }
 }

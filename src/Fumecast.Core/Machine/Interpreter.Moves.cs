@@ -24,15 +24,7 @@ internal sealed partial class Interpreter
     /// <summary>A rise of the nozzle that counts as a new layer [mm]; common practice, no source.</summary>
     private const double LayerRiseMm = 0.04;
 
-    private readonly FilamentBook[] _books = new FilamentBook[SimulationOptions.MaxTools];
-    private readonly double[] _logicalE = new double[SimulationOptions.MaxTools];
-    private readonly double[] _areaMm2 = new double[SimulationOptions.MaxTools];
-    private readonly double[] _diameterMm = new double[SimulationOptions.MaxTools];
-    private readonly double[] _flowFactor = new double[SimulationOptions.MaxTools];
-    private readonly double[] _mmPerE = new double[SimulationOptions.MaxTools];
-    private readonly bool[] _volumetric = new bool[SimulationOptions.MaxTools];
-    private readonly bool[] _isRetracted = new bool[SimulationOptions.MaxTools];
-    private readonly bool[] _used = new bool[SimulationOptions.MaxTools];
+    private readonly ToolState[] _tools = new ToolState[SimulationOptions.MaxTools];
 
     private Point _position;
     private Point _offset;
@@ -47,7 +39,7 @@ internal sealed partial class Interpreter
     private bool _statesEMode;
     private int _plane = 17;
     private int _motionMode;
-    private int _tool;
+    private ToolState _active;
     private bool _isExcluded;
     private FirmwareRetraction _retraction;
     private bool _autoRetract;
@@ -164,17 +156,17 @@ internal sealed partial class Interpreter
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private double FilamentOf(double e, bool isPlanar)
     {
-        ref var logical = ref _logicalE[_tool];
+        var tool = _active;
         double change;
         if (_filamentRelative)
         {
             change = e;
-            logical += e;
+            tool.LogicalE += e;
         }
         else
         {
-            change = e - logical;
-            logical = e;
+            change = e - tool.LogicalE;
+            tool.LogicalE = e;
             if (isPlanar)
             {
                 _absoluteEWords++;
@@ -189,7 +181,7 @@ internal sealed partial class Interpreter
             }
         }
 
-        return change * _flowFactor[_tool] * _mmPerE[_tool];
+        return change * tool.FlowFactor * tool.MmPerE;
     }
 
     private double AlternativeFilamentOf(uint present, ReadOnlySpan<double> values)
@@ -263,10 +255,10 @@ internal sealed partial class Interpreter
             CheckNozzle(command);
         }
 
-        ref var book = ref _books[_tool];
+        ref var book = ref _active.Book;
         var feedMm = move.DeMm;
         var refillMm = book.Book(feedMm);
-        _used[_tool] = true;
+        _active.IsUsed = true;
         move.Kind = movesNozzle ? MoveKind.Print : MoveKind.Feed;
         if (movesNozzle)
         {
@@ -278,7 +270,7 @@ internal sealed partial class Interpreter
             return;
         }
 
-        move.Payload.DepositAreaMm2 = _areaMm2[_tool];
+        move.Payload.DepositAreaMm2 = _active.AreaMm2;
         if (refillMm > 0)
         {
             move.Payload.RefillShare = refillMm / feedMm;
@@ -307,7 +299,7 @@ internal sealed partial class Interpreter
 
     private void Withdraw(GCodeCommand command, double feedMm)
     {
-        ref var book = ref _books[_tool];
+        ref var book = ref _active.Book;
         book.Book(feedMm);
         if (feedMm < -UnloadMm && book.HighWaterMm > 0)
         {

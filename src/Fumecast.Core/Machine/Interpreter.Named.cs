@@ -23,7 +23,7 @@ internal sealed partial class Interpreter
 
     private sealed record SavedState(
         Point Position, Point Offset, bool Relative, bool RelativeE, bool FilamentRelative, double FeedMmPerS, double SpeedFactor,
-        double FlowFactor, double LogicalE, int Tool);
+        double FlowFactor, double LogicalE);
 
     private void ExecuteNamed(GCodeCommand command)
     {
@@ -228,7 +228,7 @@ internal sealed partial class Interpreter
         if (_savedStates.Count < 1000)
         {
             _savedStates[command.Argument("NAME") ?? "default"] = new SavedState(
-                _position, _offset, _relative, _relativeE, _filamentRelative, _feedMmPerS, _speedFactor, _flowFactor[_tool], _logicalE[_tool], _tool);
+                _position, _offset, _relative, _relativeE, _filamentRelative, _feedMmPerS, _speedFactor, _active.FlowFactor, _active.LogicalE);
         }
     }
 
@@ -242,8 +242,8 @@ internal sealed partial class Interpreter
 
         (_relative, _relativeE, _filamentRelative) = (saved.Relative, saved.RelativeE, saved.FilamentRelative);
         (_offset, _feedMmPerS, _speedFactor) = (saved.Offset, saved.FeedMmPerS, saved.SpeedFactor);
-        _flowFactor[_tool] = saved.FlowFactor;
-        _logicalE[_tool] = saved.LogicalE;
+        _active.FlowFactor = saved.FlowFactor;
+        _active.LogicalE = saved.LogicalE;
         if (command.Argument("MOVE") is "1")
         {
             var speed = Positive(command, "MOVE_SPEED") ?? _feedMmPerS;
@@ -302,7 +302,7 @@ internal sealed partial class Interpreter
 
         if (meaning.PurgeMm3 > 0)
         {
-            Plan(command, 0, 0, 0, meaning.PurgeMm3 / _areaMm2[_tool], 5);
+            Plan(command, 0, 0, 0, meaning.PurgeMm3 / _active.AreaMm2, 5);
         }
     }
 
@@ -379,8 +379,8 @@ internal sealed partial class Interpreter
 
     private void Reach(GCodeCommand command, double celsius)
     {
-        SetNozzle(command, _tool, celsius);
-        var heater = _timeline.Nozzle(_tool);
+        SetNozzle(command, _active.Number, celsius);
+        var heater = _timeline.Nozzle(_active.Number);
         heater.StartAt(heater.TargetC ?? celsius);
         _choices.Note("nozzle after " + command.Name, FormattableString.Invariant($"{heater.TemperatureC:0.#} C"), "assumed from the macro's call", command.Line);
     }

@@ -65,15 +65,13 @@ internal sealed partial class Interpreter
         _coldLimitC = profile.ColdLimitC;
         _relativeE = options.RelativeE;
         _filamentRelative = options.RelativeE;
-        for (var tool = 0; tool < SimulationOptions.MaxTools; tool++)
+        for (var tool = 0; tool < _tools.Length; tool++)
         {
             var diameterMm = tool < options.FilamentDiameterMm.Count ? options.FilamentDiameterMm[tool] : profile.FilamentDiameterMm;
-            _areaMm2[tool] = Math.PI * diameterMm * diameterMm / 4;
-            _diameterMm[tool] = diameterMm;
-            _flowFactor[tool] = 1;
-            _volumetric[tool] = options.VolumetricE;
-            _mmPerE[tool] = options.VolumetricE ? 1 / _areaMm2[tool] : 1;
+            _tools[tool] = new ToolState(tool, diameterMm, options.VolumetricE);
         }
+
+        _active = _tools[0];
     }
 
     /// <summary>Whether nothing more is to be carried out: the job ended itself, is not usable, or has outgrown what is simulated.</summary>
@@ -130,14 +128,14 @@ internal sealed partial class Interpreter
         }
 
         var tools = new List<SimulatedTool>();
-        for (var tool = 0; tool < SimulationOptions.MaxTools; tool++)
+        foreach (var tool in _tools)
         {
-            if (_used[tool])
+            if (tool.IsUsed)
             {
-                ref readonly var book = ref _books[tool];
+                ref readonly var book = ref tool.Book;
                 tools.Add(new SimulatedTool(
-                    tool, book.FedMm, book.HighWaterMm, book.HighWaterMm * _areaMm2[tool], book.PurgedMm, _diameterMm[tool],
-                    _timeline.Tools[tool]));
+                    tool.Number, book.FedMm, book.HighWaterMm, book.HighWaterMm * tool.AreaMm2, book.PurgedMm, tool.DiameterMm,
+                    _timeline.Tools[tool.Number]));
             }
         }
 
