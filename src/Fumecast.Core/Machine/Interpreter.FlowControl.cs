@@ -204,14 +204,46 @@ internal sealed partial class Interpreter
         }
 
         _timeline.Select(tool);
+        HandEOver(_active, _tools[tool]);
         _active = _tools[tool];
         _nozzleIsKnownHot = false;
         Spend(_profile.ToolChangeS, ref _toolChangeS);
         _choices.Note("tool changes", FormattableString.Invariant($"{_profile.ToolChangeS:0.#} s each"), _byPrinter, command.Line);
     }
 
+    /// <summary>What an absolute E of the next tool is counted from.</summary>
+    private void HandEOver(ToolState from, ToolState to)
+    {
+        // Only where the readings differ does the choice matter, and then only if an absolute E comes before a G92.
+        _eDependsOnDialect = from.LogicalE != to.LogicalE || from.LogicalE != 0;
+        to.LogicalE = _dialect.EAcrossTools switch
+        {
+            EAcrossToolsRule.OneForAll => from.LogicalE,
+            EAcrossToolsRule.FromZero => 0,
+            _ => to.LogicalE,
+        };
+    }
+
+    private void NoteEAcrossTools(long line)
+    {
+        _eDependsOnDialect = false;
+        _choices.Note("absolute E after a tool change", _dialect.EAcrossTools switch
+        {
+            EAcrossToolsRule.OneForAll => "goes on from where the tool before left it",
+            EAcrossToolsRule.FromZero => "starts at 0",
+            _ => "goes on from where this tool left it",
+        }, _byDialect, line);
+    }
+
     private void RetractOrOffset(GCodeCommand command)
     {
+        // Whatever the dialect: no firmware knows a retraction or an offset of this form.
+        if (command.Has('P') && !command.Mentions('L') && (command.Has('S') || command.Has('R')))
+        {
+            SetToolTemperatures(command);
+            return;
+        }
+
         var hasParameters = command.Mentions('P') || command.Mentions('L');
         var retracts = _dialect.G10 switch
         {
@@ -219,12 +251,22 @@ internal sealed partial class Interpreter
             G10Rule.Offsets => false,
             _ => !hasParameters,
         };
-        _choices.Note("G10", retracts ? "a retraction" : "temperatures or offsets", _byDialect, command.Line);
+        _choices.Note("G10", retracts ? "a retraction" : "offsets", _byDialect, command.Line);
         if (retracts)
         {
             FirmwareRetract(command);
         }
-        else if (command.Has('P') && (command.Has('S') || command.Has('R')) && _dialect.G10 == G10Rule.ByParameters)
+    }
+
+    private void SetToolTemperatures(GCodeCommand command)
+    {
+        _choices.Note("G10 with P and S or R", "temperatures of a tool", "no other reading of it is known", command.Line);
+        if (command.Has('R'))
+        {
+            Note(command, "standby-temperature", "temperatures for a tool at rest (G10 R) are not modelled; it keeps that of printing");
+        }
+
+        if (command.Has('S'))
         {
             HeatNozzle(command, wait: false, toolLetter: 'P');
         }

@@ -10,6 +10,9 @@ internal sealed partial class Interpreter
     /// <summary>Code of the error that a nozzle temperature is needed and nothing gives it.</summary>
     public const string NozzleMissing = "nozzle-missing";
 
+    /// <summary>The hottest set point that a printer profile may name; beyond it a number is a mistake [degC].</summary>
+    private const double MostC = 600;
+
     private double _coldLimitC;
     private bool _nozzleIsKnownHot;
     private double _temperatureScale = 1;
@@ -47,7 +50,11 @@ internal sealed partial class Interpreter
                 SetTemperatureUnit(command);
                 return true;
             case 302:
-                _coldLimitC = command.Has('S') ? CelsiusOf(command.Get('S')) : _coldLimitC;
+                if (command.Has('S') && IsPossible(command, CelsiusOf(command.Get('S'))))
+                {
+                    _coldLimitC = CelsiusOf(command.Get('S'));
+                }
+
                 return true;
             case 303:
                 Warn(command, "tuning", "M303 tunes a heater, which takes minutes that are not counted", changesResult: true);
@@ -74,6 +81,11 @@ internal sealed partial class Interpreter
         }
 
         var hasTarget = TryTarget(command, out var target);
+        if (hasTarget && !IsPossible(command, target))
+        {
+            return;
+        }
+
         if (!wait)
         {
             if (hasTarget)
@@ -97,6 +109,19 @@ internal sealed partial class Interpreter
     {
         celsius = CelsiusOf(command.Has('S') ? command.Get('S') : command.Get('R'));
         return command.Has('S') || command.Has('R');
+    }
+
+    /// <summary>Ends the job with an error when no heater of a printer could be meant; below 0 is a way to switch off.</summary>
+    private bool IsPossible(GCodeCommand command, double celsius)
+    {
+        if (celsius <= MostC)
+        {
+            return true;
+        }
+
+        Fail(command, "temperature-out-of-range", FormattableString.Invariant(
+            $"asks for {celsius:0.#} C; expected at most {MostC:0} C: correct the number, or the unit if M149 sets one"));
+        return false;
     }
 
     private double CelsiusOf(double value) => (value * _temperatureScale) + _temperatureOffset;
@@ -126,7 +151,22 @@ internal sealed partial class Interpreter
             return target;
         }
 
-        return (_options.NozzleC ?? target) + _options.NozzleShiftK;
+        return Shifted(command, _options.NozzleC ?? target);
+    }
+
+    /// <summary>The temperature with the caller's shift, held within what a heater of a printer can mean.</summary>
+    private double Shifted(GCodeCommand command, double celsius)
+    {
+        var wished = celsius + _options.NozzleShiftK;
+        if (wished is >= 0 and <= MostC)
+        {
+            return wished;
+        }
+
+        var held = Math.Clamp(wished, 0, MostC);
+        Warn(command, "nozzle-clipped", FormattableString.Invariant(
+            $"the nozzle temperature would be {wished:0.#} C with the shift that was asked for; it is held at {held:0} C"), changesResult: true);
+        return held;
     }
 
     private void QueueNozzle(GCodeCommand command, int tool, double target)
@@ -157,6 +197,11 @@ internal sealed partial class Interpreter
     private void HeatBed(GCodeCommand command, bool wait)
     {
         var hasTarget = TryTarget(command, out var target);
+        if (hasTarget && !IsPossible(command, target))
+        {
+            return;
+        }
+
         if (!wait)
         {
             if (hasTarget)
@@ -290,7 +335,12 @@ internal sealed partial class Interpreter
 
         _active.NozzleWasCommanded = true;
         _active.HasNozzle = true;
-        var value = celsius.Value + _options.NozzleShiftK;
+        if (!IsPossible(command, celsius.Value))
+        {
+            return false;
+        }
+
+        var value = Shifted(command, celsius.Value);
         _planner.Mark(_events.Add(PendingChange.NozzleHot, _active.Number, value));
         _choices.Note("nozzle temperature", FormattableString.Invariant($"{value:0.#} C"),
             fromOption ? "--nozzle; the file sets none" : "the file's comments; no command sets one", command.Line);

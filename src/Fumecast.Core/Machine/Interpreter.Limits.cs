@@ -48,6 +48,11 @@ internal sealed partial class Interpreter
                 if (_dialect.M566SetsJerk)
                 {
                     _limits.JerkMmPerS = Merge(command, _limits.JerkMmPerS, 1 / 60.0);
+                    if (command.Get('X') > 0 || command.Get('Y') > 0)
+                    {
+                        TurnToJerk("M566 X or Y", command.Line, atRest: false);
+                    }
+
                     if (command.Has('P'))
                     {
                         _limits.JerkWithinKindOnly = command.Get('P') == 0;
@@ -192,11 +197,21 @@ internal sealed partial class Interpreter
         if ((command.Present & (XBit | YBit | ZBit | EBit)) != 0)
         {
             _limits.JerkMmPerS = Merge(command, _limits.JerkMmPerS, LimitUnit);
+            if (command.Get('X') > 0 || command.Get('Y') > 0)
+            {
+                TurnToJerk("M205 X or Y", command.Line, _dialect.M205JerkAtRest);
+            }
         }
 
+        // Firmware that plans by a deviation ignores the jerk of X and Y, so J decides where both stand in one command.
         if (command.Has('J') && command.Get('J') > 0)
         {
             _limits.DeviationMm = command.Get('J') * LimitUnit;
+            if (_limits.Junction != JunctionModel.Deviation)
+            {
+                _limits.Junction = JunctionModel.Deviation;
+                _choices.Note("corners by M205 J", "a circle passes at the deviation given", "the job sets it; the printer profile plans otherwise", command.Line);
+            }
         }
 
         if (command.Has('S'))
@@ -208,6 +223,19 @@ internal sealed partial class Interpreter
         {
             _limits.MinTravelFeedMmPerS = Math.Max(0, command.Get('T') * LimitUnit);
         }
+    }
+
+    private void TurnToJerk(string by, long line, bool atRest)
+    {
+        if (_limits.Junction == JunctionModel.PerAxisJerk)
+        {
+            return;
+        }
+
+        _limits.Junction = JunctionModel.PerAxisJerk;
+        _limits.JerkAtRest = atRest;
+        _choices.Note("corners by " + by, atRest ? "the step of speed of each axis is limited, at rest too" : "the step of speed of each axis is limited",
+            "the job sets it; the printer profile plans otherwise", line);
     }
 
     private void SetVolumetric(GCodeCommand command)

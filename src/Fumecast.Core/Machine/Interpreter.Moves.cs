@@ -18,6 +18,8 @@ internal sealed partial class Interpreter
     /// <summary>No desktop printer is a kilometre wide: a longer move is a mistake in the file [mm].</summary>
     private const double LongestMoveMm = 1e6;
 
+    private const string TooLong = "moves over a kilometre at once; check the number";
+
     /// <summary>Pulling back more than this at once is unloading, not a retraction [mm]; common practice, no source.</summary>
     private const double UnloadMm = 20;
 
@@ -37,6 +39,7 @@ internal sealed partial class Interpreter
     private bool _relativeE;
     private bool _filamentRelative;
     private bool _statesEMode;
+    private bool _eDependsOnDialect;
     private int _plane = 17;
     private int _motionMode;
     private ToolState _active;
@@ -75,7 +78,7 @@ internal sealed partial class Interpreter
         }
 
         var target = TargetOf(present, values);
-        var feedMm = FilamentOf(present, values);
+        var feedMm = FilamentOf(command);
         if (_isExcluded)
         {
             _position = target;
@@ -143,18 +146,19 @@ internal sealed partial class Interpreter
     }
 
     /// <summary>Filament that a command feeds [mm], before the book; keeps the logical position.</summary>
-    private double FilamentOf(uint present, ReadOnlySpan<double> values)
+    private double FilamentOf(GCodeCommand command)
     {
+        var present = command.Present;
         if ((present & EBit) == 0)
         {
-            return (present & AlternativeEBits) != 0 && _dialect.AlternativeExtruderAxes ? AlternativeFilamentOf(present, values) : 0;
+            return (present & AlternativeEBits) != 0 && _dialect.AlternativeExtruderAxes ? AlternativeFilamentOf(command) : 0;
         }
 
-        return FilamentOf(values['E' - 'A'] * _mmPerUnit, (present & (XBit | YBit)) != 0);
+        return FilamentOf(command.Values['E' - 'A'] * _mmPerUnit, (present & (XBit | YBit)) != 0, command.Line);
     }
 
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
-    private double FilamentOf(double e, bool isPlanar)
+    private double FilamentOf(double e, bool isPlanar, long line)
     {
         var tool = _active;
         double change;
@@ -167,6 +171,11 @@ internal sealed partial class Interpreter
         {
             change = e - tool.LogicalE;
             tool.LogicalE = e;
+            if (_eDependsOnDialect)
+            {
+                NoteEAcrossTools(line);
+            }
+
             if (isPlanar)
             {
                 _absoluteEWords++;
@@ -184,11 +193,15 @@ internal sealed partial class Interpreter
         return change * tool.FlowFactor * tool.MmPerE;
     }
 
-    private double AlternativeFilamentOf(uint present, ReadOnlySpan<double> values)
+    private double AlternativeFilamentOf(GCodeCommand command)
     {
-        var letter = (present & 1) != 0 ? 'A' : 'B';
-        _choices.Note("axis " + letter, "feeds filament", "the moves carry no E", 0);
-        return FilamentOf(values[letter - 'A'] * _mmPerUnit, (present & (XBit | YBit)) != 0);
+        var letter = command.Has('A') ? 'A' : 'B';
+        if (_choices.IsNew("axis " + letter))
+        {
+            _choices.Note("axis " + letter, "feeds filament", "the moves carry no E", 0);
+        }
+
+        return FilamentOf(command.Get(letter) * _mmPerUnit, (command.Present & (XBit | YBit)) != 0, command.Line);
     }
 
     private void TakeFeed(GCodeCommand command, double feed)
@@ -210,7 +223,7 @@ internal sealed partial class Interpreter
         var lengthSquared = (dx * dx) + (dy * dy) + (dz * dz);
         if (!(lengthSquared <= LongestMoveMm * LongestMoveMm) || !(Math.Abs(feedMm) <= LongestMoveMm))
         {
-            Fail(command, "implausible-move", "moves over a kilometre at once; check the number");
+            Fail(command, "implausible-move", TooLong);
             return;
         }
 

@@ -177,6 +177,11 @@ internal sealed partial class Interpreter
     {
         var name = command.Argument("HEATER");
         var target = Number(command, "TARGET") ?? 0;
+        if (!IsPossible(command, target))
+        {
+            return;
+        }
+
         if (ToolOfHeater(name) is { } tool)
         {
             QueueNozzle(command, tool, target);
@@ -290,12 +295,12 @@ internal sealed partial class Interpreter
 
         Barrier();
         Spend(meaning.DurationS, ref _macroS);
-        if (Filled(meaning.NozzleC, command) is { } nozzle)
+        if (Filled(meaning.NozzleC, command) is { } nozzle && IsPossible(command, nozzle))
         {
             Reach(command, nozzle);
         }
 
-        if (Filled(meaning.BedC, command) is { } bed)
+        if (Filled(meaning.BedC, command) is { } bed && IsPossible(command, bed))
         {
             ReachBed(bed);
         }
@@ -395,7 +400,7 @@ internal sealed partial class Interpreter
     {
         foreach (var key in keys)
         {
-            if (Number(command, key) is { } value && value is > 0 and < 600)
+            if (Number(command, key) is { } value && value is > 0 and < MostC)
             {
                 return value;
             }

@@ -82,6 +82,7 @@ internal sealed partial class Interpreter
 
         if (command.Has('E'))
         {
+            _eDependsOnDialect = false;
             _active.LogicalE = command.Get('E') * _mmPerUnit;
         }
         else if (_dialect.AlternativeExtruderAxes && (command.Present & AlternativeEBits) != 0)

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 using System.Globalization;
+using System.Numerics;
 using System.Runtime.CompilerServices;
 using Fumecast.Flow;
 using Fumecast.GCode;
@@ -83,14 +84,14 @@ internal sealed partial class Interpreter
     public void Execute(GCodeCommand command)
     {
         // The plain bulk of every file, before all questions of dialect.
-        if (command is { Kind: CommandKind.Word, Letter: 'G', Number: 0 or 1, IndexInLine: 0, SubNumber: 0 } && !_isStoring)
+        if (command is { Kind: CommandKind.Word, Letter: 'G', Number: 0 or 1, IndexInLine: 0, SubNumber: 0, Repeated: 0 } && !_isStoring)
         {
             _motionMode = command.Number;
             LinearMove(command);
             return;
         }
 
-        if (command.Kind == CommandKind.None || !IsToRun(command))
+        if (command.Kind == CommandKind.None || !IsToRun(command) || (command.Repeated != 0 && !ResolveRepeated(command)))
         {
             return;
         }
@@ -191,6 +192,36 @@ internal sealed partial class Interpreter
             return false;
         }
 
+        return true;
+    }
+
+    /// <summary>Which of two words of one letter counts; returns whether to go on.</summary>
+    private bool ResolveRepeated(GCodeCommand command)
+    {
+        if (!WordsThatMatter.Of(command.Letter, command.Number))
+        {
+            return true;
+        }
+
+        var letter = (char)('A' + BitOperations.TrailingZeroCount(command.Repeated));
+        if (_dialect.RepeatedLetter == RepeatedLetterRule.Refused)
+        {
+            _log.Report(Severity.Error, "repeated-letter", command.Line, command.RepeatedColumn,
+                $"found {letter} again; this dialect expects each letter once in a command: keep the one that is meant", changesResult: true);
+            _hasEnded = true;
+            return false;
+        }
+
+        var lastCounts = _dialect.RepeatedLetter == RepeatedLetterRule.Last;
+        if (lastCounts)
+        {
+            command.TakeLastOfRepeated();
+        }
+
+        _log.Report(Severity.Warning, "repeated-letter", command.Line, command.RepeatedColumn,
+            $"found {letter} again in one command; the {(lastCounts ? "last" : "first")} one was taken, as this dialect does: keep the one that is meant",
+            changesResult: true);
+        _choices.Note("a letter twice in a command", lastCounts ? "the last one counts" : "the first one counts", _byDialect, command.Line);
         return true;
     }
 
