@@ -159,7 +159,7 @@ internal sealed partial class Interpreter
         {
             if (tool.HasNozzle)
             {
-                _timeline.Nozzle(tool.Number).SetTarget(null);
+                _timeline.Nozzles.HeaterOf(tool.Number).SetTarget(null);
             }
         }
 
@@ -196,7 +196,7 @@ internal sealed partial class Interpreter
         Barrier();
         if (!_tools[tool].HasNozzle && _active.HasNozzle)
         {
-            _timeline.ShareNozzle(tool, _active.Number);
+            _timeline.Nozzles.Share(tool, _active.Number);
             _tools[tool].HasNozzle = true;
             _tools[tool].NozzleWasCommanded = _active.NozzleWasCommanded;
             Note(command, "shared-nozzle",

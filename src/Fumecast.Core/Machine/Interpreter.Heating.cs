@@ -102,7 +102,7 @@ internal sealed partial class Interpreter
             SetNozzle(command, tool, target);
         }
 
-        WaitFor(_timeline.Nozzle(tool), waitsWhileCooling: command.Has('R') || _dialect.SWaitsWhileCooling);
+        WaitFor(_timeline.Nozzles.HeaterOf(tool), waitsWhileCooling: command.Has('R') || _dialect.SWaitsWhileCooling);
     }
 
     private bool TryTarget(GCodeCommand command, out double celsius)
@@ -176,7 +176,7 @@ internal sealed partial class Interpreter
     }
 
     private void SetNozzle(GCodeCommand command, int tool, double target) =>
-        _timeline.Nozzle(tool).SetTarget(NoteNozzle(command, tool, target));
+        _timeline.Nozzles.HeaterOf(tool).SetTarget(NoteNozzle(command, tool, target));
 
     private double NoteNozzle(GCodeCommand command, int tool, double target)
     {
@@ -251,7 +251,7 @@ internal sealed partial class Interpreter
         {
             if (tool.HasNozzle)
             {
-                WaitFor(_timeline.Nozzle(tool.Number), waitsWhileCooling: true);
+                WaitFor(_timeline.Nozzles.HeaterOf(tool.Number), waitsWhileCooling: true);
             }
         }
 
@@ -304,7 +304,7 @@ internal sealed partial class Interpreter
 
     private void CheckFirstFeed(int tool, double coldLimitC, long line)
     {
-        var heater = _timeline.Nozzle(tool);
+        var heater = _timeline.Nozzles.HeaterOf(tool);
         if (heater.TemperatureC >= coldLimitC)
         {
             return;
@@ -320,6 +320,17 @@ internal sealed partial class Interpreter
         {
             _log.Report(Severity.Warning, "cold-extrusion", line, 1, FormattableString.Invariant(
                 $"filament is fed with the nozzle at {heater.TemperatureC:0} C, below the limit of {coldLimitC:0} C"), changesResult: true);
+        }
+    }
+
+    private void SayIfHeaterIsTooSmall(int tool)
+    {
+        var record = _timeline.Nozzles.Records[tool];
+        if (record.HeaterTooSmallFromS is { } fromS)
+        {
+            _log.Report(Severity.Warning, "heater-too-small", 0, 0, FormattableString.Invariant(
+                $"the flow of tool {tool} asks for about {record.NeededHeaterW:0} W, but the nozzle heater of the printer profile has {_profile.Nozzle.PowerW:0} W and would let the nozzle sink below the cold limit of {_profile.ColdLimitC:0} C; from {fromS:0} s on the set point is taken as held; name a profile with a larger heater (nozzle: power)"),
+                changesResult: true);
         }
     }
 

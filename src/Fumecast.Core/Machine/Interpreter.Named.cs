@@ -196,7 +196,7 @@ internal sealed partial class Interpreter
     {
         Barrier();
         var name = command.Argument("SENSOR");
-        var heater = IsBed(name) ? _timeline.Bed : ToolOfHeater(name) is { } tool ? _timeline.Nozzle(tool) : null;
+        var heater = IsBed(name) ? _timeline.Bed : ToolOfHeater(name) is { } tool ? _timeline.Nozzles.HeaterOf(tool) : null;
         if (heater is null)
         {
             Warn(command, "chamber", "waiting for a sensor that is not modelled; the time is missing", changesResult: true);
@@ -385,7 +385,7 @@ internal sealed partial class Interpreter
     private void Reach(GCodeCommand command, double celsius)
     {
         SetNozzle(command, _active.Number, celsius);
-        var heater = _timeline.Nozzle(_active.Number);
+        var heater = _timeline.Nozzles.HeaterOf(_active.Number);
         heater.StartAt(heater.TargetC ?? celsius);
         _choices.Note("nozzle after " + command.Name, FormattableString.Invariant($"{heater.TemperatureC:0.#} C"), "assumed from the macro's call", command.Line);
     }
