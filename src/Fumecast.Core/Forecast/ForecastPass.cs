@@ -41,7 +41,7 @@ internal sealed class ForecastPass
 
     private ForecastPass(
         string job, JobSetup setup, Attempt attempt, SimulatedPrint print, EmissionAccumulator emission, DiagnosticLog log,
-        CommentClaims claims, int? toolWithoutMaterial, GCodeReader reader, LoadedMaterials materials, bool canRunAgain)
+        CommentClaims claims, int? toolWithoutMaterial, GCodeReader reader, LoadedMaterials materials, JobFile file)
     {
         _job = job;
         _setup = setup;
@@ -56,21 +56,25 @@ internal sealed class ForecastPass
         _commands = reader.CommandCount;
         _layerMarks = reader.LayerMarkCount;
         _materials = materials;
-        CanRunAgain = canRunAgain;
+        CanRunAgain = file.CanBeReadAgain;
+        WhyNotAgain = file.WhyNotAgain;
     }
 
     /// <summary>Whether the job can be read a second time; standard input and pipes cannot.</summary>
     public bool CanRunAgain { get; }
+
+    /// <summary>Why a pipe could not be kept for that, or null.</summary>
+    public string? WhyNotAgain { get; }
 
     /// <summary>What the whole file's comments claim.</summary>
     public CommentClaims Claims { get; }
 
     /// <summary>Reads, simulates and joins with the material table.</summary>
     public static ForecastPass Run(
-        string job, EstimateOptions options, PrinterProfile printer, LoadedMaterials materials, CommentClaims? known,
+        string job, SpooledInput? kept, EstimateOptions options, PrinterProfile printer, LoadedMaterials materials, CommentClaims? known,
         Attempt attempt, ISeriesSink? series, IProgress<double>? progress, CancellationToken cancel)
     {
-        using var file = JobFile.Open(job, options.Stdin);
+        using var file = JobFile.Open(job, kept, options.Stdin);
         var claims = new CommentClaims();
         var early = known ?? file.HeadClaims();
         attempt = attempt with
@@ -90,7 +94,7 @@ internal sealed class ForecastPass
                 WantsSeries = series is not null,
             },
             options.BinS);
-        var recorder = new EmissionRecorder(setup, emission, series);
+        var recorder = new EmissionRecorder(setup, emission, series, cancel);
         var simulation = new SimulationOptions
         {
             FilamentDiameterMm = setup.DiameterMm,
@@ -110,18 +114,19 @@ internal sealed class ForecastPass
         if (known is null && file.CanBeReadAgain && log.FirstError is { Code: Interpreter.NozzleMissing } && ReadsNozzleLater(reader, claims))
         {
             file.Dispose();
-            return Run(job, options, printer, materials, claims, attempt, series, progress, cancel);
+            return Run(job, kept, options, printer, materials, claims, attempt, series, progress, cancel);
         }
 
         var print = interpreter.Finish();
         JobReading.ThrowFirstError(job, log);
+        JobReading.ThrowIfNoJob(job, reader, log);
         if (interpreter.RunsByMotorSpeed && print.Tools.Count == 0)
         {
             throw new InputProblem(
                 $"{job}: the extruder runs by motor speed (M101, M108) and no filament length is given, so what is melted cannot be known; export the job with E words");
         }
 
-        return new ForecastPass(job, setup, attempt, print, emission, log, claims, recorder.ToolWithoutMaterial, reader, materials, file.CanBeReadAgain);
+        return new ForecastPass(job, setup, attempt, print, emission, log, claims, recorder.ToolWithoutMaterial, reader, materials, file);
 
         // Both ends of the file are known: what they and the part read so far do not name, the rest will hardly.
         void ThrowIfMaterialStaysUnknown()

@@ -27,6 +27,10 @@ internal static class JobName
         return (name, null);
     }
 
+    /// <summary>Standard input, if there is one.</summary>
+    internal static Stream Required(Stream? stdin) =>
+        stdin ?? throw new InputProblem("standard input is not available here; name a file instead of -");
+
     /// <summary>Opens a file that the user named.</summary>
     internal static FileStream OpenFile(string path)
     {
@@ -61,6 +65,12 @@ internal static class JobName
 
     private static InputProblem Missing(string path)
     {
+        // What the system gave was no text; the sign stands for the lost bytes.
+        if (path.Contains('\uFFFD', StringComparison.Ordinal))
+        {
+            return new InputProblem($"{path}: cannot be opened, since its name is not UTF-8 (shown with \uFFFD for what is not); rename it");
+        }
+
         var folder = Path.GetDirectoryName(path);
         var where = string.IsNullOrEmpty(folder) ? "." : folder;
         if (!Directory.Exists(where))
