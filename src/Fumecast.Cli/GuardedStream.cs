@@ -22,7 +22,9 @@ internal sealed class GuardedStream(Stream inner, string name) : Stream
 
     /// <summary>The line for an output that cannot be written.</summary>
     public static InputProblem Unwritable(string name, Exception trouble) =>
-        new($"{name}: cannot write this file: {SystemTrouble.Reason(trouble)}; choose another place");
+        new(name == "stdout"
+            ? $"stdout: cannot be written: {SystemTrouble.Reason(trouble)}; make room, or send the result elsewhere"
+            : $"{name}: cannot write this file: {SystemTrouble.Reason(trouble)}; make room, or choose another place");
 
     public override int Read(byte[] buffer, int offset, int count) => inner.Read(buffer, offset, count);
 

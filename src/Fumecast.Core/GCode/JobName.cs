@@ -8,10 +8,19 @@ internal static class JobName
 {
     internal const string StandardInput = "-";
 
+    /// <summary>A pipe or terminal behind these names is opened already, or is none of ours when the stream was closed; a file behind them is a file.</summary>
+    private static bool IsStandardInput(string name) => name == StandardInput
+        || (name is "/dev/stdin" or "/dev/fd/0" or "/proc/self/fd/0" && FileNode.Of(name) is not { Kind: FileKind.Regular });
+
     /// <summary>Splits <c>FILE#entry</c>; an existing file of the whole name wins, and of several # the last that leaves an existing file.</summary>
     internal static (string Path, string? Entry) Split(string name)
     {
-        if (name == StandardInput || File.Exists(name))
+        if (IsStandardInput(name))
+        {
+            return (StandardInput, null);
+        }
+
+        if (File.Exists(name))
         {
             return (name, null);
         }

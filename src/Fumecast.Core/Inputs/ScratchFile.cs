@@ -8,7 +8,7 @@ public sealed class ScratchFile : FileStream
     private readonly string _what;
 
     private ScratchFile(string path, string what)
-        : base(path, FileMode.CreateNew, FileAccess.ReadWrite, FileShare.Delete, 1 << 16, OperatingSystem.IsWindows() ? FileOptions.DeleteOnClose : FileOptions.None)
+        : base(path, FileMode.CreateNew, FileAccess.ReadWrite, FileShare.Delete, bufferSize: 0, OperatingSystem.IsWindows() ? FileOptions.DeleteOnClose : FileOptions.None)
     {
         _what = what;
     }
@@ -35,26 +35,13 @@ public sealed class ScratchFile : FileStream
         }
     }
 
-    // A type derived from FileStream writes spans through this one.
+    // Without a buffer every byte passes here, and trouble shows at once. A type derived from FileStream writes spans through this one.
     /// <inheritdoc/>
     public override void Write(byte[] buffer, int offset, int count)
     {
         try
         {
             base.Write(buffer, offset, count);
-        }
-        catch (IOException trouble)
-        {
-            throw Problem(_what, trouble);
-        }
-    }
-
-    /// <inheritdoc/>
-    public override void Flush(bool flushToDisk)
-    {
-        try
-        {
-            base.Flush(flushToDisk);
         }
         catch (IOException trouble)
         {
