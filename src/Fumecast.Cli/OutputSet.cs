@@ -62,7 +62,8 @@ internal sealed class OutputSet : IDisposable
             output.Seal();
         }
 
-        foreach (var output in _outputs.Values)
+        // stdout last: what a person sees there should not be followed by an error about another output.
+        foreach (var output in _outputs.Values.OrderBy(static output => output.IsStdout))
         {
             output.HandOver();
         }
@@ -149,9 +150,10 @@ internal sealed class OutputSet : IDisposable
         var taken = new Dictionary<string, InputFile>();
         foreach (var input in inputs)
         {
-            if (FileNode.Of(input.Path) is { Kind: FileKind.Regular or FileKind.Pipe } node)
+            // One that is not there yet will be missed later; an output must not become it.
+            if (FileNode.Of(input.Path) is not { Kind: FileKind.Device or FileKind.Folder } && input.Path.Length > 0)
             {
-                taken.TryAdd(node.Identity, input);
+                taken.TryAdd(FileNode.IdentityOf(input.Path), input);
             }
         }
 
@@ -188,7 +190,7 @@ internal sealed class OutputSet : IDisposable
             if (!taken.TryAdd(FileNode.IdentityOf(target), new InputFile(path, option)))
             {
                 var other = taken[FileNode.IdentityOf(target)];
-                throw new UsageProblem(other.Path == path
+                throw new UsageProblem(Path.GetFullPath(other.Path) == Path.GetFullPath(path)
                     ? $"{option}: '{path}' is also {other.What}; name another file"
                     : $"{option}: '{path}' is the same file as {other.What} {other.Path}; name another file");
             }

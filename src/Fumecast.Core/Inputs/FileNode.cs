@@ -58,9 +58,15 @@ public readonly partial record struct FileNode(FileKind Kind, string Identity)
     /// <param name="path">The name; not a link to nothing.</param>
     public static string IdentityOf(string path)
     {
+        ArgumentNullException.ThrowIfNull(path);
         if (Of(path) is { } node)
         {
             return node.Identity;
+        }
+
+        if (path.Contains('\0', StringComparison.Ordinal))
+        {
+            return path;
         }
 
         var full = Path.GetFullPath(path);

@@ -78,21 +78,27 @@ internal sealed class YamlNode
     {
         ReadOnlySpan<(string Sign, string Cure)> cures =
         [
-            ("tab", "found a tab; indent with blanks"),
-            ("quoted scalar", "found a quote that is not closed, or a \\ that stands for nothing; close the quote, or double the \\"),
+            (" tab ", "found a tab; indent with blanks"),
+            ("invalid mapping", "found a second colon in the line; put quotes around a text that holds one"),
+            ("mapping values", "found a colon where no key can stand; put quotes around a text that holds one"),
+            ("mapping keys", "found a key where none can stand; begin a new line for it"),
             ("escape", "found a \\ that stands for nothing; double it, or use single quotes"),
+            ("quoted scalar", "found a quote that is not closed, or text behind one; close the quote"),
+            ("block scalar", "found something behind | or > that does not belong there; begin the text in the next line, or put quotes around it"),
+            ("plain scalar", "found a text that does not fit the lines around it; put quotes around it"),
             ("flow sequence", "found a list in [ ] that is not closed, or lacks a comma; expected [a, b]"),
             ("flow mapping", "found a map in { } that is not closed, or lacks a comma; expected {key: value, key: value}"),
+            ("flow entry", "found a remark behind a comma; put a blank before the #"),
             ("block sequence", "found a line that does not fit the list around it; start each item with '- ' below the others"),
+            ("block collection", "found a line that does not fit the list around it; start each item with '- ' below the others"),
             ("block mapping", "found a line that does not fit the keys around it; expected 'key: value', indented like its neighbours"),
             ("simple key", "found a line without a colon; expected 'key: value'"),
-            ("mapping values", "found a second colon in the line; put quotes around a text that holds one"),
             ("start any token", "found a sign that cannot begin a value; put quotes around the text"),
             ("directive", "found a line that begins with %; put quotes around the text"),
             ("tag", "found a ! before a value; put quotes around the text"),
             ("alias", "found an & or * before a value; put quotes around the text"),
             ("anchor", "found an & or * before a value; put quotes around the text"),
-            ("control character", "found a sign that cannot be shown; remove it"),
+            ("document", "found a --- or ... that ends the file too soon; remove it"),
         ];
         foreach (var (sign, cure) in cures)
         {
