@@ -22,9 +22,7 @@ internal sealed class GuardedStream(Stream inner, string name) : Stream
 
     /// <summary>The line for an output that cannot be written.</summary>
     public static InputProblem Unwritable(string name, Exception trouble) =>
-        new(name == "stdout"
-            ? $"stdout: cannot be written: {SystemTrouble.Reason(trouble)}; make room, or send the result elsewhere"
-            : $"{name}: cannot write this file: {SystemTrouble.Reason(trouble)}; make room, or choose another place");
+        new($"{name}: {(name == "stdout" ? "cannot be written" : "cannot write this file")}: {SystemTrouble.Reason(trouble)}; {(IsFull(trouble) ? "make room, or choose another place" : "choose another place")}");
 
     public override int Read(byte[] buffer, int offset, int count) => inner.Read(buffer, offset, count);
 
@@ -70,6 +68,14 @@ internal sealed class GuardedStream(Stream inner, string name) : Stream
         {
             throw Unwritable(name, trouble);
         }
+    }
+
+    private static bool IsFull(Exception trouble)
+    {
+        const int NoSpaceUnix = 28;
+        const int OverQuotaLinux = 122;
+        const int NoSpaceWindows = unchecked((int)0x80070070);
+        return trouble is IOException && trouble.HResult is NoSpaceUnix or OverQuotaLinux or NoSpaceWindows;
     }
 
     private static bool IsOurs(Exception trouble) =>

@@ -70,7 +70,7 @@ public sealed class FaultTests : IDisposable
     [InlineData("estimate --help")]
     [InlineData("--version")]
     public void A_full_disk_behind_stdout_is_said(string command) =>
-        Ends(1, "fumecast: stdout: cannot be written: No space left on device; make room, or send the result elsewhere\n", $"$F {command} > /dev/full");
+        Ends(1, "fumecast: stdout: cannot be written: No space left on device; make room, or choose another place\n", $"$F {command} > /dev/full");
 
     [Theory]
     [InlineData("estimate a.gcode --out /dev/full")]

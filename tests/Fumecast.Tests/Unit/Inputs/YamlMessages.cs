@@ -17,7 +17,6 @@ public class YamlMessages
     [InlineData("a: 1\nno colon here\nb: 2\n")]
     [InlineData("a: b: c\n")]
     [InlineData("a: @x\n")]
-    [InlineData("%x y\n---\na: 1\n...\nb\n")]
     [InlineData("a: !<x\n")]
     [InlineData("a: &\n")]
     [InlineData("a: *\n")]
