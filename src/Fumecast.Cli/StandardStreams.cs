@@ -1,13 +1,15 @@
 // SPDX-License-Identifier: MIT
 using System.Text;
+using Fumecast.Inputs;
 
 namespace Fumecast.Cli;
 
 /// <summary>The streams that the process was given, or the lack of them.</summary>
 internal static class StandardStreams
 {
-    /// <summary>Standard input; null when it was closed at the start, as by <c>&lt;&amp;-</c>.</summary>
-    public static Stream? Input() => WasClosed(0) ? null : Console.OpenStandardInput();
+    /// <summary>Standard input; null when it was closed at the start, as by <c>&lt;&amp;-</c>, or is a folder.</summary>
+    public static Stream? Input() =>
+        WasClosed(0) || (OperatingSystem.IsLinux() && FileNode.Of("/dev/stdin") is { Kind: FileKind.Folder }) ? null : Console.OpenStandardInput();
 
     /// <summary>Standard output; one that cannot be written when it was closed at the start.</summary>
     public static Stream Output() => WasClosed(1) ? new MemoryStream([], writable: false) : Console.OpenStandardOutput();

@@ -133,6 +133,7 @@ public sealed class FaultTests : IDisposable
     [Theory]
     [InlineData("estimate - --material pla <&-", "standard input is not available here; name a file instead of -")]
     [InlineData("estimate /dev/stdin --material pla <&-", "standard input is not available here; name a file instead of -")]
+    [InlineData("estimate - < .", "standard input is not available here; name a file instead of -")]
     [InlineData("evenness - <&-", "standard input is not available here; name a file instead of -")]
     [InlineData("estimate a.gcode >&-", "stdout is closed, so the result has nowhere to go; open it, or name a file with --out where there is such an option")]
     [InlineData("--version >&-", "stdout is closed, so the result has nowhere to go; open it, or name a file with --out where there is such an option")]
