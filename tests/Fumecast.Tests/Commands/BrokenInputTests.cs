@@ -100,7 +100,6 @@ public sealed class BrokenInputTests : IDisposable
     [InlineData("G1 X1-2", "found \"X1-2\"; expected a number such as 10, -0.5 or .25: correct the number, or leave the word out", 4)]
     [InlineData("G1 X1,5", "found \"X1,5\"; expected a decimal point: write 1.5 instead of 1,5 (set the generator to decimal points)", 4)]
     [InlineData("G1 X1 E1.2e-05", "found \"E1.2e-05\"; expected a number without an exponent: write the number out (1.2e-05 becomes 0.000012); a printer would read a second E word", 7)]
-    [InlineData("G1 X1 X2", "found \"X2\"; expected each letter once in a command: keep the one that is meant", 7)]
     [InlineData("G1 X", "found \"X\"; expected a number behind this letter of a move: add the number, or leave the letter out", 4)]
     [InlineData("G1 X1000000000", "G1 moves over a kilometre at once; check the number", 1)]
     [InlineData("G2 X30 I5 P1000000", "G2 has P outside 0 to 1000 turns", 1)]
