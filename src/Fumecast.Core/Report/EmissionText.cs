@@ -14,12 +14,12 @@ internal static class EmissionText
     public static void Write(TextPage page, JobEstimate estimate)
     {
         var shown = Shown(estimate.Emission, out var hidden);
-        int[] columns = [Math.Max(20, shown.Select(static e => NameOf(e).Length + 4).DefaultIfEmpty().Max()), 16, 27, 15];
-        page.HeadingRow(columns, "GIVEN OFF", "about", Invariant($"{100 * estimate.Interval:0.##} % interval"), "per gram", "grade");
+        int[] columns = [Math.Max(17, shown.Select(static e => NameOf(e).Length + 4).DefaultIfEmpty().Max()), 14, 9, 27, 15];
+        page.HeadingRow(columns, "GIVEN OFF", "about", "", Invariant($"{100 * estimate.Interval:0.##} % interval"), "per gram", "grade");
         foreach (var emission in shown)
         {
             page.Row(
-                columns, "  " + NameOf(emission), Middle(emission.Total, emission.Unit), Range(emission.Total, emission.Unit) ?? "-",
+                columns, "  " + NameOf(emission), Middle(emission.Total, emission.Unit), emission.Unit == "1" ? MiddlePower(emission.Total) ?? "" : "", Range(emission.Total, emission.Unit) ?? "-",
                 emission.PerGram is { } perGram ? Middle(perGram, emission.Unit) : "-", emission.Grade);
         }
 

@@ -67,7 +67,13 @@ public static class EstimateText
         emission.Total.High <= 0 ? "no" : $"about {Together(Middle(emission.Total, emission.Unit))}";
 
     private static string From(AgentEmission emission) =>
-        Range(emission.Total, emission.Unit) is { } range ? $" (from {Together(range)})" : "";
+        (emission.Unit == "1" ? MiddlePower(emission.Total) : null, Range(emission.Total, emission.Unit)) switch
+        {
+            ({ } power, { } range) => $" ({power}; from {Together(range)})",
+            ({ } power, null) => $" ({power})",
+            (null, { } range) => $" (from {Together(range)})",
+            _ => "",
+        };
 
     /// <summary>Keeps a number and its unit on one line.</summary>
     private static string Together(string text) =>

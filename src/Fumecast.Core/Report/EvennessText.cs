@@ -19,16 +19,21 @@ public static class EvennessText
         ArgumentNullException.ThrowIfNull(style);
         var page = new TextPage(output, style);
         var names = JobNames.Shortened([.. ranked.Select(static job => job.Profile.File)]);
-        var nameWidth = Math.Clamp(names.Max(static name => name.Length) + 2, 12, style.Width - OtherColumns);
+        var nameWidth = JobNames.WidthOf(names, 12, OtherColumns, style);
         int[] columns = [4, nameWidth, 8, 8, 8, 8, 9, 9];
         page.HeadingRow(columns, "", "JOB", "grade", "varies", "idle", "near", "steady", "rhythm", "time");
         for (var i = 0; i < ranked.Count; i++)
         {
             var flow = ranked[i].Profile.Flow;
             page.Row(
-                columns, Invariant($"{ranked[i].Rank}"), JobNames.Fit(names[i], nameWidth - 2), FlowJson.GradeName(flow.Grade) ?? "-",
+                columns, Invariant($"{ranked[i].Rank}"), JobNames.Fit(names[i], nameWidth), FlowJson.GradeName(flow.Grade) ?? "-",
                 Share(flow.Cv), Share(flow.IdleShare), Share(flow.ShareWithin10Percent), Time(flow.LongestSteadyS), Time(flow.DominantPeriodS),
                 Duration(ranked[i].Profile.TimeS));
+            if (JobNames.IsCut(names[i], nameWidth))
+            {
+                page.Labelled("", names[i], labelWidth: 3);
+            }
+
             page.Labelled("", ranked[i].Advice, labelWidth: 3);
         }
 
