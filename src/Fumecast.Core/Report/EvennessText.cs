@@ -34,7 +34,7 @@ public static class EvennessText
                 page.Labelled("", names[i], labelWidth: 3);
             }
 
-            page.Labelled("", ranked[i].Advice, labelWidth: 3);
+            page.Labelled("", EvennessAdvice.For(ranked[i].Profile.Flow, ranked[i].Profile.LayerS), labelWidth: 3);
         }
 
         page.Gap();
