@@ -67,6 +67,9 @@ public sealed class DataCatalogue
         throw new InputProblem($"found no {one} '{idOrPath}'{Nearest.Hint(idOrPath, Ids)} (a path to a .yaml file works too)");
     }
 
+    /// <summary>Whether <see cref="Find"/> would take a text as an id or as a path, rather than refuse it.</summary>
+    internal bool Knows(string idOrPath) => LooksLikePath(idOrPath) || Ids.Contains(idOrPath) || File.Exists(idOrPath);
+
     /// <summary>Finds a file by id in the user's folder or among the shipped data, also one that is not data of this kind.</summary>
     internal DataFile? TryFind(string id)
     {

@@ -91,6 +91,19 @@ public static class Amounts
         return minutes < 60 ? Invariant($"{minutes} min") : Invariant($"{minutes / 60} h {minutes % 60:00} min");
     }
 
+    /// <summary>A duration in the form of the one that it stands beside: minutes beside minutes, <c>under 1 min</c> and not <c>25 s</c>.</summary>
+    /// <param name="seconds">Duration [s].</param>
+    /// <param name="besideS">The one that gives the form [s].</param>
+    public static string DurationBeside(double seconds, double besideS)
+    {
+        if (besideS < 119.5 || seconds >= 119.5 || seconds <= 0)
+        {
+            return besideS < 119.5 && seconds < 119.5 ? Invariant($"{seconds:0} s") : seconds <= 0 ? "0 min" : Duration(seconds);
+        }
+
+        return seconds < 30 ? "under 1 min" : Invariant($"{Math.Round(seconds / 60):0} min");
+    }
+
     /// <summary>A share as per cent: <c>7 %</c>, <c>under 1 %</c>.</summary>
     /// <param name="share">Share [-], 0 to 1.</param>
     public static string Percent(double share) => share switch

@@ -95,6 +95,17 @@ internal static class EmissionText
             }
         }
 
+        // Most sentences differ in their factor alone: it is said once what the factors are.
+        const string Within = "within a factor of ";
+        const string Either = " either way";
+        var factors = sentences.FindAll(static s => s.Words.StartsWith(Within, StringComparison.Ordinal) && s.Words.EndsWith(Either, StringComparison.Ordinal));
+        if (factors.Count > 1)
+        {
+            sentences.RemoveAll(s => factors.Contains(s));
+            var list = string.Join(", ", factors.ConvertAll(static s => $"{s.Words[Within.Length..^Either.Length]} for {s.Names.Replace(", ", " and ", StringComparison.Ordinal)}"));
+            sentences.Insert(0, (list, "within a factor, either way, of"));
+        }
+
         return string.Join(" ", sentences.ConvertAll(static s => $"{s.Names} {s.Words.TrimEnd('.')};")).TrimEnd(';') + "." + outside;
     }
 

@@ -132,17 +132,17 @@ public static class EstimateText
         {
             if (seconds >= 0.5)
             {
-                parts.Add($"{name} {Duration(seconds)}");
+                parts.Add($"{name} {DurationBeside(seconds, job.Time.TotalS)}");
             }
         }
 
         var words = Duration(job.Time.TotalS) + (parts.Count > 0 ? $" ({string.Join(", ", parts)})" : "");
         if (job.Time.WaitingForPersonS > 0)
         {
-            words += $", and {Duration(job.Time.WaitingForPersonS)} assumed waiting for a person, not counted";
+            words += $", and {DurationBeside(job.Time.WaitingForPersonS, job.Time.TotalS)} assumed waiting for a person, not counted";
         }
 
-        return job.Claims.TimeS is { } claimS ? $"{words}; the file itself claims {Duration(claimS)}" : words;
+        return job.Claims.TimeS is { } claimS ? $"{words}; the file itself claims {DurationBeside(claimS, job.Time.TotalS)}" : words;
     }
 
     private static string ToolWords(ToolSummary tool)
