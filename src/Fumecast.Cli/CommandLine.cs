@@ -25,7 +25,10 @@ internal static class CommandLine
     {
         try
         {
-            return Invoke(args, around, forecast, cancel);
+            var code = Invoke(args, around, forecast, cancel);
+
+            // What should have been said was not: a caller that looks at the code alone must not take it for all well.
+            return code == ExitCode.Done && around.Error is ErrorWriter { HasFailed: true } ? ExitCode.Input : code;
         }
         catch (UsageProblem problem)
         {
@@ -35,10 +38,10 @@ internal static class CommandLine
         {
             return Fail(around, problem.Message, ExitCode.Input);
         }
-        catch (IOException trouble)
+        catch (Exception trouble) when (trouble is IOException or UnauthorizedAccessException)
         {
-            // Inputs and named outputs have messages of their own; this is a temporary file or the terminal.
-            return Fail(around, $"reading or writing failed: {trouble.Message.Split('\n')[0].TrimEnd('.')}", ExitCode.Input);
+            // Inputs, outputs and temporary files have messages of their own; this is the terminal, or a system in trouble.
+            return Fail(around, $"reading or writing failed: {trouble.Message.Split('\n')[0].TrimEnd('.')}; check disks and permissions", ExitCode.Input);
         }
         catch (OperationCanceledException) when (cancel.IsCancellationRequested)
         {
@@ -50,7 +53,7 @@ internal static class CommandLine
         {
             if (Array.IndexOf(args, DebugName) >= 0)
             {
-                around.Error.WriteLine(bug);
+                around.Error.Write($"{bug}\n");
             }
 
             var first = bug.Message.AsSpan();

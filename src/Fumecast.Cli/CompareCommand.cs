@@ -3,6 +3,7 @@ using System.CommandLine;
 using System.Text;
 using Fumecast.Emission;
 using Fumecast.Forecast;
+using Fumecast.GCode;
 using Fumecast.Inputs;
 using Fumecast.Pictures;
 using Fumecast.Report;
@@ -51,8 +52,11 @@ internal sealed class CompareCommand(Surroundings around, CancellationToken canc
             throw new UsageProblem("there is only one job and nothing to compare it with; give another, or a what-if such as --nozzle 220,240");
         }
 
+        RefusePipesReadTwice(jobs, options);
         var quiet = parsed.GetValue(_quiet);
-        using var targets = new OutputTargets(around, jobs, parsed.GetValue(_out), parsed.GetValue(_plot));
+        var (result, plot) = (parsed.GetValue(_out) ?? "-", parsed.GetValue(_plot));
+        var pictureFormat = PictureName.FormatOf(plot);
+        using var outputs = OutputSet.Open(around, RunInputs.Of(jobs, options.Estimate.MaterialByTool.Values.Concat(options.Materials), options.Estimate.Printer), ("--out", result), ("--plot", plot));
         IReadOnlyList<ComparedVariant> variants;
         using (var progress = around.ErrorIsTerminal && !quiet ? new ProgressLine(around.Error, "comparing") : null)
         {
@@ -60,10 +64,14 @@ internal sealed class CompareCommand(Surroundings around, CancellationToken canc
         }
 
         cancel.ThrowIfCancellationRequested();
-        var style = around.StyleOf(parsed.GetValue(_noColour), toTerminal: !targets.ResultGoesToFile);
-        targets.Finish(
-            output => Write(output, variants, parsed.GetValue(_format) ?? "text", style),
-            (output, format) => Draw(output, format, variants));
+        var style = around.StyleOf(parsed.GetValue(_noColour), toTerminal: outputs["--out"].IsStdout);
+        if (plot is not null)
+        {
+            Draw(outputs["--plot"].Stream, pictureFormat, variants);
+        }
+
+        Write(outputs["--out"].Stream, variants, parsed.GetValue(_format) ?? "text", style);
+        outputs.Commit();
         if (!quiet)
         {
             // Variants of one job have the same findings.
@@ -74,6 +82,25 @@ internal sealed class CompareCommand(Surroundings around, CancellationToken canc
         }
 
         return ExitCode.Done;
+    }
+
+    /// <summary>A pipe is read once, and every variant reads its job.</summary>
+    private static void RefusePipesReadTwice(IReadOnlyList<string> jobs, CompareOptions options)
+    {
+        var whatIfs = Math.Max(1, options.Materials.Count) * Math.Max(1, options.NozzleC.Count) * Math.Max(1, options.NozzleShiftK.Count)
+            * Math.Max(1, options.SpeedFactors.Count);
+        if (jobs.Count > 1 && whatIfs == 1)
+        {
+            return;
+        }
+
+        foreach (var job in jobs)
+        {
+            if (JobFile.PathOf(job) is { } path && FileNode.Of(path) is { Kind: FileKind.Pipe })
+            {
+                throw new InputProblem($"{job}: is a pipe, which can be read only once; save the job to a file to compare variants of it");
+            }
+        }
     }
 
     private CompareOptions Options(ParseResult parsed)

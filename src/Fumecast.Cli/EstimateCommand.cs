@@ -54,7 +54,7 @@ internal sealed class EstimateCommand(Surroundings around, ForecastJob? forecast
         var format = parsed.GetValue(_format) ?? "text";
         var quiet = parsed.GetValue(_quiet);
         using var outputs = new EstimateOutputs(
-            around, job, options.BinS, parsed.GetValue(_out), parsed.GetValue(_series), parsed.GetValue(_plot));
+            around, RunInputs.Of([job], options.MaterialByTool.Values, options.Printer), options.BinS, parsed.GetValue(_out), parsed.GetValue(_series), parsed.GetValue(_plot));
         JobEstimate estimate;
         using (var progress = around.ErrorIsTerminal && !quiet ? new ProgressLine(around.Error, "forecasting") : null)
         {

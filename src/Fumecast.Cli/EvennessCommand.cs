@@ -44,11 +44,13 @@ internal sealed class EvennessCommand(Surroundings around, CancellationToken can
         };
         var jobs = JobList.Expand(CommonOptions.JobsOf(parsed, _jobs));
         var quiet = parsed.GetValue(_quiet);
-        using var targets = new OutputTargets(around, jobs, parsed.GetValue(_out), parsed.GetValue(_plot));
+        var (result, plot) = (parsed.GetValue(_out) ?? "-", parsed.GetValue(_plot));
+        var pictureFormat = PictureName.FormatOf(plot);
+        using var outputs = OutputSet.Open(around, RunInputs.Of(jobs, [], options.Printer), ("--out", result), ("--plot", plot));
         EvennessOutcome outcome;
         using (var progress = around.ErrorIsTerminal && !quiet ? new ProgressLine(around.Error, "simulating", jobs.Count) : null)
         {
-            outcome = EvennessRanking.Rank(jobs, options, targets.WantsPlot ? FlowStripsPicture.MostStrips : 0, progress, cancel);
+            outcome = EvennessRanking.Rank(jobs, options, plot is not null ? FlowStripsPicture.MostStrips : 0, progress, cancel);
         }
 
         cancel.ThrowIfCancellationRequested();
@@ -62,10 +64,14 @@ internal sealed class EvennessCommand(Surroundings around, CancellationToken can
             return ExitCode.Input;
         }
 
-        var style = around.StyleOf(parsed.GetValue(_noColour), toTerminal: !targets.ResultGoesToFile);
-        targets.Finish(
-            output => Write(output, outcome.Ranked, parsed.GetValue(_format) ?? "text", style),
-            (output, format) => FlowStripsPicture.Write(output, format, Strips(outcome.Ranked)));
+        var style = around.StyleOf(parsed.GetValue(_noColour), toTerminal: outputs["--out"].IsStdout);
+        if (plot is not null)
+        {
+            FlowStripsPicture.Write(outputs["--plot"].Stream, pictureFormat, Strips(outcome.Ranked));
+        }
+
+        Write(outputs["--out"].Stream, outcome.Ranked, parsed.GetValue(_format) ?? "text", style);
+        outputs.Commit();
         if (!quiet)
         {
             foreach (var job in outcome.Ranked)

@@ -36,7 +36,7 @@ internal sealed class ForecastOptionSet
     public Option<bool> Strict { get; } = CommonOptions.Strict();
 
     /// <summary>What the user gave, but for the materials.</summary>
-    public EstimateOptions Read(ParseResult parsed, Stream input) => new()
+    public EstimateOptions Read(ParseResult parsed, Stream? input) => new()
     {
         Printer = parsed.GetValue(Printer),
         BinS = parsed.GetValue(Bin) ?? 10,

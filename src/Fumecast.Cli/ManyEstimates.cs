@@ -14,7 +14,8 @@ internal sealed class ManyEstimates(Surroundings around, ForecastJob? forecast, 
     /// <summary>Runs them.</summary>
     public int Run(IReadOnlyList<string> jobs, EstimateOptions options, string format, string? result, bool quiet, bool noColour)
     {
-        OutputTargets.KeepApart(jobs, ("--out", result));
+        using var outputs = OutputSet.Open(around, RunInputs.Of(jobs, options.MaterialByTool.Values, options.Printer), ("--out", result ?? "-"));
+        var target = outputs["--out"];
         Func<string, JobEstimate> estimate;
         if (forecast is null)
         {
@@ -26,11 +27,10 @@ internal sealed class ManyEstimates(Surroundings around, ForecastJob? forecast, 
             estimate = job => forecast(job, options, null, null, cancel);
         }
 
-        using var file = result is null or "-" ? null : OutputFile.Create(result);
-        using var output = new Table(file?.Stream ?? around.Output, format, jobs, options.Interval, around.StyleOf(noColour, toTerminal: file is null));
+        using var output = new Table(target.Live, format, jobs, options.Interval, around.StyleOf(noColour, toTerminal: target.IsStdout));
 
         // On one terminal the rows are the progress.
-        var showsProgress = around.ErrorIsTerminal && !quiet && (file is not null || !around.OutputIsTerminal);
+        var showsProgress = around.ErrorIsTerminal && !quiet && (!target.IsStdout || !around.OutputIsTerminal);
         using var progress = showsProgress ? new ProgressLine(around.Error, "forecasting", jobs.Count) : null;
         var code = ExitCode.Done;
         var done = 0;
@@ -63,12 +63,12 @@ internal sealed class ManyEstimates(Surroundings around, ForecastJob? forecast, 
 
             output.End();
         }
-        catch (IOException) when (file is null)
+        catch (IOException trouble) when (!target.IsFile && Result.IsClosedPipe(trouble))
         {
             // The reader of the pipe has seen enough.
             return code;
         }
-        catch (OperationCanceledException) when (cancel.IsCancellationRequested && file is null && done > 0)
+        catch (OperationCanceledException) when (cancel.IsCancellationRequested && !target.IsFile && done > 0)
         {
             progress?.Clear();
             around.Error.Write(FormattableString.Invariant($"fumecast: interrupted after {done} of {jobs.Count} jobs; the result is not complete\n"));
@@ -85,7 +85,7 @@ internal sealed class ManyEstimates(Surroundings around, ForecastJob? forecast, 
 
         if (output.HasBegun)
         {
-            file?.Commit();
+            outputs.Commit();
         }
 
         return code;

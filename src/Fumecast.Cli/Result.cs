@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 using System.Text;
+using Fumecast.Inputs;
 
 namespace Fumecast.Cli;
 
@@ -10,18 +11,33 @@ internal static class Result
     public static void Write(Stream output, string text) => Write(output, Encoding.UTF8.GetBytes(text));
 
     /// <summary>Writes bytes.</summary>
+    /// <exception cref="InputProblem">They cannot be written, such as on a full disk.</exception>
     public static void Write(Stream output, ReadOnlySpan<byte> bytes)
     {
+        if (bytes.IsEmpty)
+        {
+            return;
+        }
+
         try
         {
-            output.Write(bytes);
+            Require(output).Write(bytes);
             output.Flush();
         }
         catch (IOException trouble) when (IsClosedPipe(trouble))
         {
             // The pipe was closed, as by head -1: its reader has seen enough.
         }
+        catch (Exception trouble) when (trouble is IOException or UnauthorizedAccessException)
+        {
+            throw GuardedStream.Unwritable("stdout", trouble);
+        }
     }
+
+    /// <summary>Makes sure that there is a stdout, before any work is done for it.</summary>
+    /// <exception cref="InputProblem">It was closed at the start.</exception>
+    public static Stream Require(Stream output) =>
+        output.CanWrite ? output : throw new InputProblem("stdout is closed, so the result has nowhere to go; open it, or name a file with --out where there is such an option");
 
     /// <summary>Whether a write failed because nobody reads any more; a full disk, say, is another matter.</summary>
     public static bool IsClosedPipe(IOException trouble)

@@ -1,5 +1,4 @@
 // SPDX-License-Identifier: MIT
-using System.Text;
 using Fumecast.Report;
 
 namespace Fumecast.Cli;
@@ -7,8 +6,8 @@ namespace Fumecast.Cli;
 /// <summary>What a command may touch of the world around it; tests put memory in its place.</summary>
 internal sealed record Surroundings
 {
-    /// <summary>Where the job <c>-</c> is read from.</summary>
-    public required Stream Input { get; init; }
+    /// <summary>Where the job <c>-</c> is read from; null when there is no standard input.</summary>
+    public required Stream? Input { get; init; }
 
     /// <summary>Takes the result and nothing else.</summary>
     public required Stream Output { get; init; }
@@ -34,9 +33,9 @@ internal sealed record Surroundings
         var outputIsTerminal = !Console.IsOutputRedirected;
         return new Surroundings
         {
-            Input = Console.OpenStandardInput(),
-            Output = Console.OpenStandardOutput(),
-            Error = new StreamWriter(Console.OpenStandardError(), new UTF8Encoding(false)) { AutoFlush = true, NewLine = "\n" },
+            Input = StandardStreams.Input(),
+            Output = StandardStreams.Output(),
+            Error = StandardStreams.Error(),
             OutputIsTerminal = outputIsTerminal,
             ErrorIsTerminal = !Console.IsErrorRedirected,
             Width = outputIsTerminal ? TerminalWidth() : 88,

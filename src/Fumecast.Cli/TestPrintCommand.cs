@@ -59,35 +59,34 @@ internal sealed class TestPrintCommand(Surroundings around, CancellationToken ca
         var target = Required(parsed.GetValue(_out), "--out", "the name of a file, or -");
         var material = new MaterialCatalogue().Load(materialName);
         var request = Request(parsed, material, flow, duration);
-        var plan = TestPrintPlanner.Plan(request);
+        var plan = TestPrintPlanner.Plan(request, cancel);
 
-        using var file = target == "-" ? null : OutputFile.Create(target);
-        using var written = new FileStream(
-            Path.Combine(Path.GetTempPath(), Path.GetRandomFileName()), FileMode.CreateNew, FileAccess.ReadWrite, FileShare.Read | FileShare.Delete, 1 << 16,
-            FileOptions.DeleteOnClose);
+        using var outputs = OutputSet.Open(around, RunInputs.Of([], [materialName], parsed.GetValue(_printer)), ("--out", target));
+        var output = outputs["--out"];
         JobEstimate estimate;
         using (var progress = around.ErrorIsTerminal && !parsed.GetValue(_quiet) ? new ProgressLine(around.Error, "writing and checking") : null)
         {
-            using (var text = new StreamWriter(written, new UTF8Encoding(false), 1 << 16, leaveOpen: true))
+            using (var text = new StreamWriter(output.Stream, new UTF8Encoding(false), 1 << 16, leaveOpen: true))
             {
-                TestPrintWriter.Write(plan, text);
+                TestPrintWriter.Write(plan, text, cancel);
             }
 
             cancel.ThrowIfCancellationRequested();
             estimate = TestPrintCheck.Run(
-                plan, written.Name,
+                plan, "-",
                 new EstimateOptions
                 {
                     Printer = parsed.GetValue(_printer),
                     MaterialByTool = new Dictionary<int, string> { [EstimateOptions.AllTools] = materialName },
+                    Stdin = output.Stream,
                 },
                 progress, cancel);
         }
 
-        HandOver(written, file);
-        if (!(parsed.GetValue(_quiet) && file is null))
+        outputs.Commit();
+        if (!(parsed.GetValue(_quiet) && output.IsStdout))
         {
-            Tell(plan, estimate with { Job = estimate.Job with { File = file is null ? "the test print" : target } }, Because(parsed, material), parsed, file is null);
+            Tell(plan, estimate with { Job = estimate.Job with { File = output.IsStdout ? "the test print" : target } }, Because(parsed, material), parsed, output.IsStdout);
         }
 
         return ExitCode.Done;
@@ -134,27 +133,6 @@ internal sealed class TestPrintCommand(Surroundings around, CancellationToken ca
         if (parsed.GetValue(_printer) is null)
         {
             yield return $"printer: {PrinterCatalogue.DefaultId}, assumed; its bed and limits must fit yours, or name another with --printer";
-        }
-    }
-
-    private void HandOver(FileStream written, OutputFile? file)
-    {
-        written.Position = 0;
-        if (file is not null)
-        {
-            written.CopyTo(file.Stream);
-            file.Commit();
-            return;
-        }
-
-        try
-        {
-            written.CopyTo(around.Output);
-            around.Output.Flush();
-        }
-        catch (IOException)
-        {
-            // The reader of the pipe has seen enough.
         }
     }
 

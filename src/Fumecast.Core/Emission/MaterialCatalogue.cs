@@ -31,6 +31,13 @@ public sealed class MaterialCatalogue
     /// <summary>Ids of all materials, in alphabetical order.</summary>
     public IReadOnlyList<string> Ids => data.Ids;
 
+    /// <summary>The files of the user's own folder.</summary>
+    public IReadOnlyList<string> OwnFiles => data.OwnFiles;
+
+    /// <summary>The file on disk behind a material; null for shipped ones.</summary>
+    /// <param name="idOrPath">An id of <see cref="Ids"/>, or the path of a file.</param>
+    public string? PathOf(string idOrPath) => data.PathOf(idOrPath);
+
     /// <summary>Published figures that concern all materials.</summary>
     public IReadOnlyList<Observation> CommonObservations => common.Value.Observations;
 

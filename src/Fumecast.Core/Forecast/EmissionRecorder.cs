@@ -14,6 +14,7 @@ internal sealed class EmissionRecorder : ISliceSink
     private readonly JobSetup _setup;
     private readonly EmissionAccumulator _emission;
     private readonly SeriesSpool? _series;
+    private readonly CancellationToken _cancel;
     private volatile int _toolWithoutMaterial = NoTool;
     private double _binMm3;
     private double _binG;
@@ -23,8 +24,10 @@ internal sealed class EmissionRecorder : ISliceSink
     /// <param name="setup">Materials and densities by tool.</param>
     /// <param name="emission">The emission model.</param>
     /// <param name="series">Keeps the bins, or null.</param>
-    public EmissionRecorder(JobSetup setup, EmissionAccumulator emission, SeriesSpool? series)
+    /// <param name="cancel">Looked at with every bin: a single move or pause may last for months.</param>
+    public EmissionRecorder(JobSetup setup, EmissionAccumulator emission, SeriesSpool? series, CancellationToken cancel)
     {
+        _cancel = cancel;
         _setup = setup;
         _emission = emission;
         _series = series;
@@ -64,6 +67,7 @@ internal sealed class EmissionRecorder : ISliceSink
     /// <inheritdoc/>
     public void BinClosed(double startS, double durationS)
     {
+        _cancel.ThrowIfCancellationRequested();
         var components = _emission.CloseBin(startS, durationS);
         if (_series is not null)
         {

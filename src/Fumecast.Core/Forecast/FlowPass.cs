@@ -15,14 +15,13 @@ internal static class FlowPass
     public static FlowProfile Run(
         string job, EstimateOptions options, PrinterProfile printer, IProgress<double>? progress, CancellationToken cancel)
     {
-        using var spool = job == JobName.StandardInput && options.Stdin is { } stdin ? new SpooledInput(stdin) : null;
-        options = spool is null ? options : options with { Stdin = spool };
+        using var kept = JobFile.Keep(job, options.Stdin);
         var known = JobFile.PeekClaims(job);
         var relativeE = known?.SaysRelativeE == true;
         var volumetricE = known?.SaysVolumetricE == true;
         for (var isFirst = true; ; isFirst = false)
         {
-            using var file = JobFile.Open(job, options.Stdin, inflatesAhead: options.MayUseSecondCore);
+            using var file = JobFile.Open(job, kept, options.Stdin, options.MayUseSecondCore);
             var claims = new CommentClaims();
             var early = known ?? file.HeadClaims();
             var log = new DiagnosticLog();
@@ -36,11 +35,12 @@ internal static class FlowPass
                 VolumetricE = volumetricE || early.SaysVolumetricE,
                 RelativeE = relativeE || early.SaysRelativeE,
             };
-            var interpreter = new Interpreter(printer, simulation, new NoSlices(), log);
+            var interpreter = new Interpreter(printer, simulation, new NoSlices(cancel), log);
             var reader = new GCodeReader(file, log, claims);
             JobReading.ReadAll(file, reader, interpreter, log, progress, cancel);
             var print = interpreter.Finish();
             JobReading.ThrowFirstError(job, log);
+            JobReading.ThrowIfNoJob(job, reader, log);
             var isRelative = JobReading.LooksRelative(print, claims);
             if (isFirst && file.CanBeReadAgain && (isRelative || (claims.SaysVolumetricE && !simulation.VolumetricE)))
             {
@@ -75,15 +75,14 @@ internal static class FlowPass
         return diameters;
     }
 
-    private sealed class NoSlices : ISliceSink
+    private sealed class NoSlices(CancellationToken cancel) : ISliceSink
     {
         public void Slice(ref readonly PrintSlice slice)
         {
         }
 
-        public void BinClosed(double startS, double durationS)
-        {
-        }
+        // A single move or pause may last for months.
+        public void BinClosed(double startS, double durationS) => cancel.ThrowIfCancellationRequested();
     }
 }
 

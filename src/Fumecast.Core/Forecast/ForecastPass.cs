@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: MIT
+using System.Globalization;
 using Fumecast.Emission;
 using Fumecast.GCode;
 using Fumecast.Inputs;
@@ -32,8 +33,7 @@ internal sealed class ForecastPass : IDisposable
 
     private ForecastPass(
         string job, JobSetup setup, Attempt attempt, SimulatedPrint print, EmissionAccumulator emission, DiagnosticLog log,
-        CommentClaims claims, int? toolWithoutMaterial, GCodeReader reader, LoadedMaterials materials, bool canRunAgain,
-        SeriesSpool? series)
+        CommentClaims claims, int? toolWithoutMaterial, GCodeReader reader, LoadedMaterials materials, JobFile file, SeriesSpool? series)
     {
         _series = series;
         _job = job;
@@ -49,21 +49,25 @@ internal sealed class ForecastPass : IDisposable
         _commands = reader.CommandCount;
         _layerMarks = reader.LayerMarkCount;
         _materials = materials;
-        CanRunAgain = canRunAgain;
+        CanRunAgain = file.CanBeReadAgain;
+        WhyNotAgain = file.WhyNotAgain;
     }
 
     /// <summary>Whether the job can be read a second time; standard input and pipes cannot.</summary>
     public bool CanRunAgain { get; }
+
+    /// <summary>Why a pipe could not be kept for that, or null.</summary>
+    public string? WhyNotAgain { get; }
 
     /// <summary>What the whole file's comments claim.</summary>
     public CommentClaims Claims { get; }
 
     /// <summary>Reads, simulates and joins with the material table.</summary>
     public static ForecastPass Run(
-        string job, EstimateOptions options, PrinterProfile printer, LoadedMaterials materials, CommentClaims? known,
+        string job, SpooledInput? kept, EstimateOptions options, PrinterProfile printer, LoadedMaterials materials, CommentClaims? known,
         Attempt attempt, bool wantsSeries, IProgress<double>? progress, CancellationToken cancel)
     {
-        using var file = JobFile.Open(job, options.Stdin, inflatesAhead: options.MayUseSecondCore);
+        using var file = JobFile.Open(job, kept, options.Stdin, options.MayUseSecondCore);
         var claims = new CommentClaims();
         var early = known ?? file.HeadClaims();
         attempt = attempt with
@@ -84,7 +88,7 @@ internal sealed class ForecastPass : IDisposable
             },
             options.BinS);
         var series = wantsSeries ? new SeriesSpool() : null;
-        var recorder = new EmissionRecorder(setup, emission, series);
+        var recorder = new EmissionRecorder(setup, emission, series, cancel);
         var simulation = new SimulationOptions
         {
             FilamentDiameterMm = setup.DiameterMm,
@@ -108,19 +112,20 @@ internal sealed class ForecastPass : IDisposable
             {
                 file.Dispose();
                 series?.Dispose();
-                return Run(job, options, printer, materials, known ?? claims, attempt with { AssumeNozzle = assume }, wantsSeries, progress, cancel);
+                return Run(job, kept, options, printer, materials, known ?? claims, attempt with { AssumeNozzle = assume }, wantsSeries, progress, cancel);
             }
         }
 
         var print = interpreter.Finish();
         JobReading.ThrowFirstError(job, log);
+        JobReading.ThrowIfNoJob(job, reader, log);
         if (interpreter.RunsByMotorSpeed && print.Tools.Count == 0)
         {
             throw new InputProblem(
                 $"{job}: the extruder runs by motor speed (M101, M108) and no filament length is given, so what is melted cannot be known; export the job with E words");
         }
 
-        return new ForecastPass(job, setup, attempt, print, emission, log, claims, recorder.ToolWithoutMaterial, reader, materials, file.CanBeReadAgain, series);
+        return new ForecastPass(job, setup, attempt, print, emission, log, claims, recorder.ToolWithoutMaterial, reader, materials, file, series);
 
         UncommandedNozzle? Nozzle(int tool)
         {

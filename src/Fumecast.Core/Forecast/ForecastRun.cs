@@ -43,12 +43,11 @@ public sealed class ForecastRun
     internal ForecastOutcome Run(
         string job, EstimateOptions options, ISeriesSink? series, IProgress<double>? progress, bool forComparison, CancellationToken cancel)
     {
-        using var spool = job == JobName.StandardInput && options.Stdin is { } stdin ? new SpooledInput(stdin) : null;
-        options = spool is null ? options : options with { Stdin = spool };
+        using var kept = JobFile.Keep(job, options.Stdin);
         var known = JobFile.PeekClaims(job);
         var attempt = new Attempt(
             RelativeE: known?.SaysRelativeE == true, Reason: "the comments say so; no command does", VolumetricE: known?.SaysVolumetricE == true);
-        var pass = ForecastPass.Run(job, options, _printer, _materials, known, attempt, series is not null, progress, cancel);
+        var pass = ForecastPass.Run(job, kept, options, _printer, _materials, known, attempt, series is not null, progress, cancel);
 
         // The comments at the end of a compressed job may name what the pass did without: then it runs again, knowing.
         using var first = pass;
@@ -56,10 +55,10 @@ public sealed class ForecastRun
         {
             if (!pass.CanRunAgain)
             {
-                throw new InputProblem($"{job}: {next.WhyOnceIsNotEnough}");
+                throw new InputProblem($"{job}: {next.WhyOnceIsNotEnough}{(pass.WhyNotAgain is { } why ? $" ({why})" : "")}");
             }
 
-            pass = ForecastPass.Run(job, options, _printer, _materials, pass.Claims, next.Attempt, series is not null, progress, cancel);
+            pass = ForecastPass.Run(job, kept, options, _printer, _materials, pass.Claims, next.Attempt, series is not null, progress, cancel);
         }
 
         using var last = pass;

@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: MIT
+using Fumecast.GCode;
 using Fumecast.Inputs;
 
 namespace Fumecast.Forecast;
@@ -30,10 +31,7 @@ public static class JobList
                 continue;
             }
 
-            var found = Directory.EnumerateFiles(name)
-                .Where(file => JobEndings.Any(ending => file.EndsWith(ending, StringComparison.OrdinalIgnoreCase)))
-                .Order(StringComparer.Ordinal)
-                .ToList();
+            var found = JobsIn(name);
             if (found.Count == 0)
             {
                 throw new InputProblem($"{name}: the folder itself holds no G-code file, and folders in it are not searched (endings: {string.Join(' ', JobEndings)})");
@@ -42,7 +40,35 @@ public static class JobList
             jobs.AddRange(found);
         }
 
+        RefuseRepeatedPipes(jobs);
         return jobs;
+    }
+
+    /// <summary>A second opening of a pipe would wait for ever for what the first has read.</summary>
+    private static void RefuseRepeatedPipes(List<string> jobs)
+    {
+        var pipes = new HashSet<string>();
+        foreach (var job in jobs)
+        {
+            if (JobFile.PathOf(job) is { } path && FileNode.Of(path) is { Kind: FileKind.Pipe } pipe && !pipes.Add(pipe.Identity))
+            {
+                throw new InputProblem($"{job}: is a pipe, which can be read only once; give it once, or save the job to a file");
+            }
+        }
+    }
+
+    private static List<string> JobsIn(string folder)
+    {
+        try
+        {
+            return [.. Directory.EnumerateFiles(folder)
+                .Where(static file => JobEndings.Any(ending => file.EndsWith(ending, StringComparison.OrdinalIgnoreCase)))
+                .Order(StringComparer.Ordinal)];
+        }
+        catch (Exception trouble) when (trouble is IOException or UnauthorizedAccessException)
+        {
+            throw new InputProblem($"{folder}: the folder cannot be read: {SystemTrouble.Reason(trouble)}; check its permissions, or name the files in it");
+        }
     }
 
     /// <summary>Works on all jobs at once, as many as there are cores, and gives the results in the jobs' order as soon as they are there.</summary>

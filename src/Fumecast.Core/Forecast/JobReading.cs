@@ -63,6 +63,15 @@ internal static class JobReading
         }
     }
 
+    /// <summary>Refuses a text in which not one line is a command that is known: whatever it is, it is no job, and "nothing is given off" would be an all-clear.</summary>
+    public static void ThrowIfNoJob(string job, GCodeReader reader, DiagnosticLog log)
+    {
+        if (reader.CommandCount <= log.TimesOf("unknown-command") + log.TimesOf("unmapped-macro") + log.TimesOf("no-command"))
+        {
+            throw new InputProblem($"{job}: holds no known command; expected G-code: check that it is the right file");
+        }
+    }
+
     /// <summary>Whether E is relative in truth, although no command says so.</summary>
     public static bool LooksRelative(SimulatedPrint print, CommentClaims claims) =>
         !print.StatesEMode && !print.RelativeEFromStart && (claims.SaysRelativeE || print.BackwardShareOfE > BackwardShareOfRelativeE

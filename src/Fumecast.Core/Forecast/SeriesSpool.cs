@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 using System.Runtime.InteropServices;
 using Fumecast.Emission;
+using Fumecast.Inputs;
 
 namespace Fumecast.Forecast;
 
@@ -53,9 +54,7 @@ internal sealed class SeriesSpool : IDisposable
 
     private void MoveToFile()
     {
-        var file = new FileStream(
-            Path.Combine(Path.GetTempPath(), Path.GetRandomFileName()), FileMode.CreateNew, FileAccess.ReadWrite, FileShare.None, 1 << 16,
-            FileOptions.DeleteOnClose);
+        var file = ScratchFile.Create("the series");
         ((MemoryStream)_kept).WriteTo(file);
         _kept.Dispose();
         _kept = file;

@@ -7,6 +7,7 @@ public sealed class DiagnosticLog
     private const int MaxEntries = 500;
     private readonly Dictionary<(string Code, string Subject), int> _index = [];
     private readonly List<Diagnostic> _entries = [];
+    private readonly Dictionary<string, long> _times = [];
 
     /// <summary>The findings in the order of their places; those without a place come last, in the order they were made.</summary>
     /// <remarks>What motion meets is found later than what the lines behind it say, so the order of finding would follow the planner's look-ahead.</remarks>
@@ -15,6 +16,16 @@ public sealed class DiagnosticLog
 
     /// <summary>The first error, or null while the input is usable.</summary>
     public Diagnostic? FirstError { get; private set; }
+
+    /// <summary>How often a code was reported, whatever the subject, and also beyond what is kept [-].</summary>
+    /// <param name="code">Stable short name.</param>
+    public long TimesOf(string code)
+    {
+        lock (_entries)
+        {
+            return _times.GetValueOrDefault(code);
+        }
+    }
 
     /// <summary>Adds a finding, or counts it if the same code and subject were seen before.</summary>
     /// <param name="severity">How much it matters.</param>
@@ -27,6 +38,7 @@ public sealed class DiagnosticLog
     public void Report(
         Severity severity, string code, long line, int column, string message, bool changesResult = false, string subject = "")
     {
+        _times[code] = _times.GetValueOrDefault(code) + 1;
         if (_index.TryGetValue((code, subject), out var at))
         {
             _entries[at] = _entries[at] with { Count = _entries[at].Count + 1 };

@@ -14,6 +14,9 @@ internal static class InputFindings
     internal static InputProblem Unreadable(string name, Exception cause) => new(
         $"{name}: cannot be read ({Reason(cause)})");
 
+    internal static InputProblem Shortened(string name) => new(
+        $"{name}: became shorter while it was read; wait until the program that writes it is done, or copy it again");
+
     internal static InputProblem Empty(string name) => new($"{name}: is empty; expected G-code");
 
     /// <summary>One line, without the full stop; what the compression library says is replaced by what it means.</summary>

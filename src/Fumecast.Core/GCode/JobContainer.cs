@@ -27,7 +27,7 @@ internal static class JobContainer
         else
         {
             // The list of entries stands at the end: the container has to be kept, but not in memory.
-            seekable = Spool(headed);
+            seekable = Spool(name, headed);
         }
 
         ZipArchive? archive = null;
@@ -90,10 +90,9 @@ internal static class JobContainer
     private static string List(List<ZipArchiveEntry> jobs) =>
         string.Join(", ", jobs.Take(MostListed).Select(entry => entry.FullName)) + (jobs.Count > MostListed ? $" and {jobs.Count - MostListed} more" : "");
 
-    private static FileStream Spool(Stream container)
+    private static ScratchFile Spool(string name, Stream container)
     {
-        var path = Path.Combine(Path.GetTempPath(), "fumecast-" + Path.GetRandomFileName());
-        var file = new FileStream(path, FileMode.CreateNew, FileAccess.ReadWrite, FileShare.None, 64 * 1024, FileOptions.DeleteOnClose);
+        var file = ScratchFile.Create($"the container {name}");
         try
         {
             container.CopyTo(file);

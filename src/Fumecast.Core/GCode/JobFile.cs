@@ -31,7 +31,10 @@ public sealed class JobFile : IDisposable
     public double ShareRead => Math.Clamp(_shareRead(), 0, 1);
 
     /// <summary>Whether the same name can be opened once more: not so for pipes, nor for standard input unless it was kept.</summary>
-    public bool CanBeReadAgain => _source is FileStream { CanSeek: true } or Borrowed { Source: SpooledInput { CanRewind: true } };
+    public bool CanBeReadAgain => _source is FileStream { CanSeek: true } or Borrowed { Source: SpooledInput { CanRewind: true } or { CanSeek: true } };
+
+    /// <summary>Why a pipe cannot be opened once more, or null.</summary>
+    internal string? WhyNotAgain => (_source as Borrowed)?.Source is SpooledInput spooled ? spooled.WhyNotAgain : null;
 
     /// <summary>What a container says about its filaments outside the G-code, or null.</summary>
     internal ContainerSummary? Summary { get; }
@@ -46,15 +49,57 @@ public sealed class JobFile : IDisposable
     {
         ArgumentNullException.ThrowIfNull(nameAsUserGaveIt);
         var (path, entry) = JobName.Split(nameAsUserGaveIt);
-        if (path != JobName.StandardInput)
+        return path != JobName.StandardInput
+            ? JobOpener.Open(nameAsUserGaveIt, JobName.OpenFile(path), entry, inflatesAhead && Environment.ProcessorCount > 1)
+            : OpenKept(nameAsUserGaveIt, JobName.Required(stdin), entry);
+    }
+
+    /// <summary>Opens a job that may come through a pipe.</summary>
+    /// <param name="nameAsUserGaveIt">As in <see cref="Open(string, Stream?, bool)"/>.</param>
+    /// <param name="kept">What <see cref="Keep"/> gave for it.</param>
+    /// <param name="stdin">What <c>-</c> stands for; not disposed.</param>
+    /// <param name="inflatesAhead">Whether a compressed file may be inflated on a thread of its own.</param>
+    internal static JobFile Open(string nameAsUserGaveIt, SpooledInput? kept, Stream? stdin, bool inflatesAhead) => kept is null
+        ? Open(nameAsUserGaveIt, stdin, inflatesAhead)
+        : OpenKept(nameAsUserGaveIt, kept, JobName.Split(nameAsUserGaveIt).Entry);
+
+    /// <summary>Makes a job that comes through a pipe readable more than once.</summary>
+    /// <param name="nameAsUserGaveIt">The job.</param>
+    /// <param name="stdin">What <c>-</c> stands for; not disposed.</param>
+    /// <returns>What to open it with; null for a file, which needs nothing of the kind. Dispose it.</returns>
+    /// <exception cref="InputProblem">There is no standard input, or the pipe cannot be opened.</exception>
+    internal static SpooledInput? Keep(string nameAsUserGaveIt, Stream? stdin)
+    {
+        var path = JobName.Split(nameAsUserGaveIt).Path;
+        if (path == JobName.StandardInput)
         {
-            return JobOpener.Open(nameAsUserGaveIt, JobName.OpenFile(path), entry, inflatesAhead && Environment.ProcessorCount > 1);
+            return JobName.Required(stdin) is { CanSeek: false } pipe ? new SpooledInput(pipe, path, leaveOpen: true) : null;
         }
 
-        (stdin as SpooledInput)?.Rewind();
-        return stdin is null
-            ? throw new InputProblem("standard input is not available here; name a file instead of -")
-            : JobOpener.Open(nameAsUserGaveIt, new Borrowed(stdin), entry);
+        return FileNode.Of(path) is { Kind: FileKind.Pipe } ? new SpooledInput(JobName.OpenFile(path), path, leaveOpen: false) : null;
+    }
+
+    private static JobFile OpenKept(string name, Stream stream, string? entry)
+    {
+        if (stream is SpooledInput spooled)
+        {
+            spooled.Rewind();
+        }
+        else if (stream.CanSeek)
+        {
+            stream.Position = 0;
+        }
+
+        return JobOpener.Open(name, new Borrowed(stream), entry);
+    }
+
+    /// <summary>The file behind a job: that of the container for <c>FILE#entry</c>.</summary>
+    /// <param name="nameAsUserGaveIt">The job.</param>
+    /// <returns>Its path; null for standard input.</returns>
+    public static string? PathOf(string nameAsUserGaveIt)
+    {
+        ArgumentNullException.ThrowIfNull(nameAsUserGaveIt);
+        return JobName.Split(nameAsUserGaveIt).Path is not JobName.StandardInput and var path ? path : null;
     }
 
     /// <summary>Reads the claims at the start and the end of a plain file, without reading what lies between.</summary>
@@ -70,8 +115,8 @@ public sealed class JobFile : IDisposable
             return null;
         }
 
-        // A pipe must not be opened and closed: its writer would lose it. Its length is 0.
-        if (File.Exists(path) && new FileInfo(path).Length == 0)
+        // A pipe must not be opened and closed: its writer would lose it.
+        if (FileNode.Of(path) is { Kind: FileKind.Pipe } || (File.Exists(path) && new FileInfo(path).Length == 0))
         {
             return null;
         }

@@ -8,10 +8,19 @@ internal static class JobName
 {
     internal const string StandardInput = "-";
 
+    /// <summary>A pipe or terminal behind these names is opened already, or is none of ours when the stream was closed; a file behind them is a file.</summary>
+    private static bool IsStandardInput(string name) => name == StandardInput
+        || (name is "/dev/stdin" or "/dev/fd/0" or "/proc/self/fd/0" && FileNode.Of(name) is not { Kind: FileKind.Regular });
+
     /// <summary>Splits <c>FILE#entry</c>; an existing file of the whole name wins, and of several # the last that leaves an existing file.</summary>
     internal static (string Path, string? Entry) Split(string name)
     {
-        if (name == StandardInput || File.Exists(name))
+        if (IsStandardInput(name))
+        {
+            return (StandardInput, null);
+        }
+
+        if (File.Exists(name))
         {
             return (name, null);
         }
@@ -26,6 +35,10 @@ internal static class JobName
 
         return (name, null);
     }
+
+    /// <summary>Standard input, if there is one.</summary>
+    internal static Stream Required(Stream? stdin) =>
+        stdin ?? throw new InputProblem("standard input is not available here; name a file instead of -");
 
     /// <summary>Opens a file that the user named.</summary>
     internal static FileStream OpenFile(string path)
@@ -61,6 +74,12 @@ internal static class JobName
 
     private static InputProblem Missing(string path)
     {
+        // What the system gave was no text; the sign stands for the lost bytes.
+        if (path.Contains('\uFFFD', StringComparison.Ordinal))
+        {
+            return new InputProblem($"{path}: cannot be opened, since its name is not UTF-8 (shown with \uFFFD for what is not); rename it");
+        }
+
         var folder = Path.GetDirectoryName(path);
         var where = string.IsNullOrEmpty(folder) ? "." : folder;
         if (!Directory.Exists(where))

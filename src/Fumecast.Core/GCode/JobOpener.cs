@@ -32,8 +32,9 @@ internal static class JobOpener
     private static JobFile OpenKind(string name, Stream source, string? entry, bool inflatesAhead)
     {
         var file = source as FileStream;
-        Func<double> shareRead = file is { CanSeek: true } ? () => file.CanRead ? (double)file.Position / Math.Max(1, file.Length) : 1 : static () => 0;
-        var headed = new HeadedStream(source);
+        var measured = source is Borrowed borrowed ? borrowed.Source : source;
+        Func<double> shareRead = measured.CanSeek ? () => measured.CanRead ? (double)measured.Position / Math.Max(1, measured.Length) : 1 : static () => 0;
+        var headed = new HeadedStream(file is { CanSeek: true } ? new WholeFile(file, name) : source);
         if (headed.Head.StartsWith("PK\x03\x04"u8) || headed.Head.StartsWith("PK\x05\x06"u8))
         {
             return JobContainer.Open(name, source, headed, entry, inflatesAhead);

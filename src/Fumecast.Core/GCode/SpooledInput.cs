@@ -1,20 +1,27 @@
 // SPDX-License-Identifier: MIT
+using Fumecast.Inputs;
+
 namespace Fumecast.GCode;
 
-/// <summary>Standard input that can be read a second time: what passes is kept in a temporary file.</summary>
+/// <summary>A pipe that can be read a second time: what passes is kept in a temporary file.</summary>
 /// <remarks>Needed where the comments at the end of a job name what the first reading did without. The file goes with this object.</remarks>
-/// <param name="source">The input; not disposed.</param>
-internal sealed class SpooledInput(Stream source) : ForwardStream
+/// <param name="source">The input.</param>
+/// <param name="name">The input as the user named it.</param>
+/// <param name="leaveOpen">Whether somebody else disposes the input.</param>
+internal sealed class SpooledInput(Stream source, string name, bool leaveOpen) : ForwardStream
 {
     /// <summary>More than any job: an endless input must not fill the disk [bytes].</summary>
     private const long MostBytes = 4L << 30;
 
-    private FileStream? _kept;
+    private ScratchFile? _kept;
     private bool _isReplaying;
     private bool _gaveUp;
 
     /// <summary>Whether all that was read so far can be read again.</summary>
     public bool CanRewind => !_gaveUp;
+
+    /// <summary>Why it cannot be read again, or null.</summary>
+    public string? WhyNotAgain { get; private set; }
 
     /// <summary>Starts over with the first byte; does nothing before anything was read.</summary>
     public void Rewind()
@@ -49,6 +56,10 @@ internal sealed class SpooledInput(Stream source) : ForwardStream
         if (disposing)
         {
             _kept?.Dispose();
+            if (!leaveOpen)
+            {
+                source.Dispose();
+            }
         }
 
         base.Dispose(disposing);
@@ -63,15 +74,17 @@ internal sealed class SpooledInput(Stream source) : ForwardStream
 
         try
         {
-            _kept ??= new FileStream(
-                Path.Combine(Path.GetTempPath(), Path.GetRandomFileName()), FileMode.CreateNew, FileAccess.ReadWrite, FileShare.None, 65536, FileOptions.DeleteOnClose);
+            _kept ??= ScratchFile.Create(name == JobName.StandardInput ? "standard input" : name);
             _kept.Write(bytes);
-            _gaveUp = _kept.Length > MostBytes;
+            if (_kept.Length > MostBytes)
+            {
+                (_gaveUp, WhyNotAgain) = (true, "it is over 4 GiB long, which is not kept");
+            }
         }
-        catch (Exception trouble) when (trouble is IOException or UnauthorizedAccessException)
+        catch (InputProblem trouble)
         {
             // Without room for it one reading has to do.
-            _gaveUp = true;
+            (_gaveUp, WhyNotAgain) = (true, trouble.Message);
         }
 
         if (_gaveUp)

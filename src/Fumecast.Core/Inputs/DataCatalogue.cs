@@ -70,6 +70,33 @@ public sealed class DataCatalogue
     /// <summary>Whether <see cref="Find"/> would take a text as an id or as a path, rather than refuse it.</summary>
     internal bool Knows(string idOrPath) => LooksLikePath(idOrPath) || Ids.Contains(idOrPath) || File.Exists(idOrPath);
 
+    /// <summary>The file on disk that <see cref="Find"/> would read; null for shipped data and for what it would not find.</summary>
+    /// <param name="idOrPath">As in <see cref="Find"/>.</param>
+    public string? PathOf(string idOrPath)
+    {
+        ArgumentNullException.ThrowIfNull(idOrPath);
+        return LooksLikePath(idOrPath) ? idOrPath
+            : Ids.Contains(idOrPath) ? OwnFiles.FirstOrDefault(file => Path.GetFileNameWithoutExtension(file) == idOrPath)
+            : File.Exists(idOrPath) ? idOrPath
+            : null;
+    }
+
+    /// <summary>The files of this kind in the user's own data folder.</summary>
+    public IReadOnlyList<string> OwnFiles
+    {
+        get
+        {
+            try
+            {
+                return folder is not null && Directory.Exists(folder) ? [.. Directory.EnumerateFiles(folder, "*" + Extension)] : [];
+            }
+            catch (Exception trouble) when (trouble is IOException or UnauthorizedAccessException)
+            {
+                throw new InputProblem($"{folder}: the folder that {FolderVariable} names cannot be read: {SystemTrouble.Reason(trouble)}; check its permissions");
+            }
+        }
+    }
+
     /// <summary>Finds a file by id in the user's folder or among the shipped data, also one that is not data of this kind.</summary>
     internal DataFile? TryFind(string id)
     {
@@ -105,11 +132,7 @@ public sealed class DataCatalogue
         var names = assembly.GetManifestResourceNames()
             .Where(n => n.StartsWith(prefix, StringComparison.Ordinal) && n.EndsWith(Extension, StringComparison.Ordinal))
             .Select(n => n[prefix.Length..^Extension.Length]);
-        if (folder is not null && Directory.Exists(folder))
-        {
-            names = names.Concat(Directory.EnumerateFiles(folder, "*" + Extension).Select(f => Path.GetFileNameWithoutExtension(f)!));
-        }
-
+        names = names.Concat(OwnFiles.Select(f => Path.GetFileNameWithoutExtension(f)!));
         return [.. names.Except(notData).Distinct().Order(StringComparer.Ordinal)];
     }
 }

@@ -24,11 +24,13 @@ public sealed record DataFile(string Name, string Text, bool IsShipped = false)
         }
         catch (Exception e) when (e is FileNotFoundException or DirectoryNotFoundException)
         {
-            throw new InputProblem($"{path}: found no such file; check the path");
+            throw new InputProblem(path.Contains('\uFFFD', StringComparison.Ordinal)
+                ? $"{path}: cannot be opened, since its name is not UTF-8 (shown with \uFFFD for what is not); rename it"
+                : $"{path}: found no such file; check the path");
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException or NotSupportedException or ArgumentException)
         {
-            throw new InputProblem($"{path}: cannot be read ({e.Message.ReplaceLineEndings(" ")})");
+            throw new InputProblem($"{path}: cannot be read ({(Directory.Exists(path) ? "it is a folder" : SystemTrouble.Reason(e))}); name a data file that may be read");
         }
     }
 

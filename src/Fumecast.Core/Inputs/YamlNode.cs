@@ -63,8 +63,7 @@ internal sealed class YamlNode
         }
         catch (YamlException e)
         {
-            var what = (e.InnerException ?? e).Message.ReplaceLineEndings(" ");
-            throw new InputProblem(file, Math.Max(1, e.Start.Line), (int)Math.Max(1, e.Start.Column), $"this is not YAML: {what}");
+            throw new InputProblem(file, Math.Max(1, e.Start.Line), (int)Math.Max(1, e.Start.Column), $"this is not YAML: {Cure((e.InnerException ?? e).Message)}");
         }
         catch (Exception e) when (e is InvalidOperationException or ArgumentException or IndexOutOfRangeException or FormatException or OverflowException)
         {
@@ -72,6 +71,44 @@ internal sealed class YamlNode
             var last = parser.Current?.End ?? Mark.Empty;
             throw new InputProblem(file, Math.Max(1, last.Line), (int)Math.Max(1, last.Column), "this is not YAML; look for a stray sign after this place");
         }
+    }
+
+    /// <summary>What the library's message means to somebody who edits a data file; its own words name its inner parts.</summary>
+    private static string Cure(string message)
+    {
+        ReadOnlySpan<(string Sign, string Cure)> cures =
+        [
+            (" tab ", "found a tab; indent with blanks"),
+            ("invalid mapping", "found a second colon in the line; put quotes around a text that holds one"),
+            ("mapping values", "found a colon where no key can stand; put quotes around a text that holds one"),
+            ("mapping keys", "found a key where none can stand; begin a new line for it"),
+            ("escape", "found a \\ that stands for nothing; double it, or use single quotes"),
+            ("quoted scalar", "found a quote that is not closed, or text behind one; close the quote"),
+            ("block scalar", "found something behind | or > that does not belong there; begin the text in the next line, or put quotes around it"),
+            ("plain scalar", "found a text that does not fit the lines around it; put quotes around it"),
+            ("flow sequence", "found a list in [ ] that is not closed, or lacks a comma; expected [a, b]"),
+            ("flow mapping", "found a map in { } that is not closed, or lacks a comma; expected {key: value, key: value}"),
+            ("flow entry", "found a remark behind a comma; put a blank before the #"),
+            ("block sequence", "found a line that does not fit the list around it; start each item with '- ' below the others"),
+            ("block collection", "found a line that does not fit the list around it; start each item with '- ' below the others"),
+            ("block mapping", "found a line that does not fit the keys around it; expected 'key: value', indented like its neighbours"),
+            ("simple key", "found a line without a colon; expected 'key: value'"),
+            ("start any token", "found a sign that cannot begin a value; put quotes around the text"),
+            ("directive", "found a line that begins with %; put quotes around the text"),
+            ("tag", "found a ! before a value; put quotes around the text"),
+            ("alias", "found an & or * before a value; put quotes around the text"),
+            ("anchor", "found an & or * before a value; put quotes around the text"),
+            ("document", "found a --- or ... that ends the file too soon; remove it"),
+        ];
+        foreach (var (sign, cure) in cures)
+        {
+            if (message.Contains(sign, StringComparison.OrdinalIgnoreCase))
+            {
+                return cure;
+            }
+        }
+
+        return "expected 'key: value' in each line; look for a missing colon, quote or bracket here or just before";
     }
 
     private static YamlNode Node(string file, Parser parser, int depth)

@@ -3,6 +3,7 @@ using System.Globalization;
 using System.Text;
 using Fumecast.Emission;
 using Fumecast.Forecast;
+using Fumecast.Inputs;
 
 namespace Fumecast.Report;
 
@@ -18,10 +19,14 @@ namespace Fumecast.Report;
 /// <param name="binS">Length of a bin [s], over 0.</param>
 public sealed class SeriesCsv(Stream output, double binS) : ISeriesSink
 {
+    /// <summary>Rows of a table [-]: eleven days in bins of a second; some 150 MB.</summary>
+    public const long MostRows = 1_000_000;
+
     private const int LongestNumber = 32;
     private byte[] _buffer = new byte[1 << 16];
     private int _used;
     private bool _begun;
+    private long _rows;
 
     /// <inheritdoc/>
     /// <exception cref="InvalidOperationException">It comes again, and the output cannot be rewound.</exception>
@@ -36,6 +41,7 @@ public sealed class SeriesCsv(Stream output, double binS) : ISeriesSink
             }
 
             _used = 0;
+            _rows = 0;
             output.SetLength(0);
         }
 
@@ -52,8 +58,15 @@ public sealed class SeriesCsv(Stream output, double binS) : ISeriesSink
     }
 
     /// <inheritdoc/>
+    /// <exception cref="InputProblem">The job is too long for its bins: over <see cref="MostRows"/> rows.</exception>
     public void Row(ref readonly SeriesRow row, ReadOnlySpan<Uncertain> ratesPerMin)
     {
+        if (++_rows > MostRows)
+        {
+            throw new InputProblem(Amounts.Invariant(
+                $"the series would have over {MostRows} rows of {binS:0.###} s, since the job lasts over {MostRows * binS / 86400:0.#} days; check its pauses (G4), or give longer bins, such as --bin {Math.Min(86400, Math.Ceiling(binS * 40)):0}s"));
+        }
+
         MakeRoom((4 + (3 * ratesPerMin.Length)) * LongestNumber);
 
         // Exactly 1 for a full bin, so that nothing is lost by rounding there.

@@ -1,4 +1,7 @@
 // SPDX-License-Identifier: MIT
+using System.Globalization;
+using System.Text;
+
 namespace Fumecast.Report;
 
 /// <summary>How a text result is laid out.</summary>
@@ -93,23 +96,39 @@ internal sealed class TextPage(TextWriter output, TextStyle style)
         Line(lead + line, colour);
     }
 
-    /// <summary>Replaces control characters, which a file's comments may hold, by a question mark.</summary>
+    /// <summary>Shows what would break the line or steer the terminal: control characters as a question mark, signs that turn or hide text by their number.</summary>
     public static string Clean(string text)
     {
         foreach (var letter in text)
         {
-            if (char.IsControl(letter))
+            if (char.IsControl(letter) || Steers(letter))
             {
-                return string.Create(text.Length, text, static (span, from) =>
-                {
-                    for (var i = 0; i < span.Length; i++)
-                    {
-                        span[i] = char.IsControl(from[i]) ? '?' : from[i];
-                    }
-                });
+                return Cleaned(text);
             }
         }
 
         return text;
     }
+
+    private static string Cleaned(string text)
+    {
+        var clean = new StringBuilder(text.Length + 8);
+        foreach (var letter in text)
+        {
+            if (Steers(letter))
+            {
+                clean.Append(CultureInfo.InvariantCulture, $"<U+{(int)letter:X4}>");
+            }
+            else
+            {
+                clean.Append(char.IsControl(letter) ? '?' : letter);
+            }
+        }
+
+        return clean.ToString();
+    }
+
+    /// <summary>Signs of direction (UAX 9) and others without width, and the line ends beyond ASCII.</summary>
+    private static bool Steers(char letter) => letter is '\u061C' or (>= '\u200B' and <= '\u200F') or (>= '\u2028' and <= '\u202E')
+        or (>= '\u2060' and <= '\u206F') or '\uFEFF';
 }

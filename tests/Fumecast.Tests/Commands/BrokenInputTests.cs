@@ -146,8 +146,8 @@ public sealed class BrokenInputTests : IDisposable
         Refuses(2, "--out: 'a.gcode' is also the job; name another file", job, "--out", job);
         if (OperatingSystem.IsLinux())
         {
-            Refuses(1, "/dev/full: cannot write this file: No space left on device", job, "--series", "/dev/full");
-            Refuses(1, "/dev/full: cannot write this file: No space left on device", job, "--out", "/dev/full");
+            Refuses(1, "/dev/full: cannot write this file: No space left on device; make room, or choose another place", job, "--series", "/dev/full");
+            Refuses(1, "/dev/full: cannot write this file: No space left on device; make room, or choose another place", job, "--out", "/dev/full");
         }
     }
 

@@ -46,8 +46,14 @@ public sealed class HardDaysTests : IDisposable
 
         pipe.Flush();
 
-        // The outputs are there, unfinished, while the job is read.
-        Assert.NotEmpty(Directory.GetFiles(_folder, ".a.*.part"));
+        // The outputs are there, unfinished, while the job is read; what was written may still lie in the pipe.
+        var patience = Stopwatch.StartNew();
+        while (Directory.GetFiles(_folder, ".fumecast-*.part").Length < 3 && !process.HasExited && patience.Elapsed < TimeSpan.FromSeconds(60))
+        {
+            Thread.Sleep(10);
+        }
+
+        Assert.Equal(3, Directory.GetFiles(_folder, ".fumecast-*.part").Length);
         using (var kill = Process.Start("kill", ["-INT", process.Id.ToString(System.Globalization.CultureInfo.InvariantCulture)]))
         {
             kill.WaitForExit();

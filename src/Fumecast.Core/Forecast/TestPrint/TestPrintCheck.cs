@@ -16,7 +16,7 @@ public static class TestPrintCheck
 
     /// <summary>Simulates a test print and compares it with its plan.</summary>
     /// <param name="plan">The plan.</param>
-    /// <param name="file">Where it was written.</param>
+    /// <param name="file">Where it was written; <c>-</c> for the options' <see cref="EstimateOptions.Stdin"/>, which may be any stream that can seek.</param>
     /// <param name="options">Printer and material, as the plan was made for; the rest as for any estimate.</param>
     /// <param name="progress">Told the share that has been read, 0 to 1 [-], or null.</param>
     /// <param name="cancel">Stops the work.</param>

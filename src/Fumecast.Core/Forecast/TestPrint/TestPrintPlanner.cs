@@ -31,8 +31,11 @@ public static class TestPrintPlanner
     internal const double SlenderRingHeightOverWidth = 3;
 
     /// <summary>Plans a test print.</summary>
+    /// <param name="request">What is wanted.</param>
+    /// <param name="cancel">Stops the work.</param>
     /// <exception cref="InputProblem">The request cannot be met; the message says what would be possible.</exception>
-    public static TestPrintPlan Plan(TestPrintRequest request)
+    /// <exception cref="OperationCanceledException">The work was stopped.</exception>
+    public static TestPrintPlan Plan(TestPrintRequest request, CancellationToken cancel = default)
     {
         TestPrintRequestChecks.Require(request);
         var limits = request.Printer.StartLimits();
@@ -44,7 +47,7 @@ public static class TestPrintPlanner
         var first = FirstLayer(request, speed);
         var draft = new Draft(request, speed, first, corners, widest);
         var plan = SingleWall(draft) ?? Ring(draft, RingHeightOverWidth) ?? Ring(draft, SlenderRingHeightOverWidth) ?? throw NoRoom(draft);
-        var counter = new Counter();
+        var counter = new Counter(cancel);
         TestPrintPath.Walk(plan, ref counter);
         plan = plan with { FirstLayerLengthMm = counter.FirstLayerMm, UpperLengthMm = counter.UpperMm, HeightMm = counter.ZMm, Layers = counter.Layers, Pieces = counter.Pieces };
         return plan with { Notes = TestPrintNotes.For(plan) };
@@ -223,7 +226,7 @@ public static class TestPrintPlanner
         }
     }
 
-    private struct Counter : ITestPrintSink
+    private struct Counter(CancellationToken cancel) : ITestPrintSink
     {
         public double FirstLayerMm;
         public double UpperMm;
@@ -235,7 +238,11 @@ public static class TestPrintPlanner
         {
         }
 
-        public void Layer(int number, double zMm) => Layers = number;
+        public void Layer(int number, double zMm)
+        {
+            cancel.ThrowIfCancellationRequested();
+            Layers = number;
+        }
 
         public void Piece(double xMm, double yMm, double zMm, double lengthMm, bool firstLayer)
         {

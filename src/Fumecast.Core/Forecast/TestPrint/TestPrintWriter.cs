@@ -21,12 +21,14 @@ public static class TestPrintWriter
     /// <summary>Writes a test print.</summary>
     /// <param name="plan">The plan.</param>
     /// <param name="output">Where to; stays open.</param>
-    public static void Write(TestPrintPlan plan, TextWriter output)
+    /// <param name="cancel">Stops the work.</param>
+    /// <exception cref="OperationCanceledException">The work was stopped.</exception>
+    public static void Write(TestPrintPlan plan, TextWriter output, CancellationToken cancel = default)
     {
         var text = new Lines(output);
         Header(plan, text);
         Background(plan, text);
-        var sink = new PathWriter(plan, output, text);
+        var sink = new PathWriter(plan, output, text, cancel);
         TestPrintPath.Walk(plan, ref sink);
         sink.Flush();
         CoolDown(plan, text);
@@ -113,7 +115,7 @@ public static class TestPrintWriter
     }
 
     /// <summary>Writes the pieces of the path through a buffer of its own: a day's print has millions.</summary>
-    private struct PathWriter(TestPrintPlan plan, TextWriter output, Lines text) : ITestPrintSink
+    private struct PathWriter(TestPrintPlan plan, TextWriter output, Lines text, CancellationToken cancel) : ITestPrintSink
     {
         private const int Room = 128;
         private const double EUnit = 1e9;
@@ -194,6 +196,7 @@ public static class TestPrintWriter
 
         public void Flush()
         {
+            cancel.ThrowIfCancellationRequested();
             output.Write(_buffer, 0, _used);
             _used = 0;
         }

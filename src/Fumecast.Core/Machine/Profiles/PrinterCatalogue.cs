@@ -14,6 +14,13 @@ public static class PrinterCatalogue
     /// <summary>Ids of all profiles, in alphabetical order.</summary>
     public static IReadOnlyList<string> Ids => Data.Ids;
 
+    /// <summary>The files of the user's own folder.</summary>
+    public static IReadOnlyList<string> OwnFiles => Data.OwnFiles;
+
+    /// <summary>The file on disk behind a profile; null for shipped ones.</summary>
+    /// <param name="idOrPath">An id of <see cref="Ids"/>, or the path of a file.</param>
+    public static string? PathOf(string idOrPath) => Data.PathOf(idOrPath);
+
     /// <summary>Loads a profile.</summary>
     /// <param name="idOrPath">An id of <see cref="Ids"/>, or the path of a file.</param>
     /// <exception cref="InputProblem">There is no such profile (the nearest id is offered), or its file is wrong.</exception>

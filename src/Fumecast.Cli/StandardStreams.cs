@@ -1,0 +1,94 @@
+// SPDX-License-Identifier: MIT
+using System.Text;
+
+namespace Fumecast.Cli;
+
+/// <summary>The streams that the process was given, or the lack of them.</summary>
+internal static class StandardStreams
+{
+    /// <summary>Standard input; null when it was closed at the start, as by <c>&lt;&amp;-</c>.</summary>
+    public static Stream? Input() => WasClosed(0) ? null : Console.OpenStandardInput();
+
+    /// <summary>Standard output; one that cannot be written when it was closed at the start.</summary>
+    public static Stream Output() => WasClosed(1) ? new MemoryStream([], writable: false) : Console.OpenStandardOutput();
+
+    /// <summary>Standard error; it takes what it can.</summary>
+    public static ErrorWriter Error() => new(WasClosed(2) ? null : Console.OpenStandardError());
+
+    /// <summary>Whether there was no such stream at the start.</summary>
+    /// <remarks>
+    /// The runtime has opened files of its own by now, and one of them has the free number: reading it would take the runtime's own signals and wait for ever.
+    /// All that the runtime opens is closed for other programs, and what another program left us cannot be.
+    /// </remarks>
+    private static bool WasClosed(int number)
+    {
+        const int CloseOnExecute = 0x80000;
+        if (!OperatingSystem.IsLinux())
+        {
+            return false;
+        }
+
+        try
+        {
+            foreach (var line in File.ReadLines(FormattableString.Invariant($"/proc/self/fdinfo/{number}")))
+            {
+                if (line.StartsWith("flags:", StringComparison.Ordinal))
+                {
+                    return (Convert.ToInt32(line[6..].Trim(), 8) & CloseOnExecute) != 0;
+                }
+            }
+
+            return false;
+        }
+        catch (FileNotFoundException)
+        {
+            return Directory.Exists("/proc/self/fdinfo");
+        }
+        catch (Exception trouble) when (trouble is IOException or UnauthorizedAccessException or FormatException)
+        {
+            return false;
+        }
+    }
+}
+
+/// <summary>Writes diagnostics as far as they can be written: a full disk behind stderr must not hide how the command ended.</summary>
+/// <param name="stream">Where to write, or null for nowhere.</param>
+internal sealed class ErrorWriter(Stream? stream) : TextWriter
+{
+    /// <summary>Whether something could not be said.</summary>
+    public bool HasFailed { get; private set; }
+
+    public override Encoding Encoding { get; } = new UTF8Encoding(false);
+
+    public override void Write(char value) => Write([value]);
+
+    public override void Write(string? value) => Write(value.AsSpan());
+
+    public override void Write(char[] buffer, int index, int count) => Write(buffer.AsSpan(index, count));
+
+    public override void Write(ReadOnlySpan<char> buffer)
+    {
+        if (buffer.IsEmpty)
+        {
+            return;
+        }
+
+        var bytes = new byte[Encoding.GetMaxByteCount(buffer.Length)];
+        var count = Encoding.GetBytes(buffer, bytes);
+        try
+        {
+            if (stream is null)
+            {
+                HasFailed = true;
+                return;
+            }
+
+            stream.Write(bytes, 0, count);
+            stream.Flush();
+        }
+        catch (Exception trouble) when (trouble is IOException or UnauthorizedAccessException)
+        {
+            HasFailed |= trouble is not IOException problem || !Result.IsClosedPipe(problem);
+        }
+    }
+}
