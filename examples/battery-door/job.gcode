@@ -1,7 +1,7 @@
 ; repair café, job sheet 18: battery door of a garden lantern
-; filament_type = ASA
-; filament_diameter = 1.75
-; filament_density = 1.07
+; material asa
+; filament diameter 1.75 mm
+; density 1.07 g/cm3
 G21 ; millimetres
 G90 ; absolute positions
 M83 ; filament relative
@@ -20,7 +20,7 @@ G1 X5 Y110 E11.2253 F1200
 G1 X5.5 Y110 E0.06236
 G1 X5.5 Y40 E8.73078
 G1 E-0.8 F2100
-; layer 1, Z = 0.200
+; layer 1 of 8
 G1 Z0.2 F600
 ; line around the part, to start the flow
 G0 X68.337 Y80.886 F10800
@@ -1608,7 +1608,7 @@ G0 X72.034 Y114.843 F10800
 G1 X74.157 Y116.966 E0.09913 F1320
 G0 X73.444 Y116.878 F10800
 G1 X72.122 Y115.556 E0.06173 F1320
-; layer 2, Z = 0.400
+; layer 2 of 8
 M104 S250
 G1 Z0.4 F600
 ; edge, inner loop
@@ -3168,7 +3168,7 @@ G0 X125.843 Y116.966 F10800
 G1 X127.966 Y114.843 E0.09913 F4200
 G0 X127.878 Y115.556 F10800
 G1 X126.556 Y116.878 E0.06173 F4200
-; layer 3, Z = 0.600
+; layer 3 of 8
 M106 S26
 G1 Z0.6 F600
 ; edge, inner loop
@@ -4728,7 +4728,7 @@ G0 X72.034 Y114.843 F10800
 G1 X74.157 Y116.966 E0.09913 F4200
 G0 X73.444 Y116.878 F10800
 G1 X72.122 Y115.556 E0.06173 F4200
-; layer 4, Z = 0.800
+; layer 4 of 8
 G1 Z0.8 F600
 ; edge, inner loop
 G0 X71.775 Y115.723 F10800
@@ -5643,7 +5643,7 @@ G0 X124.437 Y116.966 F10800
 G1 X127.966 Y113.437 E0.16479 F4200
 G0 X127.966 Y114.999 F10800
 G1 X125.999 Y116.966 E0.09184 F4200
-; layer 5, Z = 1.000
+; layer 5 of 8
 G1 Z1 F600
 ; edge, inner loop
 G0 X126 Y117.34 F10800
@@ -6558,7 +6558,7 @@ G0 X72.034 Y113.437 F10800
 G1 X75.563 Y116.966 E0.16479 F4200
 G0 X74.001 Y116.966 F10800
 G1 X72.034 Y114.999 E0.09184 F4200
-; layer 6, Z = 1.200
+; layer 6 of 8
 G1 Z1.2 F600
 ; edge, inner loop
 G0 X73.275 Y114.223 F10800
@@ -8089,7 +8089,7 @@ G0 X124.34 Y115.466 F10800
 G1 X126.466 Y113.34 E0.09927 F4200
 G0 X126.378 Y114.055 F10800
 G1 X125.055 Y115.378 E0.06178 F4200
-; layer 7, Z = 1.400
+; layer 7 of 8
 G1 Z1.4 F600
 ; edge, inner loop
 G0 X125.223 Y115.725 F10800
@@ -9620,7 +9620,7 @@ G0 X73.534 Y113.34 F10800
 G1 X75.66 Y115.466 E0.09927 F4200
 G0 X74.945 Y115.378 F10800
 G1 X73.622 Y114.055 E0.06178 F4200
-; layer 8, Z = 1.600
+; layer 8 of 8
 G1 Z1.6 F600
 ; edge, inner loop
 G0 X73.275 Y114.223 F10800
@@ -11159,5 +11159,4 @@ G1 Z16.6 F600
 G0 X10 Y190 F6000 ; present the part
 M84
 M117 Done. Let it cool with the lid shut
-; filament used [mm] = 822.69
-; filament used [g] = 2.12
+; uses 822.69 mm, 2.12 g

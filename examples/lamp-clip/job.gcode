@@ -1,10 +1,10 @@
-;TIME:579
-;Filament used: 0.58589m
-;Layer height: 0.24
 ; repair café, job sheet 15: two clips for a reading lamp
-; Filament Type #1: PETG
-; Filament Diameter #1: 1.750
-; Filament Density #1: 1270.00
+; takes 579 s
+; uses 585.89 mm
+; layer height 0.24 mm
+; material petg
+; filament diameter 1.75 mm
+; density 1.27 g/cm3
 G21 ; millimetres
 G90 ; absolute positions
 M83 ; filament relative
@@ -26,7 +26,7 @@ G1 X5 Y110 E11.2253 F1200
 G1 X5.5 Y110 E.06236
 G1 X5.5 Y40 E8.73078
 G1 E-1.2 F1800
-; layer 1, Z = 0.240
+; layer 1 of 17
 G1 Z.24 F600
 ; line around the part, to start the flow
 G1 X70.029 Y88.301 F9000
@@ -1020,7 +1020,7 @@ G1 X118.831 Y112.413 F9000
 G1 X112.596 Y106.178 E.377 F1320
 G1 X113.605 Y107.875 F9000
 G1 X117.172 Y111.442 E.21568 F1320
-; layer 2, Z = 0.480
+; layer 2 of 17
 M104 S240
 G1 Z.48 F600
 ; edge, inner loop
@@ -1837,7 +1837,7 @@ G1 X134.236 Y109.328 F9000
 G1 X131.154 Y112.41 E.18635 F2700
 G1 X132.782 Y111.469 F9000
 G1 X134.924 Y109.328 E.12949 F2700
-; layer 3, Z = 0.720
+; layer 3 of 17
 M106 S102
 G1 Z.72 F600
 ; edge, inner loop
@@ -2646,7 +2646,7 @@ G1 X118.831 Y112.413 F9000
 G1 X112.596 Y106.178 E.377 F2700
 G1 X113.605 Y107.875 F9000
 G1 X117.172 Y111.442 E.21568 F2700
-; layer 4, Z = 0.960
+; layer 4 of 17
 G1 Z.96 F600
 ; edge, inner loop
 G1 E-1.2 F1800
@@ -3198,7 +3198,7 @@ G1 E-1.2 F1800
 G1 X134.287 Y109.328 F9000
 G1 E1.2 F1800
 G1 X131.254 Y112.362 E.18342 F2700
-; layer 5, Z = 1.200
+; layer 5 of 17
 G1 Z1.2 F600
 ; edge, inner loop
 G1 E-1.2 F1800
@@ -3750,7 +3750,7 @@ G1 E-1.2 F1800
 G1 X118.737 Y112.37 F9000
 G1 E1.2 F1800
 G1 X112.656 Y106.289 E.36769 F2700
-; layer 6, Z = 1.440
+; layer 6 of 17
 G1 Z1.44 F600
 ; edge, inner loop
 G1 E-1.2 F1800
@@ -4302,7 +4302,7 @@ G1 E-1.2 F1800
 G1 X134.287 Y109.328 F9000
 G1 E1.2 F1800
 G1 X131.254 Y112.362 E.18342 F2700
-; layer 7, Z = 1.680
+; layer 7 of 17
 G1 Z1.68 F600
 ; edge, inner loop
 G1 E-1.2 F1800
@@ -4854,7 +4854,7 @@ G1 E-1.2 F1800
 G1 X118.737 Y112.37 F9000
 G1 E1.2 F1800
 G1 X112.656 Y106.289 E.36769 F2700
-; layer 8, Z = 1.920
+; layer 8 of 17
 G1 Z1.92 F600
 ; edge, inner loop
 G1 E-1.2 F1800
@@ -5406,7 +5406,7 @@ G1 E-1.2 F1800
 G1 X134.287 Y109.328 F9000
 G1 E1.2 F1800
 G1 X131.254 Y112.362 E.18343 F2700
-; layer 9, Z = 2.160
+; layer 9 of 17
 G1 Z2.16 F600
 ; edge, inner loop
 G1 E-1.2 F1800
@@ -5958,7 +5958,7 @@ G1 E-1.2 F1800
 G1 X118.737 Y112.37 F9000
 G1 E1.2 F1800
 G1 X112.656 Y106.289 E.36769 F2700
-; layer 10, Z = 2.400
+; layer 10 of 17
 G1 Z2.4 F600
 ; edge, inner loop
 G1 E-1.2 F1800
@@ -6510,7 +6510,7 @@ G1 E-1.2 F1800
 G1 X134.287 Y109.328 F9000
 G1 E1.2 F1800
 G1 X131.254 Y112.362 E.18342 F2700
-; layer 11, Z = 2.640
+; layer 11 of 17
 G1 Z2.64 F600
 ; edge, inner loop
 G1 E-1.2 F1800
@@ -7062,7 +7062,7 @@ G1 E-1.2 F1800
 G1 X118.737 Y112.37 F9000
 G1 E1.2 F1800
 G1 X112.656 Y106.289 E.36769 F2700
-; layer 12, Z = 2.880
+; layer 12 of 17
 G1 Z2.88 F600
 ; edge, inner loop
 G1 E-1.2 F1800
@@ -7614,7 +7614,7 @@ G1 E-1.2 F1800
 G1 X134.287 Y109.328 F9000
 G1 E1.2 F1800
 G1 X131.254 Y112.362 E.18342 F2700
-; layer 13, Z = 3.120
+; layer 13 of 17
 G1 Z3.12 F600
 ; edge, inner loop
 G1 E-1.2 F1800
@@ -8166,7 +8166,7 @@ G1 E-1.2 F1800
 G1 X118.737 Y112.37 F9000
 G1 E1.2 F1800
 G1 X112.656 Y106.289 E.36769 F2700
-; layer 14, Z = 3.360
+; layer 14 of 17
 G1 Z3.36 F600
 ; edge, inner loop
 G1 E-1.2 F1800
@@ -8718,7 +8718,7 @@ G1 E-1.2 F1800
 G1 X134.287 Y109.328 F9000
 G1 E1.2 F1800
 G1 X131.254 Y112.362 E.18343 F2700
-; layer 15, Z = 3.600
+; layer 15 of 17
 G1 Z3.6 F600
 ; edge, inner loop
 G1 E-1.2 F1800
@@ -9526,7 +9526,7 @@ G1 X118.831 Y112.413 F9000
 G1 X112.596 Y106.178 E.37701 F2700
 G1 X113.605 Y107.875 F9000
 G1 X117.172 Y111.442 E.21567 F2700
-; layer 16, Z = 3.840
+; layer 16 of 17
 G1 Z3.84 F600
 ; edge, inner loop
 G1 E-1.2 F1800
@@ -10342,7 +10342,7 @@ G1 X134.236 Y109.328 F9000
 G1 X131.154 Y112.41 E.18636 F2700
 G1 X132.782 Y111.469 F9000
 G1 X134.924 Y109.328 E.12948 F2700
-; layer 17, Z = 4.080
+; layer 17 of 17
 G1 Z4.08 F600
 ; edge, inner loop
 G1 E-1.2 F1800

@@ -19,7 +19,7 @@ G1 X5 Y110 E11.2253 F1200
 G1 X5.5 Y110 E0.06236
 G1 X5.5 Y40 E8.73078
 G1 E-0.8 F2100
-; layer 1, Z = 0.300
+; layer 1 of 3
 G1 Z0.3 F600
 ; line around the part, to start the flow
 G1 X75.751 Y86 F9000
@@ -297,7 +297,7 @@ G1 E-0.8 F2100
 G1 X81.091 Y113.254 F9000
 G1 E0.8 F2100
 G1 X86.746 Y118.909 E0.59412 F1320
-; layer 2, Z = 0.600
+; layer 2 of 3
 M104 S205
 G1 Z0.6 F600
 ; edge seen from outside
@@ -511,7 +511,7 @@ G1 E-0.8 F2100
 G1 X113.254 Y118.909 F9000
 G1 E0.8 F2100
 G1 X118.909 Y113.254 E0.59412 F2700
-; layer 3, Z = 0.900
+; layer 3 of 3
 M106 S255
 G1 Z0.9 F600
 ; edge seen from outside
@@ -7752,11 +7752,9 @@ G1 Z50.4 F600
 G0 X10 Y190 F6000 ; present the part
 M84
 M117 Done. Let it cool with the lid shut
-; filament used [mm] = 1972.22
-; filament used [g] = 5.88
-; filament_type = PLA
-; filament_diameter = 1.75
-; filament_density = 1.24
-; layer_height = 0.3
-; nozzle_diameter = 0.6
-; spiral_vase = 1
+; uses 1972.22 mm, 5.88 g
+; material pla
+; filament diameter 1.75 mm
+; density 1.24 g/cm3
+; layer height 0.3 mm
+; nozzle diameter 0.6 mm

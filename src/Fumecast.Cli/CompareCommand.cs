@@ -173,7 +173,7 @@ internal sealed class CompareCommand(Surroundings around, CancellationToken canc
         var names = CompareText.Names(variants);
         ComparisonColumn[] columns =
         [
-            new("Particles", "1"), new("Particles, against the first", ""), new("TVOC, against the first", ""),
+            new("Particles", "1"), new("Particles, against the first", ""), new("TVOC, against the first", "", IsVapours: true),
         ];
         var rows = variants.Select((variant, i) => new ComparisonRow(
             names[i],

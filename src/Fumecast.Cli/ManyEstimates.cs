@@ -34,6 +34,9 @@ internal sealed class ManyEstimates(Surroundings around, ForecastJob? forecast, 
         using var progress = showsProgress ? new ProgressLine(around.Error, "forecasting", jobs.Count) : null;
         var code = ExitCode.Done;
         var done = 0;
+
+        // Between the rows of a table they would be lost; each job keeps a bounded number.
+        var warned = new List<(string Job, IReadOnlyList<Diagnostic> Found)>();
         try
         {
             foreach (var (job, found, problem) in JobList.Run(jobs, job => Attempt(job, estimate), cancel))
@@ -43,8 +46,7 @@ internal sealed class ManyEstimates(Surroundings around, ForecastJob? forecast, 
                     output.Add(done, found);
                     if (!quiet && found.Diagnostics.Any(static finding => finding.Severity != Severity.Note))
                     {
-                        progress?.Clear();
-                        Findings.Write(around.Error, found.Diagnostics, job);
+                        warned.Add((job, found.Diagnostics));
                     }
                 }
                 else
@@ -71,6 +73,14 @@ internal sealed class ManyEstimates(Surroundings around, ForecastJob? forecast, 
             progress?.Clear();
             around.Error.Write(FormattableString.Invariant($"fumecast: interrupted after {done} of {jobs.Count} jobs; the result is not complete\n"));
             return ExitCode.Interrupted;
+        }
+        finally
+        {
+            progress?.Clear();
+            foreach (var (job, found) in warned)
+            {
+                Findings.Write(around.Error, found, job);
+            }
         }
 
         if (output.HasBegun)
@@ -99,6 +109,7 @@ internal sealed class ManyEstimates(Surroundings around, ForecastJob? forecast, 
         private readonly StreamWriter _text = new(stream, new UTF8Encoding(false), leaveOpen: true) { NewLine = "\n" };
         private EstimatesText? _page;
         private EstimatesJson? _json;
+        private readonly List<string> _refused = [];
         private IReadOnlyList<string> _cautions = [];
 
         /// <summary>Whether anything was written.</summary>
@@ -121,6 +132,7 @@ internal sealed class ManyEstimates(Surroundings around, ForecastJob? forecast, 
 
         public void AddFailed(string job, string message)
         {
+            _refused.Add(job);
             if (format == "json")
             {
                 Begin();
@@ -133,7 +145,7 @@ internal sealed class ManyEstimates(Surroundings around, ForecastJob? forecast, 
             _json?.End();
             _json?.Dispose();
             _json = null;
-            _page?.End(_cautions);
+            _page?.End(_cautions, _refused);
             _text.Flush();
             stream.Flush();
         }

@@ -33,8 +33,7 @@ internal static class QuantityListOption
 
                     if (!(value >= low && value <= high))
                     {
-                        result.AddError(
-                            $"{name}: found '{part.Trim()}', expected {quantity.Name} from {QuantityText.Show(low, quantity)} to {QuantityText.Show(high, quantity)}");
+                        result.AddError(QuantityOption.OutOfRange(name, part.Trim(), quantity, value, low, high));
                         return null;
                     }
 

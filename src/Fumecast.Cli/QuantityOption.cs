@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 using System.CommandLine;
+using System.Globalization;
 using Fumecast.Inputs;
 
 namespace Fumecast.Cli;
@@ -31,12 +32,28 @@ internal static class QuantityOption
 
                 if (!(value >= low && value <= high))
                 {
-                    result.AddError(
-                        $"{name}: found '{text}', expected {quantity.Name} from {QuantityText.Show(low, quantity)} to {QuantityText.Show(high, quantity)}");
+                    result.AddError(OutOfRange(name, text, quantity, value, low, high));
                     return null;
                 }
 
                 return value;
             },
         };
+
+    /// <summary>What is wrong with a value outside its range, and what was probably meant when its unit was left out.</summary>
+    internal static string OutOfRange(string name, string text, Quantity quantity, double value, double low, double high)
+    {
+        var meant = "";
+        if (quantity == Quantity.Share && value > high && value / 100 >= low && value / 100 <= high)
+        {
+            meant = string.Create(CultureInfo.InvariantCulture, $"; for a percentage write {value:0.####} % or {value / 100:0.######}");
+        }
+        else if (quantity == Quantity.Time && value < low && text.TrimEnd() is [.., >= '0' and <= '9'])
+        {
+            var bare = text.Trim();
+            meant = $"; a bare number is in seconds, so write {bare}h or {bare}min";
+        }
+
+        return $"{name}: found '{text}', expected {quantity.Name} from {QuantityText.Show(low, quantity)} to {QuantityText.Show(high, quantity)}{meant}";
+    }
 }

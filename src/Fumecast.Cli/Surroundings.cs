@@ -48,7 +48,7 @@ internal sealed record Surroundings
     /// <param name="noColour">Whether the user asked for plain text.</param>
     /// <param name="toTerminal">Whether the text goes to the terminal, and not to a file.</param>
     public TextStyle StyleOf(bool noColour, bool toTerminal) =>
-        new(Math.Clamp(Width, 72, 100), Colour: toTerminal && OutputIsTerminal && !noColour && !WantsPlainText);
+        new(Math.Clamp(Width, 72, 100), Colour: toTerminal && OutputIsTerminal && !noColour && !WantsPlainText, CutsNames: toTerminal && OutputIsTerminal);
 
     private static int TerminalWidth()
     {

@@ -13,7 +13,8 @@ public sealed record ComparisonRow(string Name, IReadOnlyList<Uncertain?> Values
 /// <summary>A column of a comparison.</summary>
 /// <param name="Title">What is compared, such as <c>Particles</c>.</param>
 /// <param name="Unit"><c>1</c> for counts, <c>ug</c> for masses, or empty for ratios.</param>
-public sealed record ComparisonColumn(string Title, string Unit);
+/// <param name="IsVapours">Whether it is of vapours and not of particles; each has the colour it has in the picture of an estimate.</param>
+public sealed record ComparisonColumn(string Title, string Unit, bool IsVapours = false);
 
 /// <summary>Variants side by side: a dot with its interval for each, on a logarithmic axis; the first row is the base.</summary>
 public static class ComparisonPicture
@@ -81,7 +82,7 @@ public static class ComparisonPicture
     private static void DrawColumn(
         Sheet sheet, ComparisonColumn column, int at, IReadOnlyList<ComparisonRow> rows, int shown, float left, float width)
     {
-        var colour = at switch { 0 => Palette.Particles, 1 => Palette.Vapours, 2 => Palette.Heat, _ => Palette.Flow };
+        var colour = column.IsVapours ? Palette.Vapours : Palette.Particles;
         var low = double.PositiveInfinity;
         var high = 0.0;
         for (var i = 0; i < shown; i++)

@@ -69,6 +69,9 @@ public static class FlowStripsPicture
     private const float StripGap = 36;
     private const float Footer = 50;
 
+    /// <summary>Top of a strip, over the median; what goes beyond is drawn at the top [-].</summary>
+    private const double HighestOverMedian = 2.2;
+
     /// <summary>Draws the picture.</summary>
     /// <param name="output">Where to write; it is not closed.</param>
     /// <param name="format">SVG or PNG.</param>
@@ -83,28 +86,25 @@ public static class FlowStripsPicture
     private static void Draw(Sheet sheet, IReadOnlyList<FlowStripEntry> ranked, int shown)
     {
         var endS = 1.0;
-        var highest = 0.0;
         for (var i = 0; i < shown; i++)
         {
             foreach (var point in ranked[i].Strip.Series.Points)
             {
                 endS = Math.Max(endS, point.EndS);
-                highest = Math.Max(highest, point.FlowHigh);
             }
         }
 
         var timeTicks = NiceTicks.Time(endS, 10, out var unit);
-        var flowTicks = NiceTicks.Linear(0, highest > 0 ? highest : 1, 2);
         sheet.Text("How even is the flow?", Left, 38, 21, Palette.Ink, bold: true);
         sheet.Text(
             ranked.Count > shown
-                ? string.Create(CultureInfo.InvariantCulture, $"Flow in mm³/s against time, the {shown} most even of {ranked.Count} jobs")
-                : "Flow in mm³/s against time, the most even job first",
+                ? string.Create(CultureInfo.InvariantCulture, $"Flow over its own median against time, the {shown} most even of {ranked.Count} jobs")
+                : "Flow over its own median against time, the most even job first",
             Left, 60, 13.5f, Palette.Ink);
         for (var i = 0; i < shown; i++)
         {
             var top = Header + (i * (StripHeight + StripGap));
-            DrawStrip(sheet, ranked[i], top, endS, highest > 0 ? highest : 1, timeTicks, flowTicks, isLast: i == shown - 1);
+            DrawStrip(sheet, ranked[i], top, endS, timeTicks, isLast: i == shown - 1);
             DrawTitle(sheet, ranked[i], i + 1, top - 9);
         }
 
@@ -121,6 +121,11 @@ public static class FlowStripsPicture
         if (FlowWord(entry.Flow.Grade) is { } grade)
         {
             words.Add(grade);
+        }
+
+        if (entry.Flow.MedianMm3PerS is { } medianMm3PerS)
+        {
+            words.Add(string.Create(CultureInfo.InvariantCulture, $"median {Amounts.Significant(medianMm3PerS, 3)} mm³/s"));
         }
 
         if (entry.Flow.Cv is { } cv)
@@ -149,22 +154,24 @@ public static class FlowStripsPicture
     };
 
     private static void DrawStrip(
-        Sheet sheet, FlowStripEntry entry, float top, double endS, double highestMm3PerS, List<(double Value, string Label)> timeTicks,
-        List<(double Value, string Label)> flowTicks, bool isLast)
+        Sheet sheet, FlowStripEntry entry, float top, double endS, List<(double Value, string Label)> timeTicks, bool isLast)
     {
         var points = entry.Strip.Series.Reduced(600);
         var colour = Palette.Grade((int?)entry.Flow.Grade ?? 2);
         using var panel = new Panel(Left, Width - Right, Left, Right);
         panel.NoVerticalRules();
         panel.XAxis(0, endS, timeTicks, isLast);
-        panel.YAxis(0, highestMm3PerS * 1.06, flowTicks);
+        // To its own median each: on one scale a small flow would be a flat line, and so look even.
+        panel.YAxis(0, HighestOverMedian, [(0, "0"), (1, "1"), (2, "2")]);
+        var scale = entry.Flow.MedianMm3PerS is > 0 and var medianMm3PerS ? 1 / medianMm3PerS : 0;
+        double Shown(double flowMm3PerS) => Math.Min(flowMm3PerS * scale, HighestOverMedian);
         if (points.Length > 0)
         {
             // A strip ends on the axis, so that a short job is not taken for one that goes on.
             double[] times = [.. Array.ConvertAll(points, static p => p.MiddleS), points[^1].EndS];
             panel.Band(
-                times, [.. Array.ConvertAll(points, static p => p.FlowLow), 0], [.. Array.ConvertAll(points, static p => p.FlowHigh), 0], colour, 0.28);
-            panel.Line(times, [.. Array.ConvertAll(points, static p => p.FlowMm3PerS), 0], colour, 1.2f);
+                times, [.. Array.ConvertAll(points, p => Shown(p.FlowLow)), 0], [.. Array.ConvertAll(points, p => Shown(p.FlowHigh)), 0], colour, 0.28);
+            panel.Line(times, [.. Array.ConvertAll(points, p => Shown(p.FlowMm3PerS)), 0], colour, 1.2f);
         }
 
         panel.Draw(sheet, top, top + StripHeight);

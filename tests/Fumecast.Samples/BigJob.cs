@@ -58,7 +58,7 @@ public sealed class BigJob
     private void StartBlock()
     {
         foreach (var line in (string[])[
-            "; made for the speed script, not for printing", "; filament_type = PLA", "; filament_diameter = 1.75", "; filament_density = 1.24", "; layer_height = 0.2",
+            "; made for the speed script, not for printing", "; material pla", "; filament diameter 1.75 mm", "; density 1.24 g/cm3", "; layer height 0.2 mm",
             "G21", "G90", _kind == BigJobKind.AbsoluteCrlf ? "M82" : "M83", "M140 S60", "M104 S215", "G28", "M190 S60", "M109 S215", "G92 E0", "M106 S255"])
         {
             _text.Line(line);
@@ -69,7 +69,7 @@ public sealed class BigJob
     {
         _pen.Retract();
         _text.Line("M107").Line("M104 S0").Line("M140 S0").Line("M84");
-        _text.Text("; filament used [mm] = ").Number(_pen.DepositedMm, 2).End();
+        _text.Text("; uses ").Number(_pen.DepositedMm, 2).Text(" mm").End();
     }
 
     private void Layers(double megabytes)
@@ -78,7 +78,7 @@ public sealed class BigJob
         var columns = (int)Math.Ceiling(Math.Sqrt(parts));
         for (var layer = 0; _text.Bytes < megabytes * 1e6; layer++)
         {
-            _text.Text(";LAYER:").Number(layer, 0).End();
+            _text.Text("; layer ").Number(layer + 1, 0).End();
             if (layer == 1)
             {
                 _text.Line("M104 S205");

@@ -5,7 +5,7 @@ namespace Fumecast.Samples;
 
 /// <summary>
 /// The example jobs: spare parts printed at the repair café of a town library (an invented place). Each one differs in material,
-/// in how filament is counted, and in how its comments state what they state.
+/// in how filament is counted, and in what its comments state and where.
 /// </summary>
 public static class RepairCafe
 {
@@ -41,13 +41,11 @@ public static class RepairCafe
             ? [new KnobSection(new(100, 100), 12.5, 0.35, 18, 3.1, 2.3)]
             : [new KnobSection(new(100, 100), 12.5 - 0.01 * (layer - 28) * (layer - 28), 0.35, 18, 0, 0)],
             new LayerStyle { HeightMm = 0.25, WidthMm = 0.45, OuterMmPerS = 30, InnerMmPerS = 45, FillMmPerS = 55, FillShare = 0.2, FillAngle = 0 },
-            resetsE: true, mark: static (n, z) => Text($";LAYER:{n}")),
+            resetsE: true),
         Claims = static books => new(
-            [Text($"; repair café, job sheet 14: knob for a kitchen radio"), "; shaft 6 mm with a flat, press fit", ";LAYER_COUNT:38"],
-            ["; what the planning table says about this job", Text($"; filament used [mm] = {books.FilamentMm:F2}"),
-             Text($"; filament used [cm3] = {books.VolumeMm3 / 1000:F2}"), Text($"; filament used [g] = {books.MassG:F2}"),
-             "; filament_type = PLA", "; filament_diameter = 1.75", "; filament_density = 1.24", "; layer_height = 0.25", "; nozzle_diameter = 0.4",
-             "; first_layer_temperature = 215", "; temperature = 205", "; use_relative_e_distances = 0"]),
+            [Text($"; repair café, job sheet 14: knob for a kitchen radio"), "; shaft 6 mm with a flat, press fit"],
+            ["; what the planning table says about this job", Text($"; uses {books.FilamentMm:F2} mm, {books.VolumeMm3 / 1000:F2} cm3, {books.MassG:F2} g"),
+             "; material pla", "; filament diameter 1.75 mm", "; density 1.24 g/cm3", "; layer height 0.25 mm", "; nozzle diameter 0.4 mm", "; nozzle 205 degC"]),
     };
 
     private static SampleJob LampClip() => new()
@@ -73,11 +71,11 @@ public static class RepairCafe
         {
             var style = new LayerStyle { HeightMm = 0.24, WidthMm = 0.48, OuterMmPerS = 25, InnerMmPerS = 40, FillMmPerS = 45, FillShare = 0.35, FillAngle = 0 };
             Layers(pen, text, Petg, layers: 17, heightMm: 0.24, _ => [new OpenRing(new(85, 100), 11, 15, 8.2), new OpenRing(new(125, 100), 11, 15, 8.2)],
-                style, resetsE: false, mark: static (n, z) => Text($"; layer {n + 1}, Z = {z:F3}"));
+                style, resetsE: false);
         },
         Claims = static books => new(
-            [Text($";TIME:{books.NaiveTimeS:F0}"), Text($";Filament used: {books.FilamentMm / 1000:F5}m"), ";Layer height: 0.24",
-             "; repair café, job sheet 15: two clips for a reading lamp", "; Filament Type #1: PETG", "; Filament Diameter #1: 1.750", "; Filament Density #1: 1270.00"],
+            ["; repair café, job sheet 15: two clips for a reading lamp", Text($"; takes {books.NaiveTimeS:F0} s"), Text($"; uses {books.FilamentMm:F2} mm"),
+             "; layer height 0.24 mm", "; material petg", "; filament diameter 1.75 mm", "; density 1.27 g/cm3"],
             ["; end of job sheet 15"]),
     };
 
@@ -103,10 +101,9 @@ public static class RepairCafe
             """,
         Draw = DrawHoseAdapter,
         Claims = static books => new(
-            ["; repair café, job sheet 16: hose adapter 38 to 35 mm", ";   printMaterial,ABS", ";   filamentDiameters,1.75", ";   filamentDensities,1.04",
-             ";   layerHeight,0.3", ";   extruderDiameter,0.6"],
-            ["; sums of the job", Text($";   Filament length: {books.FilamentMm:F1} mm ({books.FilamentMm / 1000:F2} m)"),
-             Text($";   Plastic volume: {books.VolumeMm3:F2} mm^3 ({books.VolumeMm3 / 1000:F2} cc)"), Text($";   Plastic weight: {books.MassG:F2} g ({books.MassG / 453.59237:F2} lb)")]),
+            ["; repair café, job sheet 16: hose adapter 38 to 35 mm", "; material abs", "; filament diameter 1.75 mm", "; density 1.04 g/cm3",
+             "; layer height 0.3 mm", "; nozzle diameter 0.6 mm"],
+            ["; sums of the job", Text($"; uses {books.FilamentMm:F1} mm, {books.VolumeMm3 / 1000:F2} cm3, {books.MassG:F2} g")]),
     };
 
     private static SampleJob ScrewCup() => new()
@@ -131,8 +128,8 @@ public static class RepairCafe
         Draw = DrawScrewCup,
         Claims = static books => new(
             ["; repair café, job sheet 17: cup for loose screws", "; the wall is one spiral"],
-            [Text($"; filament used [mm] = {books.FilamentMm:F2}"), Text($"; filament used [g] = {books.MassG:F2}"), "; filament_type = PLA", "; filament_diameter = 1.75",
-             "; filament_density = 1.24", "; layer_height = 0.3", "; nozzle_diameter = 0.6", "; spiral_vase = 1"]),
+            [Text($"; uses {books.FilamentMm:F2} mm, {books.MassG:F2} g"), "; material pla", "; filament diameter 1.75 mm",
+             "; density 1.24 g/cm3", "; layer height 0.3 mm", "; nozzle diameter 0.6 mm"]),
     };
 
     private static SampleJob BatteryDoor() => new()
@@ -168,22 +165,22 @@ public static class RepairCafe
 
             Layers(pen, text, Asa, layers: 8, heightMm: 0.2, layer => [new Plate(new(100, 100), layer < 5 ? 58 : 55, layer < 5 ? 36 : 33, 3, windows)],
                 new LayerStyle { HeightMm = 0.2, WidthMm = 0.44, OuterMmPerS = 35, InnerMmPerS = 60, FillMmPerS = 70, FillShare = 0.4, FillAngle = 0 },
-                resetsE: false, mark: static (n, z) => Text($"; layer {n + 1}, Z = {z:F3}"));
+                resetsE: false);
         },
         Claims = static books => new(
-            ["; repair café, job sheet 18: battery door of a garden lantern", "; filament_type = ASA", "; filament_diameter = 1.75", "; filament_density = 1.07"],
-            [Text($"; filament used [mm] = {books.FilamentMm:F2}"), Text($"; filament used [g] = {books.MassG:F2}")]),
+            ["; repair café, job sheet 18: battery door of a garden lantern", "; material asa", "; filament diameter 1.75 mm", "; density 1.07 g/cm3"],
+            [Text($"; uses {books.FilamentMm:F2} mm, {books.MassG:F2} g")]),
     };
 
     /// <summary>Draws the layers of a part: slow first layer, closed bottom and top, open fill between, fan from the third layer on.</summary>
     private static void Layers(
-        Pen pen, GCodeText text, Spool spool, int layers, double heightMm, Func<int, IRegion[]> sections, LayerStyle style, bool resetsE, Func<int, double, string> mark)
+        Pen pen, GCodeText text, Spool spool, int layers, double heightMm, Func<int, IRegion[]> sections, LayerStyle style, bool resetsE)
     {
         const int ClosedLayers = 3;
         for (var layer = 0; layer < layers; layer++)
         {
             var z = heightMm * (layer + 1);
-            text.Line(mark(layer, z));
+            text.Line(Text($"; layer {layer + 1} of {layers}"));
             if (resetsE && layer > 0)
             {
                 pen.ResetE();
@@ -232,7 +229,7 @@ public static class RepairCafe
         for (var layer = 0; layer < LayerCount; layer++)
         {
             var z = Height * (layer + 1);
-            text.Line(Text($"; layer {layer + 1}, Z = {z:F3}"));
+            text.Line(Text($"; layer {layer + 1} of {LayerCount}"));
             if (layer == 1)
             {
                 text.Line(Text($"M104 S{Abs.NozzleC}"));
@@ -276,7 +273,7 @@ public static class RepairCafe
         const int Turns = 115;
         var centre = new Spot(100, 100);
         var style = new LayerStyle { HeightMm = Height, WidthMm = Width, OuterMmPerS = 30, InnerMmPerS = 40, FillMmPerS = 45, FillShare = 1, FillAngle = 0, Loops = 1 };
-        Layers(pen, text, Pla, layers: 3, Height, _ => [new Disc(centre, 24, Sides)], style, resetsE: false, static (n, z) => Text($"; layer {n + 1}, Z = {z:F3}"));
+        Layers(pen, text, Pla, layers: 3, Height, _ => [new Disc(centre, 24, Sides)], style, resetsE: false);
         text.Line("; from here on one wall, climbing");
         var z0 = pen.Z;
         var start = Ring.At(centre, 24 - Width / 2, 0);

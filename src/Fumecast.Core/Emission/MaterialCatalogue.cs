@@ -42,9 +42,13 @@ public sealed class MaterialCatalogue
     public IReadOnlyList<Observation> CommonObservations => common.Value.Observations;
 
     /// <summary>Loads a material.</summary>
-    /// <param name="idOrPath">An id of <see cref="Ids"/>, or the path of a file.</param>
+    /// <param name="idOrPath">An id of <see cref="Ids"/>, the path of a file, or a word that comments use for a material, in any case.</param>
     /// <exception cref="InputProblem">There is no such material, or its file is wrong.</exception>
-    public Material Load(string idOrPath) => Read(data.Find(idOrPath));
+    public Material Load(string idOrPath)
+    {
+        ArgumentNullException.ThrowIfNull(idOrPath);
+        return Read(data.Find(data.Knows(idOrPath) ? idOrPath : words.Value.FindWhole(idOrPath, Ids) ?? idOrPath));
+    }
 
     /// <summary>Reads a material from a file that was found already.</summary>
     /// <param name="file">The file and its text.</param>

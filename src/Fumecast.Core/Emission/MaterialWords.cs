@@ -65,6 +65,14 @@ internal sealed class MaterialWords
         return null;
     }
 
+    /// <summary>The material that the whole phrase means; part of a phrase may be a slip of the pen.</summary>
+    public string? FindWhole(string phrase, IReadOnlyList<string> ids)
+    {
+        var word = Normal(phrase.Length <= MaxLength ? phrase : phrase[..MaxLength]);
+        return ids.FirstOrDefault(id => string.Equals(id, word, StringComparison.OrdinalIgnoreCase))
+            ?? (words.TryGetValue(word, out var match) ? match.Id : null);
+    }
+
     private static string Normal(string text)
     {
         var letters = text.Trim().ToUpperInvariant().Select(c => char.IsLetterOrDigit(c) || c == '+' ? c : '-').ToArray();

@@ -46,6 +46,13 @@ internal enum ClaimKey : byte
     RelativeE,
     Thumbnail,
 
+    /// <summary>Plain words, without a sign between key and value.</summary>
+    PlainMaterial,
+    PlainDensity,
+    PlainNozzle,
+    PlainUses,
+    PlainTakes,
+
     /// <summary>Marks of a new layer; see <see cref="LayerMarks"/>.</summary>
     LayerNumbered,
     LayerChange,

@@ -94,6 +94,12 @@ internal static class ClaimKeyTable
         ("relativeExtrusion", ClaimKey.RelativeE),
         ("thumbnail", ClaimKey.Thumbnail),
 
+        // Plain words of our own files; "material" and the diameters above are read in this form too.
+        ("density", ClaimKey.PlainDensity),
+        ("nozzle", ClaimKey.PlainNozzle),
+        ("uses", ClaimKey.PlainUses),
+        ("takes", ClaimKey.PlainTakes),
+
         ("LAYER:", ClaimKey.LayerNumbered),
         ("layer ", ClaimKey.LayerNumbered),
         ("LAYER_CHANGE", ClaimKey.LayerChange),

@@ -30,6 +30,10 @@ public sealed partial class CommentClaims
         if (key >= ClaimKey.LayerNumbered)
         {
             _layers.Read(key, body[length..]);
+            if (key == ClaimKey.LayerNumbered)
+            {
+                ReadLayerOfCount(body[length..], line);
+            }
         }
         else if (key != ClaimKey.None)
         {
@@ -141,11 +145,15 @@ public sealed partial class CommentClaims
                 // "material : PLA -> PLA" tells of a tool change; only the indented notes name the material.
                 if (lead.IndexOf((byte)'>') < 0)
                 {
+                    ReadPlain(ClaimKey.PlainMaterial, body[..length], rest, line);
                     return;
                 }
 
                 key = ClaimKey.Material;
                 break;
+            case >= ClaimKey.PlainMaterial:
+                ReadPlain(key, body[..length], rest, line);
+                return;
         }
 
         var tool = -1;
@@ -166,6 +174,10 @@ public sealed partial class CommentClaims
         if (TakeValue(rest, out var separator, out var value) || body[0] == (byte)'<')
         {
             ReadPair(key, tool, separator, body[..(body.Length - rest.Length)], body[0] == (byte)'<' ? BeforeTag(rest) : value, line);
+        }
+        else if (tool < 0)
+        {
+            ReadPlain(key, body[..length], rest, line);
         }
     }
 

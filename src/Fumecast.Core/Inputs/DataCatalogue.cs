@@ -67,6 +67,9 @@ public sealed class DataCatalogue
         throw new InputProblem($"found no {one} '{idOrPath}'{Nearest.Hint(idOrPath, Ids)} (a path to a .yaml file works too)");
     }
 
+    /// <summary>Whether <see cref="Find"/> would take a text as an id or as a path, rather than refuse it.</summary>
+    internal bool Knows(string idOrPath) => LooksLikePath(idOrPath) || Ids.Contains(idOrPath) || File.Exists(idOrPath);
+
     /// <summary>The file on disk that <see cref="Find"/> would read; null for shipped data and for what it would not find.</summary>
     /// <param name="idOrPath">As in <see cref="Find"/>.</param>
     public string? PathOf(string idOrPath)

@@ -36,6 +36,29 @@ public static class Amounts
             : $"{Scaled(value.Low, unit, digits)} to {Scaled(value.High, unit, digits)}";
     }
 
+    /// <summary>A middle value whose interval is not known, such as a sum, with two digits.</summary>
+    /// <param name="value">The value [<paramref name="unit"/>].</param>
+    /// <param name="unit"><c>1</c> for counts, <c>ug</c> for masses.</param>
+    public static string Rough(double value, string unit) => Scaled(value, unit, 2);
+
+    /// <summary>A number with its power of ten, <c>4.8e12</c>: the names of large numbers mean different things in different languages.</summary>
+    /// <param name="value">The number [-]; below a thousand it is written out.</param>
+    /// <param name="digits">Significant digits [-].</param>
+    public static string Power(double value, int digits)
+    {
+        if (!(Math.Abs(value) >= 999.5) || !double.IsFinite(value))
+        {
+            return Significant(value, digits);
+        }
+
+        var format = digits > 1 ? "0." + new string('0', digits - 1) + "e0" : "0e0";
+        return value.ToString(format, CultureInfo.InvariantCulture);
+    }
+
+    /// <summary>The middle estimate of a count with its power of ten, in the digits of <see cref="Middle"/>; null where the number is written out.</summary>
+    /// <param name="value">The number [-].</param>
+    public static string? MiddlePower(Uncertain value) => value.Median >= 999.5 ? Power(value.Median, MiddleDigits(value)) : null;
+
     /// <summary>A number with a given count of significant digits, never with an exponent below 1e21.</summary>
     public static string Significant(double value, int digits)
     {
@@ -66,6 +89,19 @@ public static class Amounts
 
         var minutes = (long)Math.Round(seconds / 60);
         return minutes < 60 ? Invariant($"{minutes} min") : Invariant($"{minutes / 60} h {minutes % 60:00} min");
+    }
+
+    /// <summary>A duration in the form of the one that it stands beside: minutes beside minutes, <c>under 1 min</c> and not <c>25 s</c>.</summary>
+    /// <param name="seconds">Duration [s].</param>
+    /// <param name="besideS">The one that gives the form [s].</param>
+    public static string DurationBeside(double seconds, double besideS)
+    {
+        if (besideS < 119.5 || seconds >= 119.5 || seconds <= 0)
+        {
+            return besideS < 119.5 && seconds < 119.5 ? Invariant($"{seconds:0} s") : seconds <= 0 ? "0 min" : Duration(seconds);
+        }
+
+        return seconds < 30 ? "under 1 min" : Invariant($"{Math.Round(seconds / 60):0} min");
     }
 
     /// <summary>A share as per cent: <c>7 %</c>, <c>under 1 %</c>.</summary>

@@ -22,14 +22,24 @@ public static class CompareText
         var page = new TextPage(output, style);
         var names = Names(variants);
         var interval = variants[0].Estimate.Interval;
+        if (variants.All(variant => variant.Job == variants[0].Job))
+        {
+            page.Lead($"{variants[0].Job}:");
+        }
+
         page.Lead(Headline(variants, names));
         page.Gap();
-        var nameWidth = Math.Clamp(names.Max(static name => name.Length) + 2, 14, style.Width - OtherColumns);
+        var nameWidth = JobNames.WidthOf(names, 14, OtherColumns, style);
         int[] columns = [4, nameWidth, 12, 9, 14, 24];
         page.HeadingRow(columns, "", "VARIANT", "time", "filament", "particles", Invariant($"ratio ({100 * interval:0.##} % interval)"), "less?");
         for (var i = 0; i < variants.Count; i++)
         {
-            WriteVariant(page, columns, i, JobNames.Fit(names[i], nameWidth - 2), variants[i], variants[0]);
+            if (JobNames.IsCut(names[i], nameWidth))
+            {
+                page.Indented(names[i]);
+            }
+
+            WriteVariant(page, columns, i, JobNames.Fit(names[i], nameWidth), variants[i], variants[0]);
         }
 
         page.Gap();
@@ -64,7 +74,6 @@ public static class CompareText
 
     private static string Headline(IReadOnlyList<ComparedVariant> variants, string[] names)
     {
-        var job = variants.Select(static variant => variant.Job).Distinct().Count() == 1 ? $"{variants[0].Job}: " : "";
         var least = 0;
         for (var i = 1; i < variants.Count; i++)
         {
@@ -73,10 +82,10 @@ public static class CompareText
 
         if (least == 0 || Number(variants[least])?.PerJob is not { } ratio)
         {
-            return $"{(job.Length > 0 ? $"{job}none" : "None")} of these is expected to give off fewer particles than the first, {names[0]}.";
+            return $"None of these is expected to give off fewer particles than the first, {names[0]}.";
         }
 
-        return $"{(job.Length > 0 ? $"{job}the" : "The")} fewest particles are expected of {names[least]}: {Ratio(ratio.Ratio)} times those of {(names[0] == Comparison.AsItIs ? "the job as it is" : names[0])}, "
+        return $"The fewest particles are expected of {names[least]}: {Ratio(ratio.Ratio)} times those of {(names[0] == Comparison.AsItIs ? "the job as it is" : names[0])}, "
             + (variants[least].RestsOnNozzleShare
                 ? "if the hot nozzle by itself gives off as much as assumed (grade C); the sources leave that open."
                 : $"and fewer with a probability of {Probability(ratio, false)}.");
@@ -89,7 +98,7 @@ public static class CompareText
         page.Row(
             columns, Invariant($"{at + 1}"), name, Duration(variant.Estimate.Job.Time.TotalS),
             $"{Significant(variant.Estimate.Job.Tools.Sum(static tool => tool.DepositedG), 3)} g",
-            number is null ? "-" : Middle(number.Total, number.Unit),
+            number is null ? "-" : MiddlePower(number.Total) ?? Middle(number.Total, number.Unit),
             ReferenceEquals(variant, basis) ? "the base" : Ratio(ratio?.PerJob?.Ratio),
             ReferenceEquals(variant, basis) ? "" : Probability(ratio?.PerJob, variant.RestsOnNozzleShare));
         if (ReferenceEquals(variant, basis))

@@ -14,12 +14,12 @@ internal static class EmissionText
     public static void Write(TextPage page, JobEstimate estimate)
     {
         var shown = Shown(estimate.Emission, out var hidden);
-        int[] columns = [Math.Max(20, shown.Select(static e => NameOf(e).Length + 4).DefaultIfEmpty().Max()), 16, 27, 15];
-        page.HeadingRow(columns, "GIVEN OFF", "about", Invariant($"{100 * estimate.Interval:0.##} % interval"), "per gram", "grade");
+        int[] columns = [Math.Max(17, shown.Select(static e => NameOf(e).Length + 4).DefaultIfEmpty().Max()), 14, 9, 27, 15];
+        page.HeadingRow(columns, "GIVEN OFF", "about", "", Invariant($"{100 * estimate.Interval:0.##} % interval"), "per gram", "grade");
         foreach (var emission in shown)
         {
             page.Row(
-                columns, "  " + NameOf(emission), Middle(emission.Total, emission.Unit), Range(emission.Total, emission.Unit) ?? "-",
+                columns, "  " + NameOf(emission), Middle(emission.Total, emission.Unit), emission.Unit == "1" ? MiddlePower(emission.Total) ?? "" : "", Range(emission.Total, emission.Unit) ?? "-",
                 emission.PerGram is { } perGram ? Middle(perGram, emission.Unit) : "-", emission.Grade);
         }
 
@@ -93,6 +93,17 @@ internal static class EmissionText
             {
                 outside += $" {Percent(emission.ExtrapolatedShare)} of the {NameOf(emission)} lies outside the range that was measured.";
             }
+        }
+
+        // Most sentences differ in their factor alone: it is said once what the factors are.
+        const string Within = "within a factor of ";
+        const string Either = " either way";
+        var factors = sentences.FindAll(static s => s.Words.StartsWith(Within, StringComparison.Ordinal) && s.Words.EndsWith(Either, StringComparison.Ordinal));
+        if (factors.Count > 1)
+        {
+            sentences.RemoveAll(s => factors.Contains(s));
+            var list = string.Join(", ", factors.ConvertAll(static s => $"{s.Words[Within.Length..^Either.Length]} for {s.Names.Replace(", ", " and ", StringComparison.Ordinal)}"));
+            sentences.Insert(0, (list, "within a factor, either way, of"));
         }
 
         return string.Join(" ", sentences.ConvertAll(static s => $"{s.Names} {s.Words.TrimEnd('.')};")).TrimEnd(';') + "." + outside;

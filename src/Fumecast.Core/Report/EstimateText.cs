@@ -67,7 +67,13 @@ public static class EstimateText
         emission.Total.High <= 0 ? "no" : $"about {Together(Middle(emission.Total, emission.Unit))}";
 
     private static string From(AgentEmission emission) =>
-        Range(emission.Total, emission.Unit) is { } range ? $" (from {Together(range)})" : "";
+        (emission.Unit == "1" ? MiddlePower(emission.Total) : null, Range(emission.Total, emission.Unit)) switch
+        {
+            ({ } power, { } range) => $" ({power}; from {Together(range)})",
+            ({ } power, null) => $" ({power})",
+            (null, { } range) => $" (from {Together(range)})",
+            _ => "",
+        };
 
     /// <summary>Keeps a number and its unit on one line.</summary>
     private static string Together(string text) =>
@@ -126,17 +132,17 @@ public static class EstimateText
         {
             if (seconds >= 0.5)
             {
-                parts.Add($"{name} {Duration(seconds)}");
+                parts.Add($"{name} {DurationBeside(seconds, job.Time.TotalS)}");
             }
         }
 
         var words = Duration(job.Time.TotalS) + (parts.Count > 0 ? $" ({string.Join(", ", parts)})" : "");
         if (job.Time.WaitingForPersonS > 0)
         {
-            words += $", and {Duration(job.Time.WaitingForPersonS)} assumed waiting for a person, not counted";
+            words += $", and {DurationBeside(job.Time.WaitingForPersonS, job.Time.TotalS)} assumed waiting for a person, not counted";
         }
 
-        return job.Claims.TimeS is { } claimS ? $"{words}; the file itself claims {Duration(claimS)}" : words;
+        return job.Claims.TimeS is { } claimS ? $"{words}; the file itself claims {DurationBeside(claimS, job.Time.TotalS)}" : words;
     }
 
     private static string ToolWords(ToolSummary tool)

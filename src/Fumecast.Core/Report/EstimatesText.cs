@@ -8,11 +8,17 @@ namespace Fumecast.Report;
 /// <summary>Writes many estimates as a table, one row per job, each as soon as it is there.</summary>
 public sealed class EstimatesText
 {
-    private const int OtherColumns = 64;
+    private const int OtherColumns = 65;
+    private const int MostRefusedNamed = 5;
     private readonly TextPage _page;
     private readonly int[] _columns;
     private readonly string[] _names;
     private readonly double _interval;
+    private int _count;
+    private double _timeS;
+    private double _massG;
+    private double _number;
+    private double _tvocUg;
 
     /// <summary>Readies a table.</summary>
     /// <param name="output">Where to write; lines end in LF.</param>
@@ -25,11 +31,11 @@ public sealed class EstimatesText
         _page = new TextPage(output, style);
         _interval = interval;
         _names = JobNames.Shortened(jobs);
-        _columns = [Math.Clamp(_names.Max(static name => name.Length) + 2, 10, style.Width - OtherColumns), 12, 14, 27, 9];
+        _columns = [JobNames.WidthOf(_names, 12, OtherColumns, style), 8, 8, 12, 10, 13, 8];
     }
 
     /// <summary>Writes the heads of the columns.</summary>
-    public void Begin() => _page.HeadingRow(_columns, "JOB", "time", "particles", Invariant($"{100 * _interval:0.##} % interval"), "TVOC", "flow");
+    public void Begin() => _page.HeadingRow(_columns, "JOB", "material", "mass", "time", "particles", Invariant($"{100 * _interval:0.##} % from to"), "TVOC", "flow");
 
     /// <summary>Writes the row of a job.</summary>
     /// <param name="at">Which of the jobs it is, from 0 [-].</param>
@@ -38,23 +44,66 @@ public sealed class EstimatesText
     {
         var number = Total(estimate, "particle_number");
         var tvoc = Total(estimate, "tvoc");
+        var massG = estimate.Job.Tools.Sum(static tool => tool.DepositedG);
         _page.Row(
-            _columns, JobNames.Fit(_names[at], _columns[0] - 2), Duration(estimate.Job.Time.TotalS),
-            number is { } particles ? Middle(particles, "1") : "-", number is { } n && Range(n, "1") is { } range ? range : "-",
+            _columns, JobNames.Fit(_names[at], _columns[0]), Material(estimate), Mass(massG), Duration(estimate.Job.Time.TotalS),
+            number is { } particles ? Power(particles.Median, 2) : "-", number is { } n && n.High > n.Low ? $"{Power(n.Low, 1)} to {Power(n.High, 1)}" : "-",
             tvoc is { } vapours ? Middle(vapours, "ug") : "-", FlowJson.GradeName(estimate.Flow.Grade) ?? "-");
+        _count++;
+        _timeS += estimate.Job.Time.TotalS;
+        _massG += massG;
+        _number += number?.Median ?? 0;
+        _tvocUg += tvoc?.Median ?? 0;
     }
 
     /// <summary>Writes what belongs below.</summary>
     /// <param name="cautions">The cautions that go with the results.</param>
-    public void End(IEnumerable<string> cautions)
+    /// <param name="refused">The jobs that could not be used, as they were named.</param>
+    public void End(IEnumerable<string> cautions, IReadOnlyList<string> refused)
     {
+        ArgumentNullException.ThrowIfNull(refused);
+        if (_count > 1)
+        {
+            _page.Row(
+                _columns, "together", "", Mass(_massG), Duration(_timeS), _number > 0 ? Power(_number, 2) : "-", "",
+                _tvocUg > 0 ? Rough(_tvocUg, "ug") : "-", "");
+        }
+
         _page.Gap();
-        _page.Paragraph("Particles and volatile organic compounds (TVOC) are middle estimates. In full: --format json, or estimate a single job.");
+        _page.Paragraph(Closing(refused));
+        _page.Paragraph(
+            "Particles (1e9 is a thousand million, 1e12 a million million) and volatile organic compounds (TVOC) are middle estimates, and their sums are sums of those. "
+            + "In full: --format json, or estimate a single job.");
         foreach (var caution in cautions)
         {
             _page.Point(caution);
         }
     }
+
+    private string Closing(IReadOnlyList<string> refused)
+    {
+        var words = Invariant($"{_count} of {_count + refused.Count} done");
+        if (refused.Count == 0)
+        {
+            return words + ".";
+        }
+
+        var named = string.Join(", ", refused.Take(MostRefusedNamed));
+        return Invariant($"{words}; {refused.Count} refused: {named}{(refused.Count > MostRefusedNamed ? Invariant($" and {refused.Count - MostRefusedNamed} more") : "")}.");
+    }
+
+    private static string Material(JobEstimate estimate)
+    {
+        var materials = estimate.Job.Tools.Where(static tool => tool.DepositedG > 0).Select(static tool => tool.Material).Distinct().ToArray();
+        return materials.Length switch
+        {
+            0 => "-",
+            1 => materials[0],
+            _ => Invariant($"{materials[0]}+{materials.Length - 1}"),
+        };
+    }
+
+    private static string Mass(double massG) => massG < 999.5 ? $"{Significant(massG, 3)} g" : $"{Significant(massG / 1000, 3)} kg";
 
     private static Uncertain? Total(JobEstimate estimate, string agent) =>
         estimate.Emission.FirstOrDefault(emission => emission.Agent == agent)?.Total;

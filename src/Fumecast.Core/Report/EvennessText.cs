@@ -7,7 +7,7 @@ namespace Fumecast.Report;
 /// <summary>Writes a ranking by evenness as a table with a line of advice for each job.</summary>
 public static class EvennessText
 {
-    private const int OtherColumns = 60;
+    private const int OtherColumns = 69;
 
     /// <summary>Writes the table.</summary>
     /// <param name="output">Where to write; lines end in LF.</param>
@@ -19,20 +19,26 @@ public static class EvennessText
         ArgumentNullException.ThrowIfNull(style);
         var page = new TextPage(output, style);
         var names = JobNames.Shortened([.. ranked.Select(static job => job.Profile.File)]);
-        var nameWidth = Math.Clamp(names.Max(static name => name.Length) + 2, 12, style.Width - OtherColumns);
-        int[] columns = [4, nameWidth, 8, 8, 8, 8, 9, 9];
-        page.HeadingRow(columns, "", "JOB", "grade", "varies", "idle", "near", "steady", "rhythm", "time");
+        var nameWidth = JobNames.WidthOf(names, 12, OtherColumns, style);
+        int[] columns = [4, nameWidth, 8, 9, 8, 8, 8, 9, 9];
+        page.HeadingRow(columns, "", "JOB", "grade", "wanders", "varies", "idle", "near", "steady", "rhythm", "time");
         for (var i = 0; i < ranked.Count; i++)
         {
             var flow = ranked[i].Profile.Flow;
             page.Row(
-                columns, Invariant($"{ranked[i].Rank}"), JobNames.Fit(names[i], nameWidth - 2), FlowJson.GradeName(flow.Grade) ?? "-",
-                Share(flow.Cv), Share(flow.IdleShare), Share(flow.ShareWithin10Percent), Time(flow.LongestSteadyS), Time(flow.DominantPeriodS),
+                columns, Invariant($"{ranked[i].Rank}"), JobNames.Fit(names[i], nameWidth), FlowJson.GradeName(flow.Grade) ?? "-",
+                Share(flow.PlateauWander), Share(flow.Cv), Share(flow.IdleShare), Share(flow.ShareWithin10Percent), Time(flow.LongestSteadyS), Time(flow.DominantPeriodS),
                 Duration(ranked[i].Profile.TimeS));
+            if (JobNames.IsCut(names[i], nameWidth))
+            {
+                page.Labelled("", names[i], labelWidth: 3);
+            }
+
             page.Labelled("", EvennessAdvice.For(ranked[i].Profile.Flow, ranked[i].Profile.LayerS), labelWidth: 3);
         }
 
         page.Gap();
+        page.Labelled("wanders", "how far the level in the air would stray from its mean on the plateau; the grade rests on it, and on the idle share", labelWidth: 10);
         page.Labelled("varies", Invariant($"standard deviation over mean of the flow in steps of {ranked[0].Profile.Flow.IntervalS:0.##} s, idle time included"));
         page.Labelled("idle", "share of the print phase without flow");
         page.Labelled("near", "share of the time with flow that lies within 10 % of the median; steady: the longest such stretch");

@@ -22,10 +22,27 @@ public static class JobNames
         return [.. files.Select(file => file[common.Length..])];
     }
 
-    /// <summary>Cuts a name at its start, which tells jobs apart less than its end.</summary>
-    /// <param name="name">The name.</param>
-    /// <param name="most">Most letters [-], over 3.</param>
-    internal static string Fit(string name, int most) => name.Length <= most ? name : "..." + name[^(most - 3)..];
+    /// <summary>The width of a column that holds names, with two blanks behind them.</summary>
+    /// <param name="names">The names.</param>
+    /// <param name="least">Least width [-].</param>
+    /// <param name="otherColumns">What the other columns take [-].</param>
+    /// <param name="style">Says whether names may be cut.</param>
+    internal static int WidthOf(IReadOnlyList<string> names, int least, int otherColumns, TextStyle style)
+    {
+        var longest = least;
+        foreach (var name in names)
+        {
+            longest = Math.Max(longest, ColumnWidth.Of(TextPage.Clean(name)) + 2);
+        }
+
+        return style.CutsNames ? Math.Min(longest, Math.Max(least, style.Width - otherColumns)) : longest;
+    }
+
+    /// <summary>A name as it fits a column of <see cref="WidthOf"/>, cut in its middle.</summary>
+    internal static string Fit(string name, int columnWidth) => ColumnWidth.Cut(TextPage.Clean(name), columnWidth - 2);
+
+    /// <summary>Whether a name does not fit whole.</summary>
+    internal static bool IsCut(string name, int columnWidth) => ColumnWidth.Of(TextPage.Clean(name)) > columnWidth - 2;
 
     private static string Folder(string path) => path[..(path.LastIndexOfAny(['/', Path.DirectorySeparatorChar]) + 1)];
 }

@@ -7,7 +7,8 @@ namespace Fumecast.Report;
 /// <summary>How a text result is laid out.</summary>
 /// <param name="Width">Columns to fill [-], 40 or more.</param>
 /// <param name="Colour">Whether headings and warnings are set off by terminal colours.</param>
-public sealed record TextStyle(int Width = 88, bool Colour = false);
+/// <param name="CutsNames">Whether long names are cut so that a table fits the width; a pipe or a file gets them whole.</param>
+public sealed record TextStyle(int Width = 88, bool Colour = false, bool CutsNames = false);
 
 /// <summary>A page of wrapped text with hanging labels. What comes from a file cannot send commands to the terminal.</summary>
 internal sealed class TextPage(TextWriter output, TextStyle style)
@@ -51,14 +52,14 @@ internal sealed class TextPage(TextWriter output, TextStyle style)
         var line = "";
         for (var i = 0; i < cells.Length; i++)
         {
-            line += i < widths.Length ? Clean(cells[i]).PadRight(widths[i] - 1) + " " : Clean(cells[i]);
+            line += i < widths.Length ? ColumnWidth.Pad(Clean(cells[i]), widths[i] - 1) + " " : Clean(cells[i]);
         }
 
         Line(line, colour);
     }
 
     /// <summary>Writes a label and a text that wraps beside it.</summary>
-    public void Labelled(string label, string text, int labelWidth = 10) => Hanging(("  " + label).PadRight(labelWidth + 1) + " ", text, null);
+    public void Labelled(string label, string text, int labelWidth = 10) => Hanging(ColumnWidth.Pad("  " + label, labelWidth + 1) + " ", text, null);
 
     /// <summary>Writes a paragraph that belongs to the heading above it.</summary>
     public void Indented(string text) => Hanging("  ", text, null);
@@ -74,16 +75,20 @@ internal sealed class TextPage(TextWriter output, TextStyle style)
         var lead = first;
         var indent = new string(' ', first.Length);
         var line = "";
+        var columns = 0;
         foreach (var word in Clean(text).Split(' ', StringSplitOptions.RemoveEmptyEntries))
         {
-            if (line.Length > 0 && lead.Length + line.Length + 1 + word.Length > style.Width)
+            var width = ColumnWidth.Of(word);
+            if (line.Length > 0 && first.Length + columns + 1 + width > style.Width)
             {
                 Line(lead + line, colour);
                 lead = indent;
                 line = word;
+                columns = width;
             }
             else
             {
+                columns += line.Length == 0 ? width : width + 1;
                 line = line.Length == 0 ? word : line + " " + word;
             }
         }

@@ -40,12 +40,11 @@ public static class TestPrintWriter
         text.Line($"; test print with constant flow, for emission trials");
         text.Line($"; NEVER leave it unattended: a hot printer needs a person nearby who can switch it off.");
         text.Line($"; Follow the printer maker's instructions and your local rules; they come first. Ventilate, and keep out of the air that is measured.");
-        text.Line($"; filament_type = {request.MaterialId}");
-        text.Line($"; filament_diameter = {plan.FilamentDiameterMm:0.###}");
-        text.Line($"; filament_density = {request.DensityGPerCm3:0.####}");
-        text.Line($"; filament used [mm] = {plan.FilamentMm:F2}");
-        text.Line($"; filament used [g] = {plan.MassG:F2}");
-        text.Line($"; layer_height = {request.LayerMm:0.###}");
+        text.Line($"; material {request.MaterialId}");
+        text.Line($"; filament diameter {plan.FilamentDiameterMm:0.###} mm");
+        text.Line($"; density {request.DensityGPerCm3:0.####} g/cm3");
+        text.Line($"; uses {plan.FilamentMm:F2} mm, {plan.MassG:F2} g");
+        text.Line($"; layer height {request.LayerMm:0.###} mm");
         text.Line($"; flow {request.FlowMm3PerS:0.####} mm3/s for {TestPrintPlanner.Span(plan.PrintS)}, nozzle {request.NozzleC:0.#} C, bed {request.BedC:0.#} C, fan {request.FanShare * 100:0} %");
         text.Line($"; body: {(plan.Shape == TestPrintShape.SingleWall ? "single wall" : "ring")}, outer radius {plan.OuterRadiusMm:0.##} mm, height {plan.HeightMm:0.##} mm");
         text.Line($"; phases: background {TestPrintPlanner.Span(request.BackgroundS)}, heating, printing {TestPrintPlanner.Span(plan.PrintS)}, decay {TestPrintPlanner.Span(request.DecayS)}");
@@ -154,8 +153,10 @@ public static class TestPrintWriter
 
         public void Layer(int number, double zMm)
         {
-            Append(";LAYER:");
-            Append(number - 1, "0");
+            Append("; layer ");
+            Append(number, "0");
+            Append(" of ");
+            Append(plan.Layers, "0");
             End();
             if (!plan.Request.RelativeE)
             {

@@ -112,10 +112,10 @@ public partial class TestPrints
         var head = PrintedPath.Of(plan).Others.Where(other => other.Phase == "head").Select(other => other.Line).ToList();
         Assert.Contains(head, line => line.Contains("NEVER leave it unattended", StringComparison.Ordinal));
         Assert.Contains(head, line => line.Contains("local rules", StringComparison.Ordinal));
-        Assert.Contains("; filament_type = pla", head);
-        Assert.Contains("; filament_diameter = 1.75", head);
-        Assert.Contains("; filament_density = 1.24", head);
-        Assert.Contains(FormattableString.Invariant($"; filament used [mm] = {plan.FilamentMm:F2}"), head);
+        Assert.Contains("; material pla", head);
+        Assert.Contains("; filament diameter 1.75 mm", head);
+        Assert.Contains("; density 1.24 g/cm3", head);
+        Assert.Contains(FormattableString.Invariant($"; uses {plan.FilamentMm:F2} mm, {plan.MassG:F2} g"), head);
         Assert.Contains(head, line => line.Contains("rule of thumb", StringComparison.Ordinal));
     }
 

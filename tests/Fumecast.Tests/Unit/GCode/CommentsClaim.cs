@@ -211,6 +211,58 @@ public class CommentsClaim
     [InlineData("; total layer number: 50", 50)]
     public void Layer_count(string text, int expected) => Assert.Equal(expected, Of(text).LayerCount);
 
+    [Fact]
+    public void The_plain_words_of_a_written_file_are_read()
+    {
+        var claims = Of("""
+            ; material pla
+            ; filament diameter 1.75 mm
+            ; density 1.24 g/cm3
+            ; nozzle diameter 0.4 mm
+            ; nozzle 205 degC
+            ; layer height 0.25 mm
+            ; takes 1 h 26 min 4 s
+            ; uses 5987 mm, 14.4 cm3, 17.9 g
+            ; layer 1 of 336
+            ; layer 2 of 336
+            """);
+        Assert.Equal(("pla", 1.75, 1.24, 0.4), (claims.MaterialOf(0), claims.DiameterMmOf(0), claims.DensityGPerCm3Of(0), claims.NozzleDiameterMmOf(0)));
+        Assert.Equal((205.0, 0.25, 5164.0), (claims.NozzleC, claims.LayerHeightMm, claims.TimeS));
+        Assert.Equal((5987.0, 14400.0, 17.9), (claims.FilamentMm, claims.FilamentMm3, claims.FilamentG));
+        Assert.Equal((336, 2), (claims.LayerCount, claims.LayerMarkCount));
+        Assert.False(claims.SaysVolumetricE);
+    }
+
+    [Fact]
+    public void Plain_words_may_list_the_tools()
+    {
+        var claims = Of("; material pla, petg\n; density 1.24 g/cm3, 1.27 g/cm3\n; uses 100 mm, 20 mm");
+        Assert.Equal(("pla", "petg", 1.24, 1.27), (claims.MaterialOf(0), claims.MaterialOf(1), claims.DensityGPerCm3Of(0), claims.DensityGPerCm3Of(1)));
+        Assert.Equal(20, claims.FilamentMmOf(1));
+    }
+
+    [Theory]
+    [InlineData("; material : PLA -> PLA")]
+    [InlineData("; material is changed here")]
+    [InlineData("; material 2")]
+    [InlineData("; density 15 %")]
+    [InlineData("; density = 15%")]
+    [InlineData("; density 1.24")]
+    [InlineData("; nozzle 4 mm above the plate")]
+    [InlineData("; nozzle_hrc = 3")]
+    [InlineData("; uses 3 walls")]
+    [InlineData("; uses 5 m of string")]
+    [InlineData("; takes 5 minutes to cool")]
+    [InlineData("; takes 5")]
+    [InlineData("; filament diameter 1.75 or so")]
+    [InlineData("; layer height 0.2 mm or less")]
+    [InlineData("; layer 1 of many")]
+    public void Prose_that_begins_with_a_plain_word_claims_nothing(string text) => Assert.Empty(Of(text).All);
+
+    [Fact]
+    public void A_key_with_its_sign_is_surer_than_a_plain_word() =>
+        Assert.Equal("PETG", Of("; material change\n; filament_type = PETG").MaterialOf(0));
+
     [Theory]
     [InlineData("; use_relative_e_distances = 1", true)]
     [InlineData("; use_relative_e_distances = 0", false)]

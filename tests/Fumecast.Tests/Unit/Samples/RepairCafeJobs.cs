@@ -28,7 +28,7 @@ public partial class RepairCafeJobs
     {
         var text = Encoding.UTF8.GetString(RepairCafe.Jobs.Single(job => job.Name == name).ToGCode());
         var claim = ClaimedFilament().Match(text);
-        var claimedMm = double.Parse(claim.Groups["n"].Value, CultureInfo.InvariantCulture) * (claim.Groups["unit"].Value.StartsWith('m') && claim.Groups["unit"].Value != "mm" ? 1000 : 1);
+        var claimedMm = double.Parse(claim.Groups["n"].Value, CultureInfo.InvariantCulture);
         var (highWaterMm, primedMm) = SumFilament(text);
         Close.To(claimedMm, highWaterMm - primedMm, 0.05 / claimedMm);
     }
@@ -68,7 +68,7 @@ public partial class RepairCafeJobs
         return (highest, primed);
     }
 
-    [GeneratedRegex(@"(filament used \[mm\] = |Filament used: |Filament length: )(?<n>[\d.]+) ?(?<unit>mm|m)?")]
+    [GeneratedRegex(@"; uses (?<n>[\d.]+) mm")]
     private static partial Regex ClaimedFilament();
 
     [GeneratedRegex(@"^G[0123] .*E(-?[\d.]+)")]
