@@ -186,15 +186,21 @@ internal sealed class ForecastPass : IDisposable
                 + "save the job to a file, or give --material, --diameter and --density");
         }
 
-        return _toolWithoutMaterial is { } missing ? throw _setup.MaterialMissing(_job, missing) : null;
+        return null;
     }
 
     /// <inheritdoc/>
     public void Dispose() => _series?.Dispose();
 
     /// <summary>Puts the result together.</summary>
+    /// <exception cref="InputProblem">A tool prints a material that nothing names, or a warning counts as an error.</exception>
     public ForecastOutcome Result(EstimateOptions options, PrinterProfile printer, ISeriesSink? series, bool forComparison)
     {
+        if (_toolWithoutMaterial is { } missing)
+        {
+            throw _setup.MaterialMissing(_job, missing);
+        }
+
         var depositedG = 0.0;
         var tools = new List<ToolSummary>();
         foreach (var tool in _print.Tools)
@@ -215,6 +221,7 @@ internal sealed class ForecastPass : IDisposable
         }
 
         CompareWithClaims();
+        ReportUnusedMaterials(options);
         var agents = _emission.Results(depositedG);
         MaterialFit.Report(_log, _print, _setup, agents);
         if (options.Strict && _log.Entries.FirstOrDefault(entry => entry.ChangesResult) is { } warning)
@@ -280,6 +287,21 @@ internal sealed class ForecastPass : IDisposable
         }
 
         return claims.NozzleC is not null;
+    }
+
+    /// <summary>A material for a tool that the job does not use was meant for another tool, or for another job.</summary>
+    private void ReportUnusedMaterials(EstimateOptions options)
+    {
+        foreach (var (tool, id) in options.MaterialByTool.OrderBy(static entry => entry.Key))
+        {
+            if (tool != EstimateOptions.AllTools && _print.Tools.All(used => used.Tool != tool))
+            {
+                var used = _print.Tools.Count == 0 ? "none" : string.Join(", ", _print.Tools.Select(static one => one.Tool.ToString(CultureInfo.InvariantCulture)));
+                _log.Report(Severity.Warning, ForecastFindings.MaterialUnused, 0, 0, string.Create(CultureInfo.InvariantCulture,
+                    $"the job uses no tool {tool}, so --material {tool}={id} changes nothing; tools in use: {used}"),
+                    changesResult: true);
+            }
+        }
     }
 
     /// <summary>Claims differ by what they include; a gross difference means that something was read otherwise than meant.</summary>
