@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: MIT
+using Fumecast.Flow;
 using Fumecast.Forecast;
 using static Fumecast.Report.Amounts;
 
@@ -30,14 +31,20 @@ public static class EvennessText
                 Share(flow.Cv), Share(flow.IdleShare), Share(flow.ShareWithin10Percent), Time(flow.LongestSteadyS), Time(flow.DominantPeriodS),
                 Duration(ranked[i].Profile.TimeS));
             page.Labelled("", ranked[i].Advice, labelWidth: 3);
+            page.Labelled("", EvennessAdvice.WhenToRead(flow), labelWidth: 3);
+            if (ranked[i].Profile.SourceMissing is { } missing)
+            {
+                page.Labelled("", $"Judged by the flow alone: {missing}.", labelWidth: 3);
+            }
         }
 
+        var airTimeS = ranked.Select(static job => job.Profile.Flow.PlateauTimeConstantS).FirstOrDefault(static known => known is not null) ?? RoomSmoothing.TimeConstantS;
         page.Gap();
         page.Labelled("varies", Invariant($"standard deviation over mean of the flow in steps of {ranked[0].Profile.Flow.IntervalS:0.##} s, idle time included"));
         page.Labelled("idle", "share of the print phase without flow");
         page.Labelled("near", "share of the time with flow that lies within 10 % of the median; steady: the longest such stretch");
         page.Labelled("rhythm", "time after which the flow repeats itself");
-        page.Labelled("grade", "how steady the level in the air would be, once air of 10 min has smoothed the flow; the limits are in src/Fumecast.Core/Flow/README.md");
+        page.Labelled("grade", Invariant($"how steady the level in the air would be, once air of {Duration(airTimeS)} has smoothed the flow, the particles and the TVOC; the worst of them counts; the limits are in src/Fumecast.Core/Flow/README.md"));
     }
 
     private static string Share(double? share) => share switch
