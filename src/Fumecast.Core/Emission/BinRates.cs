@@ -107,7 +107,7 @@ public sealed class BinRates
             var material = tools[tool]!.Material;
             var rules = material.Rules;
             var y = material.NumberYieldPerG.Value;
-            var left = rules.StartDose.Value * LeftOf(in bin, 0, 1, tools[tool]!);
+            var left = rules.StartDose.Value * tools[tool]!.DoseAtStart * LeftOf(in bin, 0, 1, tools[tool]!);
             var printing = y * ((bin.PrintingOwnG * (rules.NozzleShare.Value + left)) + (bin.MassG * (1 - rules.NozzleShare.Value)));
             var resting = y * bin.RestingOwnG * (rules.NozzleShare.Value + left);
             Put(tool);
@@ -115,7 +115,7 @@ public sealed class BinRates
             Put(50 * resting / number);
             Put(50 * y * bin.MassG / number);
             Put(2 * StepOf(bin.StepGK, in bin, material));
-            var hasDose = tools[tool]!.HasDose && left > DoseThatMatters;
+            var hasDose = left > DoseThatMatters;
             Put(hasDose ? 1000 - (10 * Math.Log(left)) : 0);
             Put(hasDose ? 1000 + MeanAgeStepK(in bin, tools[tool]!) : 0);
             var cap = rules.NumberCapPerMin.Value / 60;
@@ -160,7 +160,7 @@ public sealed class BinRates
                 var factor = part.FactorDraws?.Invoke(figures[tool]!);
                 for (var k = 0; k < amounts.Length; k++)
                 {
-                    amounts[k] += factor is null ? from[k] : factor[k] * from[k];
+                    amounts[k] += factor is null ? from[k] : factor[k % factor.Length] * from[k];
                 }
             }
 
@@ -179,13 +179,17 @@ public sealed class BinRates
         var rules = emission.Material.Rules;
         var step = StepOf(bin.StepGK, in bin, emission.Material);
         var capPerS = rules.NumberCapPerMin.Value / 60;
-        for (var k = 0; k < number.Length; k++)
+        for (var k = 0; k < FigureDraws.Points; k++)
         {
             var off = draws.Slope[k] - rules.NumberSlopePerK.Value;
-            var perG = draws.Yield[k] * Math.Exp(off * step);
+            var hot = Math.Exp(off * step) * draws.Hotter[k];
             var own = draws.OwnShare[k] + (draws.Dose[k] > 0 ? draws.Dose[k] * LeftOf(in bin, off, draws.Hotter[k], emission) : 0);
-            var printing = perG * ((own * bin.PrintingOwnG) + ((1 - draws.OwnShare[k]) * bin.MassG));
-            number[k] = Math.Min(printing, capPerS * bin.PrintingS) + Math.Min(perG * own * bin.RestingOwnG, capPerS * bin.RestingS);
+            var printing = hot * ((own * bin.PrintingOwnG) + ((1 - draws.OwnShare[k]) * bin.MassG));
+            var resting = hot * own * bin.RestingOwnG;
+            for (var i = k; i < number.Length; i += FigureDraws.Points)
+            {
+                number[i] = Math.Min(draws.Yield[i] * printing, capPerS * bin.PrintingS) + Math.Min(draws.Yield[i] * resting, capPerS * bin.RestingS);
+            }
         }
     }
 
@@ -194,11 +198,15 @@ public sealed class BinRates
         ref readonly var bin = ref bins[tool];
         var (draws, tvoc, material) = (figures[tool]!, tvocs[tool]!, tools[tool]!.Material);
         var step = TvocStepOf(in bin, material);
-        for (var k = 0; k < tvoc.Length; k++)
+        for (var k = 0; k < FigureDraws.Points; k++)
         {
             var s = draws.TvocOwnShare[k];
-            tvoc[k] = draws.TvocYield[k] * Math.Exp((draws.TvocSlope[k] - material.Rules.TvocSlopePerK.Value) * step)
+            var perYield = Math.Exp((draws.TvocSlope[k] - material.Rules.TvocSlopePerK.Value) * step) * draws.TvocHotter[k]
                 * ((s * bin.TvocOwnG) + ((1 - s) * bin.TvocMassG));
+            for (var i = k; i < tvoc.Length; i += FigureDraws.Points)
+            {
+                tvoc[i] = draws.TvocYield[i] * perYield;
+            }
         }
     }
 

@@ -147,6 +147,10 @@ public sealed class EmissionAccumulator
     /// <param name="depositedG">Deposited mass of the whole job [g].</param>
     public EmissionDraws Draws(double depositedG) => new(agents.ToDictionary(a => a.Agent, TotalsOf), depositedG);
 
+    /// <summary>Share of the start dose that is left in the nozzle of a tool, 0 to 1, at the middle of all figures [-].</summary>
+    /// <param name="tool">The tool [-].</param>
+    public double StartDoseLeft(int tool) => (uint)tool < (uint)tools.Length && tools[tool] is { } used ? used.DoseLeft : options.StartDoseLeft;
+
     /// <summary>What the particle number of the job so far is made of, at the middle of all figures.</summary>
     /// <param name="depositedG">Deposited mass of the whole job [g].</param>
     public NumberParts NumberParts(double depositedG)
@@ -300,7 +304,7 @@ public sealed class EmissionAccumulator
             sum = sum.Length == 0 ? new double[from.Length] : sum;
             for (var i = 0; i < sum.Length; i++)
             {
-                sum[i] += factor is null ? from[i] : factor[i] * from[i];
+                sum[i] += factor is null ? from[i] : factor[i % factor.Length] * from[i];
             }
         }
 

@@ -10,8 +10,11 @@ public sealed record EmissionOptions
     /// <summary>Seed of the draws; the same seed gives the same intervals [-].</summary>
     public long Seed { get; init; } = 1;
 
-    /// <summary>Whether residue in a nozzle counts, which evaporates when it gets hot; false for a nozzle that was purged before.</summary>
-    public bool StartDose { get; init; } = true;
+    /// <summary>
+    /// Share of the start dose that is in a nozzle at the start, 0 to 1 [-]: residue that evaporates when it gets hot. 0 for a nozzle that was purged
+    /// before; what <see cref="EmissionAccumulator.StartDoseLeft"/> says of the job before, for a nozzle that goes on with another.
+    /// </summary>
+    public double StartDoseLeft { get; init; } = 1;
 
     /// <summary>Whether the nozzle temperature is the middle of what is usual for the material, because the job states none; then its range is drawn.</summary>
     public bool NozzleIsAssumed { get; init; }

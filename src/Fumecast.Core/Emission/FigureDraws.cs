@@ -1,7 +1,8 @@
 // SPDX-License-Identifier: MIT
 namespace Fumecast.Emission;
 
-/// <summary>The figures of one tool's material for every draw: the same place in two of them belongs to the same draw.</summary>
+/// <summary>The figures of one tool's material for every point of the draws, and its yields for every draw.</summary>
+/// <remarks>Draw i belongs to point i modulo <see cref="Points"/>.</remarks>
 internal sealed class FigureDraws
 {
     private const int YieldDimension = 1;
@@ -31,34 +32,31 @@ internal sealed class FigureDraws
         material = tool.Material;
         this.draws = draws;
         var rules = material.Rules;
-        Yield = At(material.NumberYieldPerG, YieldDimension);
+        Yield = Array.ConvertAll(draws.OfYield(YieldDimension), material.NumberYieldPerG.At);
         Slope = At(rules.NumberSlopePerK, SlopeDimension);
-        Dose = tool.HasDose ? At(rules.StartDose, DoseDimension) : new double[draws.Count];
+        Dose = Array.ConvertAll(At(rules.StartDose, DoseDimension), dose => dose * tool.DoseAtStart);
         OwnShare = At(rules.NozzleShare, NozzleShareDimension);
-        TvocYield = At(material.TvocYieldUgPerG, TvocDimension);
+        TvocYield = Array.ConvertAll(draws.OfYield(TvocDimension), material.TvocYieldUgPerG.At);
         TvocSlope = At(rules.TvocSlopePerK, TvocSlopeDimension);
         TvocOwnShare = At(rules.TvocNozzleShare, TvocNozzleShareDimension);
-        Hotter = new double[draws.Count];
-        Array.Fill(Hotter, 1);
-        if (nozzleIsAssumed && material.NozzleC.Range is { } usual)
+        (Hotter, TvocHotter) = (new double[Points], new double[Points]);
+        var deviationK = nozzleIsAssumed && material.NozzleC.Range is { } usual ? (usual.High - usual.Low) / (2 * Figure.RangeEndZ) : 0;
+        var z = draws.Of(NozzleDimension);
+        for (var i = 0; i < Points; i++)
         {
-            var nozzleDeviationK = (usual.High - usual.Low) / (2 * Figure.RangeEndZ);
-
             // One shift for the whole job: what is not known is the set point, and it multiplies every exponential alike.
-            var z = draws.Of(NozzleDimension);
-            for (var i = 0; i < z.Length; i++)
-            {
-                Hotter[i] = Math.Exp(Slope[i] * nozzleDeviationK * z[i]);
-                Yield[i] *= Hotter[i];
-                TvocYield[i] *= Math.Exp(TvocSlope[i] * nozzleDeviationK * z[i]);
-            }
+            Hotter[i] = Math.Exp(Slope[i] * deviationK * z[i]);
+            TvocHotter[i] = Math.Exp(TvocSlope[i] * deviationK * z[i]);
         }
     }
+
+    /// <summary>Points of the draws [-].</summary>
+    public static int Points => StandardDraws.Points;
 
     /// <summary>Number of draws [-].</summary>
     public int Count => draws.Count;
 
-    /// <summary>Particles for each gram at the reference temperature, with the shift of an unknown set point [1/g].</summary>
+    /// <summary>Particles for each gram at the reference temperature, for every draw [1/g].</summary>
     public double[] Yield { get; }
 
     /// <summary>Sensitivity of the particles to the nozzle temperature [1/K].</summary>
@@ -70,7 +68,7 @@ internal sealed class FigureDraws
     /// <summary>The nozzle's own share of the particles [-].</summary>
     public double[] OwnShare { get; }
 
-    /// <summary>Volatile organic compounds for each gram at the reference temperature, with that shift [ug/g].</summary>
+    /// <summary>Volatile organic compounds for each gram at the reference temperature, for every draw [ug/g].</summary>
     public double[] TvocYield { get; }
 
     /// <summary>Sensitivity of the volatile organic compounds to the nozzle temperature [1/K].</summary>
@@ -82,6 +80,9 @@ internal sealed class FigureDraws
     /// <summary>What the shift of an unknown set point does to the particles; 1 where it is known [-].</summary>
     public double[] Hotter { get; }
 
+    /// <summary>The same for the volatile organic compounds [-].</summary>
+    public double[] TvocHotter { get; }
+
     /// <summary>Mean mass of a particle [ug].</summary>
     public double[] ParticleMassUg()
     {
@@ -89,7 +90,7 @@ internal sealed class FigureDraws
         {
             var rules = material.Rules;
             var (diameter, width, density) = (draws.Of(DiameterDimension), draws.Of(WidthDimension), draws.Of(DensityDimension));
-            particleMassUg = new double[draws.Count];
+            particleMassUg = new double[Points];
             for (var i = 0; i < particleMassUg.Length; i++)
             {
                 // A width below 1 does not exist, and a diameter of 0 has no mass.

@@ -182,4 +182,7 @@ public sealed record Observation
 
     /// <summary>Conditions; null when nothing is to be said.</summary>
     public string? Note { get; init; }
+
+    /// <summary>How the model can be asked for the same figure; null when it cannot.</summary>
+    public ObservationReplay? Replay { get; init; }
 }

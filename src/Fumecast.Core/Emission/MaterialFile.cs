@@ -13,6 +13,8 @@ internal static class MaterialFile
 
     private static readonly string[] Grades = ["A", "B", "C", "D"];
 
+    private static readonly string[] Ends = ["low", "high"];
+
     private static readonly (string Old, string Now)[] ReplacedRules =
     [
         ("flow_exponent", "give 'nozzle_share' instead, the share of the particle rate that does not follow the flow"),
@@ -28,6 +30,7 @@ internal static class MaterialFile
         var filament = map.Map("filament");
         var density = Number(filament, "density", Quantity.Density, 0.1, 25);
         var factors = map.Map("factors");
+        SpeciesFactor[] species = [.. factors.Maps("species").Select(Species)];
         return new Material
         {
             Id = Id(map),
@@ -40,10 +43,10 @@ internal static class MaterialFile
             SpecificHeatJPerGK = SpecificHeat(filament, density.Value),
             NumberYieldPerG = Yield(factors, "particle_number", Quantity.NumberYield, 1e18),
             TvocYieldUgPerG = Yield(factors, "tvoc", Quantity.MassYield, 1e6),
-            Species = [.. factors.Maps("species").Select(Species)],
+            Species = species,
             Rules = map.OptionalMap("rules") is { } own ? Rules(own, common()) : common(),
             AlsoFound = [.. map.Maps("also_found").Select(m => new FoundSpecies(m.Texts("species"), m.Text("source"), m.Choice<FigureKnown>("known")))],
-            Observations = [.. map.Maps("observations").Select(Observation)],
+            Observations = Observations(map, [.. species.Select(s => s.Agent)]),
             OwnSources = map.OptionalMap("sources") is { } sources ? Sources(sources) : [],
             Cautions = map.Texts("cautions"),
         };
@@ -52,7 +55,7 @@ internal static class MaterialFile
     public static (MaterialRules Rules, IReadOnlyList<Observation> Observations) ReadRules(DataFile data) => YamlMap.Read(data, map =>
     {
         Schema(map, RulesSchema);
-        return (Rules(map.Map("rules"), null), (IReadOnlyList<Observation>)[.. map.Maps("observations").Select(Observation)]);
+        return (Rules(map.Map("rules"), null), Observations(map, []));
     });
 
     public static IReadOnlyList<SourceReference> ReadSources(DataFile data) => YamlMap.Read(data, map =>
@@ -211,7 +214,10 @@ internal static class MaterialFile
         return sum % 10 == parts[2][0] - '0';
     }
 
-    private static Observation Observation(YamlMap map)
+    private static IReadOnlyList<Observation> Observations(YamlMap map, IReadOnlyList<string> species) =>
+        [.. map.Maps("observations").Select(o => Observation(o, species))];
+
+    private static Observation Observation(YamlMap map, IReadOnlyList<string> species)
     {
         var observation = new Observation
         {
@@ -229,7 +235,43 @@ internal static class MaterialFile
             throw map.Problem("quantity", "an observation needs 'value', 'low' or 'high'");
         }
 
-        return observation;
+        return map.OptionalMap("replay") is { } replay ? observation with { Replay = Replay(map, replay, species) } : observation;
+    }
+
+    /// <summary>The figures to compare are those of the observation itself, so they stand once; their unit tells whether they are rates or yields.</summary>
+    private static ObservationReplay Replay(YamlMap observation, YamlMap replay, IReadOnlyList<string> species)
+    {
+        var agent = replay.Text("agent");
+        string[] agents = [ObservationReplay.ParticleNumber, ObservationReplay.ParticleMass, ObservationReplay.Tvoc, .. species];
+        if (!agents.Contains(agent))
+        {
+            throw replay.Problem("agent", $"found '{agent}', which this file gives no figure for{Nearest.Hint(agent, agents)}");
+        }
+
+        var (rate, yield) = agent == ObservationReplay.ParticleNumber
+            ? (Quantity.NumberRate, Quantity.NumberYield)
+            : (Quantity.EmittedMassRate, Quantity.MassYield);
+        string[] keys = observation.Has("value") ? ["value"] : [.. Ends.Where(observation.Has)];
+        var isYield = QuantityText.TryParse(observation.Text(keys[0]), yield, null, out _, out _);
+        var quantity = isYield ? yield : rate;
+        return new ObservationReplay
+        {
+            Agent = agent,
+            Quantity = quantity,
+            IsYield = isYield,
+            Points = [.. keys.Select(key => new ReplayPoint(key, Published(observation, key, quantity)))],
+            NozzleC = replay.OptionalNumber("nozzle", Quantity.Temperature, 0, 600),
+            MassRateGPerH = replay.OptionalNumber("mass_rate", Quantity.MassRate, 0.01, 10_000),
+            DurationS = replay.OptionalNumber("time", Quantity.Time, 60, 86_400) ?? ObservationReplay.UsualDurationS,
+        };
+    }
+
+    private static double Published(YamlMap observation, string key, Quantity quantity)
+    {
+        var value = observation.Number(key, quantity, 0, double.PositiveInfinity);
+        return value > 0
+            ? value
+            : throw observation.Problem(key, "found 0, expected more than that, since nothing can be compared with it; remove 'replay'");
     }
 
     private static IReadOnlyList<SourceReference> Sources(YamlMap map) =>

@@ -74,9 +74,15 @@ public static class MaterialText
         }
 
         Heading(to, "Published figures for this material, as they stand in the sources");
-        WriteObservations(to, material.Observations);
+        if (material.Observations.Any(o => o.Replay is not null))
+        {
+            to.WriteLine("\"replayed\": what our model gives for a steady print like that, as a 90 % interval; what a study does not tell is taken as");
+            to.WriteLine($"{Number(material.Rules.ReferenceRateGPerH.Value)} g/h, the temperature of our figure, 2 h. Two ends are two figures, and each is looked for.");
+        }
+
+        WriteObservations(to, material.Observations, new SteadyPrint(material, new EmissionOptions()));
         Heading(to, "Published figures for all materials");
-        WriteObservations(to, catalogue.CommonObservations);
+        WriteObservations(to, catalogue.CommonObservations, null);
         Heading(to, "Sources");
         var used = MaterialCatalogue.UsedSources(material).Concat(catalogue.CommonObservations.Select(o => o.Source));
         foreach (var source in catalogue.SourcesOf(used, [material]).OrderBy(s => s.Id, StringComparer.Ordinal))
@@ -159,7 +165,7 @@ public static class MaterialText
         : figure.Range is { } range ? $" ({Number(range.Low)} to {Number(range.High)})"
         : "";
 
-    private static void WriteObservations(TextWriter to, IReadOnlyList<Observation> observations)
+    private static void WriteObservations(TextWriter to, IReadOnlyList<Observation> observations, SteadyPrint? print)
     {
         if (observations.Count == 0)
         {
@@ -177,8 +183,22 @@ public static class MaterialText
             };
             var value = o.Value is null ? range : range is null ? o.Value : $"{o.Value} ({range})";
             to.WriteLine($"  {o.Quantity}: {value}{(o.Note is null ? "" : $"; {o.Note}")}  [{o.Source}, {o.Where}, {Word(o.Known)}]");
+            if (o.Replay is { } replay && print is not null)
+            {
+                WriteReplay(to, replay, print.Replay(replay));
+            }
         }
     }
+
+    private static void WriteReplay(TextWriter to, ObservationReplay replay, Uncertain ours)
+    {
+        var held = replay.Points.Select(p => $"{(replay.Points.Count > 1 ? $"{p.Key}: " : "")}{(p.LiesIn(ours) ? "within" : p.Published < ours.Low ? "below" : "above")}");
+        to.WriteLine($"      replayed: {Rough(ours.Low)} to {QuantityText.Show(TwoDigits(ours.High), replay.Quantity)}, so the published figure lies {string.Join(", ", held)}");
+    }
+
+    private static string Rough(double value) => Number(TwoDigits(value));
+
+    private static double TwoDigits(double value) => double.Parse(value.ToString("G2", CultureInfo.InvariantCulture), CultureInfo.InvariantCulture);
 
     private static void Heading(TextWriter to, string text)
     {

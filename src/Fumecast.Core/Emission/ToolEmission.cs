@@ -29,6 +29,7 @@ internal sealed class ToolEmission
     private readonly double tvocOwnShare;
     private readonly double capPerS;
     private readonly double onsetC;
+    private readonly double doseAtStart;
     private readonly double doseSize;
     private readonly double dosePerS;
 
@@ -66,8 +67,8 @@ internal sealed class ToolEmission
         capPerS = rules.NumberCapPerMin.Value / 60;
         ReferenceGPerS = rules.ReferenceRateGPerH.Value / 3600;
         onsetC = material.OnsetC.Value;
-        HasDose = options.StartDose && rules.StartDose.Value > 0;
-        doseSize = HasDose ? rules.StartDose.Value : 0;
+        doseAtStart = options.StartDoseLeft;
+        doseSize = rules.StartDose.Value * doseAtStart;
         dosePerS = 1 / rules.StartDoseDecayS.Value;
         History = new LoadHistory(ReferenceGPerS);
     }
@@ -77,8 +78,11 @@ internal sealed class ToolEmission
     /// <summary>Mass rate the yields belong to [g/s].</summary>
     public double ReferenceGPerS { get; }
 
-    /// <summary>Whether residue in the nozzle counts.</summary>
-    public bool HasDose { get; }
+    /// <summary>Share of the start dose that was in the nozzle at the start, 0 to 1 [-].</summary>
+    public double DoseAtStart => doseAtStart;
+
+    /// <summary>Share of the start dose that is in it still, 0 to 1 [-].</summary>
+    public double DoseLeft => doseAtStart * doseLeft;
 
     /// <summary>What happened at each temperature.</summary>
     public TemperatureBin[] Temperatures { get; } = new TemperatureBin[HottestC + 1];

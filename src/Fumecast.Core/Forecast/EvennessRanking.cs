@@ -83,7 +83,7 @@ public static class EvennessRanking
 
     private static FlowProfile Kept(FlowProfile profile, bool isKept) => isKept ? profile : profile with { Series = null };
 
-    private static RankedJob Ranked(int rank, FlowProfile profile) => new(rank, profile, EvennessAdvice.For(profile.Flow, profile.LayerS));
+    private static RankedJob Ranked(int rank, FlowProfile profile) => new(rank, profile);
 }
 
 /// <summary>A ranking by evenness.</summary>
@@ -94,5 +94,4 @@ public sealed record EvennessOutcome(IReadOnlyList<RankedJob> Ranked, IReadOnlyL
 /// <summary>A job with its place in the ranking.</summary>
 /// <param name="Rank">Place, 1 is best [-].</param>
 /// <param name="Profile">Its flow.</param>
-/// <param name="Advice">One sentence on what its unevenness means for a trial.</param>
-public sealed record RankedJob(int Rank, FlowProfile Profile, string Advice);
+public sealed record RankedJob(int Rank, FlowProfile Profile);

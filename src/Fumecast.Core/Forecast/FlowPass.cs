@@ -29,7 +29,7 @@ internal static class FlowPass
             var log = new DiagnosticLog();
             var setup = JobSetup.Resolve(options, early, printer, materials);
             var emission = new EmissionAccumulator(
-                setup.Materials, new EmissionOptions { Interval = options.Interval, Seed = options.Seed, StartDose = options.StartDose }, options.BinS);
+                setup.Materials, new EmissionOptions { Interval = options.Interval, Seed = options.Seed, StartDoseLeft = options.StartDose ? 1 : 0 }, options.BinS);
             var recorder = new EmissionRecorder(setup, emission, series: null);
             var simulation = new SimulationOptions
             {

@@ -18,16 +18,6 @@ internal sealed record Attempt(bool RelativeE, string Reason, bool VolumetricE, 
 /// <summary>One reading of a job from its first byte to its last.</summary>
 internal sealed class ForecastPass : IDisposable
 {
-    /// <summary>Claims of real files lie 16 % below to 20 % above what is fed (survey of 43 files); beyond these shares one of the two is wrong [-].</summary>
-    private const double LeastShareOfClaim = 0.7;
-    private const double MostShareOfClaim = 1.5;
-
-    /// <summary>Start blocks prime up to 45 mm that claims leave out (the same survey) [mm].</summary>
-    private const double PrimeMm = 60;
-
-    /// <summary>Section of the common filament [mm2].</summary>
-    private const double LeastAreaMm2 = 2.4;
-
     private readonly string _job;
     private readonly JobSetup _setup;
     private readonly Attempt _attempt;
@@ -93,7 +83,7 @@ internal sealed class ForecastPass : IDisposable
             {
                 Interval = options.Interval,
                 Seed = options.Seed,
-                StartDose = options.StartDose,
+                StartDoseLeft = options.StartDose ? 1 : 0,
                 NozzleIsAssumed = attempt.AssumeNozzle,
             },
             options.BinS);
@@ -223,8 +213,8 @@ internal sealed class ForecastPass : IDisposable
                 "the job extrudes nothing; what is shown is only what a hot idle nozzle is taken to give off");
         }
 
-        CompareWithClaims();
-        ReportUnusedMaterials(options);
+        ClaimCheck.Report(Claims, _print, _log);
+        MaterialFit.ReportUnused(_log, _print, options);
         var agents = _emission.Results(depositedG);
         MaterialFit.Report(_log, _print, _setup, agents);
         if (options.Strict && _log.Entries.FirstOrDefault(entry => entry.ChangesResult) is { } warning)
@@ -273,7 +263,7 @@ internal sealed class ForecastPass : IDisposable
             Flow = _print.Evenness.Result(options.FlowSpectrum, options.AirTimeS, _source),
             Emission = agents,
             Interval = options.Interval,
-            Settings = Settings(options, printer),
+            Settings = SettingsInForce.List(options, printer, _setup, _attempt, _print),
             Diagnostics = _log.Entries,
             Sources = _materials.Catalogue.SourcesOf(
                 agents.SelectMany(agent => agent.Sources).Distinct(), _setup.Materials.OfType<Material>().Distinct()),
@@ -293,44 +283,6 @@ internal sealed class ForecastPass : IDisposable
         return claims.NozzleC is not null;
     }
 
-    /// <summary>A material for a tool that the job does not use was meant for another tool, or for another job.</summary>
-    private void ReportUnusedMaterials(EstimateOptions options)
-    {
-        foreach (var (tool, id) in options.MaterialByTool.OrderBy(static entry => entry.Key))
-        {
-            if (tool != EstimateOptions.AllTools && _print.Tools.All(used => used.Tool != tool))
-            {
-                var used = _print.Tools.Count == 0 ? "none" : string.Join(", ", _print.Tools.Select(static one => one.Tool.ToString(CultureInfo.InvariantCulture)));
-                _log.Report(Severity.Warning, ForecastFindings.MaterialUnused, 0, 0, string.Create(CultureInfo.InvariantCulture,
-                    $"the job uses no tool {tool}, so --material {tool}={id} changes nothing; tools in use: {used}"),
-                    changesResult: true);
-            }
-        }
-    }
-
-    /// <summary>Claims differ by what they include; a gross difference means that something was read otherwise than meant.</summary>
-    private void CompareWithClaims()
-    {
-        if (Claims.FilamentMm is { } claimedMm)
-        {
-            Compare(claimedMm, _print.Tools.Sum(static tool => tool.DepositedMm), PrimeMm, "mm");
-        }
-        else if (Claims.FilamentMm3 is { } claimedMm3)
-        {
-            Compare(claimedMm3, _print.Tools.Sum(static tool => tool.DepositedMm3), PrimeMm * LeastAreaMm2, "mm3");
-        }
-    }
-
-    private void Compare(double claimed, double found, double prime, string unit)
-    {
-        if (found > 0 && (found < LeastShareOfClaim * claimed || found > (MostShareOfClaim * claimed) + prime))
-        {
-            _log.Report(Severity.Warning, "claim-differs", Claims.FilamentLine, Claims.FilamentLine > 0 ? 1 : 0, string.Create(CultureInfo.InvariantCulture,
-                $"the comments claim {claimed:0} {unit} of filament, the commands feed {found:0} {unit}; check that the file is whole, and --diameter"),
-                changesResult: true);
-        }
-    }
-
     private ToolSummary Summary(SimulatedTool tool, double massG) => new()
     {
         Tool = tool.Tool,
@@ -344,53 +296,4 @@ internal sealed class ForecastPass : IDisposable
         NozzleMaxC = tool.Heat.DepositedMm3 > 0 ? tool.Heat.MaxC : null,
         NozzleMeanWhileExtrudingC = tool.Heat.DepositedMm3 > 0 ? tool.Heat.MeanC : null,
     };
-
-    private List<ResolvedSetting> Settings(EstimateOptions options, PrinterProfile printer)
-    {
-        var settings = new List<ResolvedSetting>
-        {
-            new("printer", printer.Id, options.Printer is null ? "assumed; choose another with --printer" : "--printer"),
-        };
-        foreach (var tool in _print.Tools)
-        {
-            settings.AddRange(_setup.SettingsOf(tool.Tool));
-        }
-
-        if (_print.RelativeEFromStart && !_print.StatesEMode)
-        {
-            settings.Add(new ResolvedSetting("E", "relative from the start", _attempt.Reason));
-        }
-
-        if (_attempt.VolumetricE)
-        {
-            settings.Add(new ResolvedSetting("E", "counts cubic millimetres, unless an M200 changes it", "the comments say so"));
-        }
-
-        if (options.NozzleC is { } nozzle)
-        {
-            settings.Add(new ResolvedSetting("nozzle temperature while printing", string.Create(CultureInfo.InvariantCulture, $"{nozzle:0.#} C"), "--nozzle"));
-        }
-
-        if (options.NozzleShiftK is { } shift)
-        {
-            settings.Add(new ResolvedSetting("shift of the nozzle temperature", string.Create(CultureInfo.InvariantCulture, $"{shift:+0.#;-0.#;0} K"), "--nozzle-shift"));
-        }
-
-        if (options.SpeedFactor != 1)
-        {
-            settings.Add(new ResolvedSetting("all speeds", string.Create(CultureInfo.InvariantCulture, $"{options.SpeedFactor * 100:0.##} %"), "--speed"));
-        }
-
-        if (!options.StartDose)
-        {
-            settings.Add(new ResolvedSetting("start dose", "left out", "--purged"));
-        }
-
-        foreach (var choice in _print.Choices)
-        {
-            settings.Add(new ResolvedSetting(choice.Setting, choice.Value, choice.Because, choice.Line > 0 ? choice.Line : null));
-        }
-
-        return settings;
-    }
 }

@@ -21,6 +21,8 @@ public enum CommandKind : byte
 public sealed class GCodeCommand
 {
     private readonly double[] _values = new double[26];
+    private double[]? _lastValues;
+    private uint _lastPresent;
 
     /// <summary>The form of the command.</summary>
     public CommandKind Kind { get; internal set; }
@@ -42,6 +44,12 @@ public sealed class GCodeCommand
 
     /// <summary>Bit i is set when letter 'A'+i came without a number (<c>G28 W</c>).</summary>
     public uint Flags { get; internal set; }
+
+    /// <summary>Bit i is set when letter 'A'+i stands more than once; values and flags are those of the first, see <see cref="TakeLastOfRepeated"/>.</summary>
+    public uint Repeated { get; private set; }
+
+    /// <summary>Column of the first letter that stands there again, 1-based; 0 when none does [-].</summary>
+    public int RepeatedColumn { get; private set; }
 
     /// <summary>The name in upper case when <see cref="Kind"/> is <see cref="CommandKind.Named"/>, else empty.</summary>
     public string Name { get; internal set; } = "";
@@ -87,6 +95,8 @@ public sealed class GCodeCommand
         SubNumber = 0;
         Present = 0;
         Flags = 0;
+        Repeated = 0;
+        RepeatedColumn = 0;
         Name = "";
         Arguments = [];
         Text = "";
@@ -115,6 +125,45 @@ public sealed class GCodeCommand
         IsOptionalBlock = other.IsOptionalBlock;
         HasSpacedWord = other.HasSpacedWord;
         other._values.CopyTo(_values, 0);
+        Repeated = other.Repeated;
+        RepeatedColumn = other.RepeatedColumn;
+        if (Repeated != 0)
+        {
+            _lastPresent = other._lastPresent;
+            _lastValues = [.. other._lastValues!];
+        }
+    }
+
+    /// <summary>Notes a letter that stands there again; its first value stays in force.</summary>
+    /// <param name="letter">'A' to 'Z'.</param>
+    /// <param name="value">Its number this time, or null without one.</param>
+    /// <param name="column">Where, 1-based [-].</param>
+    internal void Repeat(char letter, double? value, int column)
+    {
+        var bit = 1u << (letter - 'A');
+        _lastValues ??= new double[26];
+        RepeatedColumn = Repeated == 0 ? column : RepeatedColumn;
+        Repeated |= bit;
+        _lastPresent = value is null ? _lastPresent & ~bit : _lastPresent | bit;
+        _lastValues[letter - 'A'] = value ?? 0;
+    }
+
+    /// <summary>Lets the last of each repeated letter count instead of the first.</summary>
+    internal void TakeLastOfRepeated()
+    {
+        for (var i = 0; i < 26; i++)
+        {
+            var bit = 1u << i;
+            if ((Repeated & bit) == 0)
+            {
+                continue;
+            }
+
+            var hasNumber = (_lastPresent & bit) != 0;
+            Present = hasNumber ? Present | bit : Present & ~bit;
+            Flags = hasNumber ? Flags & ~bit : Flags | bit;
+            _values[i] = _lastValues![i];
+        }
     }
 
     /// <summary>Whether a parameter with a number is there.</summary>

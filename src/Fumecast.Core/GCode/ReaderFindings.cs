@@ -22,9 +22,6 @@ internal sealed class ReaderFindings(DiagnosticLog log)
         "exponent", line, column, found, "a number without an exponent",
         "write the number out (1.2e-05 becomes 0.000012); a printer would read a second E word");
 
-    internal void RepeatedLetter(long line, int column, ReadOnlySpan<byte> found) => Error(
-        "repeated-letter", line, column, found, "each letter once in a command", "keep the one that is meant");
-
     internal void MissingValue(long line, int column, ReadOnlySpan<byte> found) => Error(
         "missing-value", line, column, found, "a number behind this letter of a move", "add the number, or leave the letter out");
 
@@ -58,6 +55,9 @@ internal sealed class ReaderFindings(DiagnosticLog log)
 
     internal void TextAfterCommand(long line, int column, ReadOnlySpan<byte> found) => Warn(
         "text-after-command", line, column, found, "after the command was left out; put a ; before a remark", false);
+
+    internal void WordNotRead(long line, int column, ReadOnlySpan<byte> found) => Note(
+        "word-not-read", line, column, found, "is a word of a command that changes nothing here, so it was not read");
 
     internal void ValueList(long line, int column, ReadOnlySpan<byte> found) => Warn(
         "value-list", line, column, found, "holds one value per motor or heater; the first was taken", true);

@@ -8,9 +8,6 @@ namespace Fumecast.GCode;
 /// <summary>Turns the letters and numbers of a parsed line into commands, and says what is wrong with them.</summary>
 internal sealed class WordBuilder(ReaderFindings findings, WordForm form, BracketComments brackets)
 {
-    /// <summary>M862 compares names and versions with those of the printer, and does nothing else.</summary>
-    private const int VersionCheck = 862;
-
     private readonly List<GCodeCommand> _pool = [];
     private byte[] _buffer = [];
     private int _start;
@@ -184,16 +181,22 @@ internal sealed class WordBuilder(ReaderFindings findings, WordForm form, Bracke
             case GCodeLexer.FLAG when LetterOf(token) == 'O' && _previous is { Type: GCodeLexer.WORD } && _previous.StopIndex + 1 == token.StartIndex
                 && LetterOf(_previous) != _command.Letter:
                 // S2O: the letter was meant to be a zero.
+                if (!Matters)
+                {
+                    findings.WordNotRead(_line, _previous.StartIndex + 1, Range(_previous.StartIndex, token.StopIndex + 1));
+                    return true;
+                }
+
                 findings.MalformedNumber(_line, _previous.StartIndex + 1, Range(_previous.StartIndex, token.StopIndex + 1));
                 return true;
             case GCodeLexer.FLAG:
-                AddFlag(LetterOf(token), token.StartIndex, bytes);
+                AddFlag(LetterOf(token), token.StartIndex);
                 NoteForm(_command, bytes, token.StartIndex, _line);
                 return true;
             case GCodeLexer.LETTERS when !IsMotion && LetterMask.AreAxes(bytes):
                 for (var i = 0; i < bytes.Length; i++)
                 {
-                    AddFlag((char)(bytes[i] & 0xDF), token.StartIndex + i, bytes.Slice(i, 1));
+                    AddFlag((char)(bytes[i] & 0xDF), token.StartIndex + i);
                 }
 
                 return true;
@@ -202,8 +205,11 @@ internal sealed class WordBuilder(ReaderFindings findings, WordForm form, Bracke
                 AddValue(LetterOf(token), token, bytes[..bytes.IndexOf((byte)':')]);
                 return true;
             case GCodeLexer.QUOTED_WORD when !IsMotion:
-                AddFlag(LetterOf(token), token.StartIndex, bytes);
+                AddFlag(LetterOf(token), token.StartIndex);
                 _command.Text = ByteText.Decode(bytes[(bytes.IndexOf((byte)'"') + 1)..^1]);
+                return true;
+            case GCodeLexer.LIST_WORD or GCodeLexer.COMPUTED_WORD when !Matters:
+                findings.WordNotRead(_line, token.StartIndex + 1, bytes);
                 return true;
             case GCodeLexer.LIST_WORD or GCodeLexer.COMPUTED_WORD:
                 findings.ComputedValue(_line, token.StartIndex + 1, bytes);
@@ -215,12 +221,14 @@ internal sealed class WordBuilder(ReaderFindings findings, WordForm form, Bracke
 
     private bool IsMotion => _command.Kind == CommandKind.Modal || (_command.Letter == 'G' && _command.Number is >= 0 and <= 3 && _command.SubNumber == 0);
 
+    private bool Matters => WordsThatMatter.Of(_command.Letter, _command.Number);
+
     private void AddWord(IToken token, ReadOnlySpan<byte> bytes)
     {
         // 1.2e-05 in an upper-case line: the generator meant an exponent, the printer reads a second E.
         var isGlued = _previous is not null && _previous.StopIndex + 1 == token.StartIndex && _previous.Type == GCodeLexer.WORD;
         var isRepeatedE = LetterOf(token) == 'E' && _command.Mentions('E');
-        if (isGlued && ((bytes[0] == (byte)'e' && _hasUpperCase) || isRepeatedE))
+        if (isGlued && Matters && ((bytes[0] == (byte)'e' && _hasUpperCase) || isRepeatedE))
         {
             findings.Exponent(_line, _previous!.StartIndex + 1, Range(_previous.StartIndex, token.StopIndex + 1));
             return;
@@ -233,15 +241,23 @@ internal sealed class WordBuilder(ReaderFindings findings, WordForm form, Bracke
     {
         var bit = 1u << (letter - 'A');
         NoteForm(_command, bytes, token.StartIndex, _line);
-        if (((_command.Present | _command.Flags) & bit) != 0)
+        if (!DecimalNumber.TryParse(bytes[1..].TrimStart(" \t"u8), out var value))
         {
-            findings.RepeatedLetter(_line, token.StartIndex + 1, bytes);
+            if (Matters)
+            {
+                findings.MalformedNumber(_line, token.StartIndex + 1, bytes);
+            }
+            else
+            {
+                findings.WordNotRead(_line, token.StartIndex + 1, bytes);
+            }
+
             return;
         }
 
-        if (!DecimalNumber.TryParse(bytes[1..].TrimStart(" \t"u8), out var value))
+        if (((_command.Present | _command.Flags) & bit) != 0)
         {
-            findings.MalformedNumber(_line, token.StartIndex + 1, bytes);
+            _command.Repeat(letter, value, token.StartIndex + 1);
             return;
         }
 
@@ -249,20 +265,21 @@ internal sealed class WordBuilder(ReaderFindings findings, WordForm form, Bracke
         _command.Present |= bit;
     }
 
-    private void AddFlag(char letter, int at, ReadOnlySpan<byte> bytes)
+    private void AddFlag(char letter, int at)
     {
         var bit = 1u << (letter - 'A');
-        if (((_command.Present | _command.Flags) & bit) != 0)
-        {
-            findings.RepeatedLetter(_line, at + 1, bytes);
-            return;
-        }
-
-        _command.Flags |= bit;
         if (_firstFlagAt < 0 && (bit & LetterMask.Motion) != 0)
         {
             _firstFlagAt = at;
         }
+
+        if (((_command.Present | _command.Flags) & bit) != 0)
+        {
+            _command.Repeat(letter, null, at + 1);
+            return;
+        }
+
+        _command.Flags |= bit;
     }
 
     private bool ReadBroken(IToken token, ReadOnlySpan<byte> bytes)
@@ -271,7 +288,7 @@ internal sealed class WordBuilder(ReaderFindings findings, WordForm form, Bracke
             && _previous.Type is not (GCodeLexer.QUOTED_WORD or GCodeLexer.LETTERS);
         var from = isGlued ? _previous!.StartIndex : token.StartIndex;
         var found = Range(from, token.StopIndex + 1);
-        if (_command is { Letter: 'M', Number: VersionCheck })
+        if (!Matters)
         {
             findings.TextAfterCommand(_line, from + 1, found);
             return false;
@@ -301,7 +318,7 @@ internal sealed class WordBuilder(ReaderFindings findings, WordForm form, Bracke
     /// <summary>A move needs its numbers: G1 X would else go to some place or other.</summary>
     private void CheckValues()
     {
-        if (IsMotion && (_command.Flags & LetterMask.Motion) != 0 && (_command.Kind == CommandKind.Word || _command.Present != 0))
+        if (IsMotion && _firstFlagAt >= 0 && (_command.Kind == CommandKind.Word || _command.Present != 0))
         {
             findings.MissingValue(_line, _firstFlagAt + 1, Range(_firstFlagAt, _firstFlagAt + 1));
         }

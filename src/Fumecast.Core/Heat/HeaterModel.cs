@@ -20,6 +20,17 @@ public sealed record HeaterModel
     /// <summary>Time before power shows in the temperature [s].</summary>
     public double DeadTimeS { get; init; }
 
+    /// <summary>Whether power and capacity are watts and joules; where only rates are known they stand for 1 J/K, and heat carried off by flow cannot be compared.</summary>
+    public bool IsInWatts { get; init; } = true;
+
+    /// <summary>Power that holds a temperature.</summary>
+    /// <param name="aboveAmbientK">The temperature above ambient [K].</param>
+    /// <param name="fanShare">Fan speed as a share of full [-].</param>
+    /// <param name="flowHeatWPerK">Heat that the filament carries off [W/K].</param>
+    /// <returns>The power [W].</returns>
+    public double PowerAt(double aboveAmbientK, double fanShare, double flowHeatWPerK) =>
+        (LossWPerK + ((LossFanFullWPerK - LossWPerK) * fanShare) + flowHeatWPerK) * aboveAmbientK;
+
     /// <summary>A heater known by its rate at ambient and its time constant.</summary>
     /// <param name="rateKPerS">Rate of rise at ambient, full power [K/s].</param>
     /// <param name="timeConstantS">Time constant [s].</param>
@@ -28,6 +39,7 @@ public sealed record HeaterModel
     {
         PowerW = rateKPerS,
         HeatCapacityJPerK = 1,
+        IsInWatts = false,
         LossWPerK = 1 / timeConstantS,
         LossFanFullWPerK = 1 / timeConstantS,
         DeadTimeS = deadTimeS,
@@ -53,6 +65,7 @@ public sealed record HeaterModel
         {
             PowerW = rateKPerS,
             HeatCapacityJPerK = 1,
+            IsInWatts = false,
             LossWPerK = coolingKPerS * perK,
             LossFanFullWPerK = coolingFanKPerS * perK,
             DeadTimeS = deadTimeS,

@@ -14,6 +14,19 @@ public enum EModeRule
     Independent,
 }
 
+/// <summary>What an absolute E is counted from after a tool change.</summary>
+public enum EAcrossToolsRule
+{
+    /// <summary>One position for all tools: it goes on from where the tool before left it.</summary>
+    OneForAll,
+
+    /// <summary>One position for each tool: it goes on from where this tool left it.</summary>
+    PerTool,
+
+    /// <summary>A tool that is taken up starts at 0.</summary>
+    FromZero,
+}
+
 /// <summary>What inches apply to.</summary>
 public enum InchScope
 {
@@ -69,6 +82,19 @@ public enum M0Rule
     Unknown,
 }
 
+/// <summary>Which word counts when a letter stands twice in one command.</summary>
+public enum RepeatedLetterRule
+{
+    /// <summary>The last.</summary>
+    Last,
+
+    /// <summary>The first.</summary>
+    First,
+
+    /// <summary>None: the line is an error.</summary>
+    Refused,
+}
+
 /// <summary>When a wait for a temperature ends.</summary>
 public enum WaitRule
 {
@@ -91,6 +117,9 @@ public sealed record DialectSettings
 
     /// <summary>How filament positions become relative.</summary>
     public EModeRule EMode { get; init; }
+
+    /// <summary>What an absolute E is counted from after a tool change.</summary>
+    public EAcrossToolsRule EAcrossTools { get; init; }
 
     /// <summary>Seconds per unit of G4 P: 0.001 or 1 [s].</summary>
     public double G4PUnitS { get; init; } = 0.001;
@@ -134,6 +163,9 @@ public sealed record DialectSettings
     /// <summary>Whether S waits of M109/M190 also wait while cooling.</summary>
     public bool SWaitsWhileCooling { get; init; }
 
+    /// <summary>Which word counts when a letter stands twice in one command.</summary>
+    public RepeatedLetterRule RepeatedLetter { get; init; }
+
     /// <summary>Whether all commands of a line run instead of the first only.</summary>
     public bool RunsAllCommandsOfALine { get; init; }
 
@@ -148,6 +180,9 @@ public sealed record DialectSettings
 
     /// <summary>Whether M109 also makes its tool the active one.</summary>
     public bool M109SelectsTool { get; init; }
+
+    /// <summary>Whether a job that turns to limits of jerk (M205 X or Y) lets moves start and end at rest with the jerk speed.</summary>
+    public bool M205JerkAtRest { get; init; }
 
     /// <summary>Whether M566 sets the jerk in mm/min.</summary>
     public bool M566SetsJerk { get; init; }

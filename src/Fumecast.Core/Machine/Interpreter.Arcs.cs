@@ -29,7 +29,7 @@ internal sealed partial class Interpreter
 
         var start = _position;
         var target = TargetOf(command.Present, command.Values);
-        var feedMm = FilamentOf(command.Present, command.Values);
+        var feedMm = FilamentOf(command);
         if (_isExcluded)
         {
             _position = target;
@@ -39,6 +39,12 @@ internal sealed partial class Interpreter
         if (ArcOf(command, clockwise, start, target, out var arc) is { } problem)
         {
             Fail(command, "bad-arc", problem);
+            return;
+        }
+
+        if (!(arc.LengthMm <= LongestMoveMm) || !(Math.Abs(feedMm) <= LongestMoveMm))
+        {
+            Fail(command, "implausible-move", TooLong);
             return;
         }
 
@@ -61,7 +67,7 @@ internal sealed partial class Interpreter
         }
 
         var speed = _feedMmPerS * _speedFactor * _options.SpeedFactor;
-        if (feedMm > 0 && _plane == 17 && _nozzleIsKnownHot && _books[_tool].DeficitMm <= 0 && arc.LengthMm <= LongestMoveMm && feedMm <= LongestMoveMm)
+        if (feedMm > 0 && _plane == 17 && _nozzleIsKnownHot && _active.Book.DeficitMm <= 0)
         {
             DepositAlong(in arc, feedMm, speed);
         }
@@ -107,14 +113,14 @@ internal sealed partial class Interpreter
     private void DepositAlong(in ArcPath arc, double feedMm, double speed)
     {
         var pieces = PiecesOf(in arc);
-        _books[_tool].Book(feedMm);
-        _used[_tool] = true;
+        _active.Book.Book(feedMm);
+        _active.IsUsed = true;
         _extrudingMoves++;
         MoveRequest move = default;
         move.DeMm = feedMm / pieces;
         move.SpeedMmPerS = speed;
         move.Kind = MoveKind.Print;
-        move.Payload.DepositAreaMm2 = _areaMm2[_tool];
+        move.Payload.DepositAreaMm2 = _active.AreaMm2;
         move.Payload.IsObject = true;
         var startZ = _position.Z;
         var (x, y, z) = (_position.X, _position.Y, startZ);

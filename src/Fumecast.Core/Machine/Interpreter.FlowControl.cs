@@ -36,7 +36,7 @@ internal sealed partial class Interpreter
 
                 return true;
             case 6:
-                SelectTool(command, command.Has('T') ? ToolNumber(command, command.Get('T')) : _tool);
+                SelectTool(command, command.Has('T') ? ToolNumber(command, command.Get('T')) : _active.Number);
                 return true;
             case 135 when command.Has('T'):
                 SelectTool(command, ToolNumber(command, command.Get('T')));
@@ -155,11 +155,11 @@ internal sealed partial class Interpreter
 
     private void AllHeatersOff()
     {
-        for (var tool = 0; tool < SimulationOptions.MaxTools; tool++)
+        foreach (var tool in _tools)
         {
-            if (_hasNozzle[tool])
+            if (tool.HasNozzle)
             {
-                _timeline.Nozzle(tool).SetTarget(null);
+                _timeline.Nozzles.HeaterOf(tool.Number).SetTarget(null);
             }
         }
 
@@ -187,31 +187,63 @@ internal sealed partial class Interpreter
     private void SelectTool(GCodeCommand command, int number)
     {
         // A sign instead of a number (T?, Tx, Tc) asks the printer to load what a person chose: no other tool.
-        var tool = number < 0 ? _tool : ToolNumber(command, number);
-        if (tool < 0 || tool == _tool)
+        var tool = number < 0 ? _active.Number : ToolNumber(command, number);
+        if (tool < 0 || tool == _active.Number)
         {
             return;
         }
 
         Barrier();
-        if (!_hasNozzle[tool] && _hasNozzle[_tool])
+        if (!_tools[tool].HasNozzle && _active.HasNozzle)
         {
-            _timeline.ShareNozzle(tool, _tool);
-            _hasNozzle[tool] = true;
-            _nozzleWasCommanded[tool] = _nozzleWasCommanded[_tool];
+            _timeline.Nozzles.Share(tool, _active.Number);
+            _tools[tool].HasNozzle = true;
+            _tools[tool].NozzleWasCommanded = _active.NozzleWasCommanded;
             Note(command, "shared-nozzle",
                 "a tool without a temperature of its own is taken to share the nozzle of the tool before it");
         }
 
         _timeline.Select(tool);
-        _tool = tool;
+        HandEOver(_active, _tools[tool]);
+        _active = _tools[tool];
         _nozzleIsKnownHot = false;
         Spend(_profile.ToolChangeS, ref _toolChangeS);
         _choices.Note("tool changes", FormattableString.Invariant($"{_profile.ToolChangeS:0.#} s each"), _byPrinter, command.Line);
     }
 
+    /// <summary>What an absolute E of the next tool is counted from.</summary>
+    private void HandEOver(ToolState from, ToolState to)
+    {
+        // Only where the readings differ does the choice matter, and then only if an absolute E comes before a G92.
+        _eDependsOnDialect = from.LogicalE != to.LogicalE || from.LogicalE != 0;
+        to.LogicalE = _dialect.EAcrossTools switch
+        {
+            EAcrossToolsRule.OneForAll => from.LogicalE,
+            EAcrossToolsRule.FromZero => 0,
+            _ => to.LogicalE,
+        };
+    }
+
+    private void NoteEAcrossTools(long line)
+    {
+        _eDependsOnDialect = false;
+        _choices.Note("absolute E after a tool change", _dialect.EAcrossTools switch
+        {
+            EAcrossToolsRule.OneForAll => "goes on from where the tool before left it",
+            EAcrossToolsRule.FromZero => "starts at 0",
+            _ => "goes on from where this tool left it",
+        }, _byDialect, line);
+    }
+
     private void RetractOrOffset(GCodeCommand command)
     {
+        // Whatever the dialect: no firmware knows a retraction or an offset of this form.
+        if (command.Has('P') && !command.Mentions('L') && (command.Has('S') || command.Has('R')))
+        {
+            SetToolTemperatures(command);
+            return;
+        }
+
         var hasParameters = command.Mentions('P') || command.Mentions('L');
         var retracts = _dialect.G10 switch
         {
@@ -219,12 +251,22 @@ internal sealed partial class Interpreter
             G10Rule.Offsets => false,
             _ => !hasParameters,
         };
-        _choices.Note("G10", retracts ? "a retraction" : "temperatures or offsets", _byDialect, command.Line);
+        _choices.Note("G10", retracts ? "a retraction" : "offsets", _byDialect, command.Line);
         if (retracts)
         {
             FirmwareRetract(command);
         }
-        else if (command.Has('P') && (command.Has('S') || command.Has('R')) && _dialect.G10 == G10Rule.ByParameters)
+    }
+
+    private void SetToolTemperatures(GCodeCommand command)
+    {
+        _choices.Note("G10 with P and S or R", "temperatures of a tool", "no other reading of it is known", command.Line);
+        if (command.Has('R'))
+        {
+            Note(command, "standby-temperature", "temperatures for a tool at rest (G10 R) are not modelled; it keeps that of printing");
+        }
+
+        if (command.Has('S'))
         {
             HeatNozzle(command, wait: false, toolLetter: 'P');
         }
@@ -232,24 +274,24 @@ internal sealed partial class Interpreter
 
     private void FirmwareRetract(GCodeCommand command)
     {
-        if (_isRetracted[_tool] || _isExcluded)
+        if (_active.IsRetracted || _isExcluded)
         {
             return;
         }
 
-        _isRetracted[_tool] = true;
+        _active.IsRetracted = true;
         Plan(command, 0, 0, 0, -_retraction.LengthMm, _retraction.SpeedMmPerS);
         Lift(command, _retraction.LiftMm);
     }
 
     private void FirmwareRecover(GCodeCommand command)
     {
-        if (!_isRetracted[_tool] || _isExcluded)
+        if (!_active.IsRetracted || _isExcluded)
         {
             return;
         }
 
-        _isRetracted[_tool] = false;
+        _active.IsRetracted = false;
         Lift(command, -_retraction.LiftMm);
         Plan(command, 0, 0, 0, _retraction.LengthMm + _retraction.ExtraMm, _retraction.RecoverSpeedMmPerS);
     }
@@ -265,13 +307,13 @@ internal sealed partial class Interpreter
     /// <summary>With M209 S1 the firmware turns short moves of filament alone into its own retraction.</summary>
     private bool TryAutoRetract(GCodeCommand command, double feedMm)
     {
-        if (feedMm < 0 && !_isRetracted[_tool])
+        if (feedMm < 0 && !_active.IsRetracted)
         {
             FirmwareRetract(command);
             return true;
         }
 
-        if (feedMm > 0 && _isRetracted[_tool])
+        if (feedMm > 0 && _active.IsRetracted)
         {
             FirmwareRecover(command);
             return true;

@@ -10,10 +10,11 @@ internal sealed partial class Interpreter
     /// <summary>Code of the error that a nozzle temperature is needed and nothing gives it.</summary>
     public const string NozzleMissing = "nozzle-missing";
 
+    /// <summary>The hottest set point that a printer profile may name; beyond it a number is a mistake [degC].</summary>
+    private const double MostC = 600;
+
     private double _coldLimitC;
     private bool _nozzleIsKnownHot;
-    private readonly bool[] _hasNozzle = new bool[SimulationOptions.MaxTools];
-    private readonly bool[] _nozzleWasCommanded = new bool[SimulationOptions.MaxTools];
     private double _temperatureScale = 1;
     private double _temperatureOffset;
 
@@ -49,7 +50,11 @@ internal sealed partial class Interpreter
                 SetTemperatureUnit(command);
                 return true;
             case 302:
-                _coldLimitC = command.Has('S') ? CelsiusOf(command.Get('S')) : _coldLimitC;
+                if (command.Has('S') && IsPossible(command, CelsiusOf(command.Get('S'))))
+                {
+                    _coldLimitC = CelsiusOf(command.Get('S'));
+                }
+
                 return true;
             case 303:
                 Warn(command, "tuning", "M303 tunes a heater, which takes minutes that are not counted", changesResult: true);
@@ -64,18 +69,23 @@ internal sealed partial class Interpreter
 
     private void HeatNozzle(GCodeCommand command, bool wait, char toolLetter = 'T')
     {
-        var tool = command.Has(toolLetter) ? ToolNumber(command, command.Get(toolLetter)) : _tool;
+        var tool = command.Has(toolLetter) ? ToolNumber(command, command.Get(toolLetter)) : _active.Number;
         if (tool < 0)
         {
             return;
         }
 
-        if (wait && _dialect.M109SelectsTool && tool != _tool)
+        if (wait && _dialect.M109SelectsTool && tool != _active.Number)
         {
             SelectTool(command, tool);
         }
 
         var hasTarget = TryTarget(command, out var target);
+        if (hasTarget && !IsPossible(command, target))
+        {
+            return;
+        }
+
         if (!wait)
         {
             if (hasTarget)
@@ -92,13 +102,26 @@ internal sealed partial class Interpreter
             SetNozzle(command, tool, target);
         }
 
-        WaitFor(_timeline.Nozzle(tool), waitsWhileCooling: command.Has('R') || _dialect.SWaitsWhileCooling);
+        WaitFor(_timeline.Nozzles.HeaterOf(tool), waitsWhileCooling: command.Has('R') || _dialect.SWaitsWhileCooling);
     }
 
     private bool TryTarget(GCodeCommand command, out double celsius)
     {
         celsius = CelsiusOf(command.Has('S') ? command.Get('S') : command.Get('R'));
         return command.Has('S') || command.Has('R');
+    }
+
+    /// <summary>Ends the job with an error when no heater of a printer could be meant; below 0 is a way to switch off.</summary>
+    private bool IsPossible(GCodeCommand command, double celsius)
+    {
+        if (celsius <= MostC)
+        {
+            return true;
+        }
+
+        Fail(command, "temperature-out-of-range", FormattableString.Invariant(
+            $"asks for {celsius:0.#} C; expected at most {MostC:0} C: correct the number, or the unit if M149 sets one"));
+        return false;
     }
 
     private double CelsiusOf(double value) => (value * _temperatureScale) + _temperatureOffset;
@@ -128,7 +151,22 @@ internal sealed partial class Interpreter
             return target;
         }
 
-        return (_options.NozzleC ?? target) + _options.NozzleShiftK;
+        return Shifted(command, _options.NozzleC ?? target);
+    }
+
+    /// <summary>The temperature with the caller's shift, held within what a heater of a printer can mean.</summary>
+    private double Shifted(GCodeCommand command, double celsius)
+    {
+        var wished = celsius + _options.NozzleShiftK;
+        if (wished is >= 0 and <= MostC)
+        {
+            return wished;
+        }
+
+        var held = Math.Clamp(wished, 0, MostC);
+        Warn(command, "nozzle-clipped", FormattableString.Invariant(
+            $"the nozzle temperature would be {wished:0.#} C with the shift that was asked for; it is held at {held:0} C"), changesResult: true);
+        return held;
     }
 
     private void QueueNozzle(GCodeCommand command, int tool, double target)
@@ -138,15 +176,15 @@ internal sealed partial class Interpreter
     }
 
     private void SetNozzle(GCodeCommand command, int tool, double target) =>
-        _timeline.Nozzle(tool).SetTarget(NoteNozzle(command, tool, target));
+        _timeline.Nozzles.HeaterOf(tool).SetTarget(NoteNozzle(command, tool, target));
 
     private double NoteNozzle(GCodeCommand command, int tool, double target)
     {
         var wished = WishedNozzle(command, target);
-        _hasNozzle[tool] = true;
+        _tools[tool].HasNozzle = true;
         if (target > 0)
         {
-            _nozzleWasCommanded[tool] |= target >= _profile.ColdLimitC;
+            _tools[tool].NozzleWasCommanded |= target >= _profile.ColdLimitC;
         }
         else
         {
@@ -159,6 +197,11 @@ internal sealed partial class Interpreter
     private void HeatBed(GCodeCommand command, bool wait)
     {
         var hasTarget = TryTarget(command, out var target);
+        if (hasTarget && !IsPossible(command, target))
+        {
+            return;
+        }
+
         if (!wait)
         {
             if (hasTarget)
@@ -204,11 +247,11 @@ internal sealed partial class Interpreter
     private void WaitForAll()
     {
         Barrier();
-        for (var tool = 0; tool < SimulationOptions.MaxTools; tool++)
+        foreach (var tool in _tools)
         {
-            if (_hasNozzle[tool])
+            if (tool.HasNozzle)
             {
-                WaitFor(_timeline.Nozzle(tool), waitsWhileCooling: true);
+                WaitFor(_timeline.Nozzles.HeaterOf(tool.Number), waitsWhileCooling: true);
             }
         }
 
@@ -226,7 +269,7 @@ internal sealed partial class Interpreter
 
     private void Fan(GCodeCommand command)
     {
-        if (command.Has('P') && command.Get('P') != 0 && command.Get('P') != _tool)
+        if (command.Has('P') && command.Get('P') != 0 && command.Get('P') != _active.Number)
         {
             return;
         }
@@ -251,17 +294,17 @@ internal sealed partial class Interpreter
     /// </remarks>
     private void CheckNozzle(GCodeCommand command)
     {
-        if (_nozzleWasCommanded[_tool] || TakeUncommandedNozzle(command))
+        if (_active.NozzleWasCommanded || TakeUncommandedNozzle(command))
         {
             // Looked at when motion gets there: by then the heaters are current, and nothing has to stop for it.
-            _planner.Mark(_events.Add(PendingChange.FirstFeed, _tool, _coldLimitC, command.Line));
+            _planner.Mark(_events.Add(PendingChange.FirstFeed, _active.Number, _coldLimitC, command.Line));
             _nozzleIsKnownHot = true;
         }
     }
 
     private void CheckFirstFeed(int tool, double coldLimitC, long line)
     {
-        var heater = _timeline.Nozzle(tool);
+        var heater = _timeline.Nozzles.HeaterOf(tool);
         if (heater.TemperatureC >= coldLimitC)
         {
             return;
@@ -280,19 +323,35 @@ internal sealed partial class Interpreter
         }
     }
 
+    private void SayIfHeaterIsTooSmall(int tool)
+    {
+        var record = _timeline.Nozzles.Records[tool];
+        if (record.HeaterTooSmallFromS is { } fromS)
+        {
+            _log.Report(Severity.Warning, "heater-too-small", 0, 0, FormattableString.Invariant(
+                $"the flow of tool {tool} asks for about {record.NeededHeaterW:0} W, but the nozzle heater of the printer profile has {_profile.Nozzle.PowerW:0} W and would let the nozzle sink below the cold limit of {_profile.ColdLimitC:0} C; from {fromS:0} s on the set point is taken as held; name a profile with a larger heater (nozzle: power)"),
+                changesResult: true);
+        }
+    }
+
     private bool TakeUncommandedNozzle(GCodeCommand command)
     {
-        var nozzle = _options.NozzleC is { } given ? new UncommandedNozzle(given, "--nozzle; the file sets none") : _uncommandedNozzle(_tool);
+        var nozzle = _options.NozzleC is { } given ? new UncommandedNozzle(given, "--nozzle; the file sets none") : _uncommandedNozzle(_active.Number);
         if (nozzle is null)
         {
             Fail(command, NozzleMissing, "feeds filament, but the file never sets a nozzle temperature; give it with --nozzle C");
             return false;
         }
 
-        _nozzleWasCommanded[_tool] = true;
-        _hasNozzle[_tool] = true;
-        var value = nozzle.C + _options.NozzleShiftK;
-        _planner.Mark(_events.Add(PendingChange.NozzleHot, _tool, value));
+        _active.NozzleWasCommanded = true;
+        _active.HasNozzle = true;
+        if (!IsPossible(command, nozzle.C))
+        {
+            return false;
+        }
+
+        var value = Shifted(command, nozzle.C);
+        _planner.Mark(_events.Add(PendingChange.NozzleHot, _active.Number, value));
         _choices.Note("nozzle temperature", FormattableString.Invariant($"{value:0.#} C"), nozzle.Because, command.Line);
         return true;
     }

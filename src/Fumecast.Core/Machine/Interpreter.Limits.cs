@@ -48,6 +48,11 @@ internal sealed partial class Interpreter
                 if (_dialect.M566SetsJerk)
                 {
                     _limits.JerkMmPerS = Merge(command, _limits.JerkMmPerS, 1 / 60.0);
+                    if (command.Get('X') > 0 || command.Get('Y') > 0)
+                    {
+                        TurnToJerk("M566 X or Y", command.Line, atRest: false);
+                    }
+
                     if (command.Has('P'))
                     {
                         _limits.JerkWithinKindOnly = command.Get('P') == 0;
@@ -192,11 +197,21 @@ internal sealed partial class Interpreter
         if ((command.Present & (XBit | YBit | ZBit | EBit)) != 0)
         {
             _limits.JerkMmPerS = Merge(command, _limits.JerkMmPerS, LimitUnit);
+            if (command.Get('X') > 0 || command.Get('Y') > 0)
+            {
+                TurnToJerk("M205 X or Y", command.Line, _dialect.M205JerkAtRest);
+            }
         }
 
+        // Firmware that plans by a deviation ignores the jerk of X and Y, so J decides where both stand in one command.
         if (command.Has('J') && command.Get('J') > 0)
         {
             _limits.DeviationMm = command.Get('J') * LimitUnit;
+            if (_limits.Junction != JunctionModel.Deviation)
+            {
+                _limits.Junction = JunctionModel.Deviation;
+                _choices.Note("corners by M205 J", "a circle passes at the deviation given", "the job sets it; the printer profile plans otherwise", command.Line);
+            }
         }
 
         if (command.Has('S'))
@@ -210,9 +225,22 @@ internal sealed partial class Interpreter
         }
     }
 
+    private void TurnToJerk(string by, long line, bool atRest)
+    {
+        if (_limits.Junction == JunctionModel.PerAxisJerk)
+        {
+            return;
+        }
+
+        _limits.Junction = JunctionModel.PerAxisJerk;
+        _limits.JerkAtRest = atRest;
+        _choices.Note("corners by " + by, atRest ? "the step of speed of each axis is limited, at rest too" : "the step of speed of each axis is limited",
+            "the job sets it; the printer profile plans otherwise", line);
+    }
+
     private void SetVolumetric(GCodeCommand command)
     {
-        var tool = command.Has('T') ? ToolNumber(command, command.Get('T')) : _tool;
+        var tool = command.Has('T') ? ToolNumber(command, command.Get('T')) : _active.Number;
         if (tool < 0)
         {
             return;
@@ -225,11 +253,7 @@ internal sealed partial class Interpreter
             _choices.Note("M200 D without S", "E counts cubic millimetres", "assumed; firmware releases differ", command.Line);
         }
 
-        _volumetric[tool] = on;
-
-        // The firmware feeds E over the area of its D; the volume follows from the real filament.
-        var area = diameter > 0 ? Math.PI * diameter * diameter / 4 : _areaMm2[tool];
-        _mmPerE[tool] = on ? 1 / area : 1;
+        _tools[tool].CountVolume(on, diameter);
     }
 
     private void SetSpeedFactor(GCodeCommand command)
@@ -260,10 +284,10 @@ internal sealed partial class Interpreter
     private void SetFlowFactor(GCodeCommand command)
     {
         var letter = command.Has('T') ? 'T' : 'D';
-        var tool = command.Has(letter) ? ToolNumber(command, command.Get(letter)) : _tool;
+        var tool = command.Has(letter) ? ToolNumber(command, command.Get(letter)) : _active.Number;
         if (tool >= 0 && command.Has('S'))
         {
-            _flowFactor[tool] = Math.Max(0, command.Get('S') / 100);
+            _tools[tool].FlowFactor = Math.Max(0, command.Get('S') / 100);
         }
     }
 }

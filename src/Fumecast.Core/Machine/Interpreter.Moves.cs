@@ -18,21 +18,15 @@ internal sealed partial class Interpreter
     /// <summary>No desktop printer is a kilometre wide: a longer move is a mistake in the file [mm].</summary>
     private const double LongestMoveMm = 1e6;
 
+    private const string TooLong = "moves over a kilometre at once; check the number";
+
     /// <summary>Pulling back more than this at once is unloading, not a retraction [mm]; common practice, no source.</summary>
     private const double UnloadMm = 20;
 
     /// <summary>A rise of the nozzle that counts as a new layer [mm]; common practice, no source.</summary>
     private const double LayerRiseMm = 0.04;
 
-    private readonly FilamentBook[] _books = new FilamentBook[SimulationOptions.MaxTools];
-    private readonly double[] _logicalE = new double[SimulationOptions.MaxTools];
-    private readonly double[] _areaMm2 = new double[SimulationOptions.MaxTools];
-    private readonly double[] _diameterMm = new double[SimulationOptions.MaxTools];
-    private readonly double[] _flowFactor = new double[SimulationOptions.MaxTools];
-    private readonly double[] _mmPerE = new double[SimulationOptions.MaxTools];
-    private readonly bool[] _volumetric = new bool[SimulationOptions.MaxTools];
-    private readonly bool[] _isRetracted = new bool[SimulationOptions.MaxTools];
-    private readonly bool[] _used = new bool[SimulationOptions.MaxTools];
+    private readonly ToolState[] _tools = new ToolState[SimulationOptions.MaxTools];
 
     private Point _position;
     private Point _offset;
@@ -45,9 +39,10 @@ internal sealed partial class Interpreter
     private bool _relativeE;
     private bool _filamentRelative;
     private bool _statesEMode;
+    private bool _eDependsOnDialect;
     private int _plane = 17;
     private int _motionMode;
-    private int _tool;
+    private ToolState _active;
     private bool _isExcluded;
     private FirmwareRetraction _retraction;
     private bool _autoRetract;
@@ -83,7 +78,7 @@ internal sealed partial class Interpreter
         }
 
         var target = TargetOf(present, values);
-        var feedMm = FilamentOf(present, values);
+        var feedMm = FilamentOf(command);
         if (_isExcluded)
         {
             _position = target;
@@ -151,30 +146,36 @@ internal sealed partial class Interpreter
     }
 
     /// <summary>Filament that a command feeds [mm], before the book; keeps the logical position.</summary>
-    private double FilamentOf(uint present, ReadOnlySpan<double> values)
+    private double FilamentOf(GCodeCommand command)
     {
+        var present = command.Present;
         if ((present & EBit) == 0)
         {
-            return (present & AlternativeEBits) != 0 && _dialect.AlternativeExtruderAxes ? AlternativeFilamentOf(present, values) : 0;
+            return (present & AlternativeEBits) != 0 && _dialect.AlternativeExtruderAxes ? AlternativeFilamentOf(command) : 0;
         }
 
-        return FilamentOf(values['E' - 'A'] * _mmPerUnit, (present & (XBit | YBit)) != 0);
+        return FilamentOf(command.Values['E' - 'A'] * _mmPerUnit, (present & (XBit | YBit)) != 0, command.Line);
     }
 
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
-    private double FilamentOf(double e, bool isPlanar)
+    private double FilamentOf(double e, bool isPlanar, long line)
     {
-        ref var logical = ref _logicalE[_tool];
+        var tool = _active;
         double change;
         if (_filamentRelative)
         {
             change = e;
-            logical += e;
+            tool.LogicalE += e;
         }
         else
         {
-            change = e - logical;
-            logical = e;
+            change = e - tool.LogicalE;
+            tool.LogicalE = e;
+            if (_eDependsOnDialect)
+            {
+                NoteEAcrossTools(line);
+            }
+
             if (isPlanar)
             {
                 _absoluteEWords++;
@@ -189,14 +190,18 @@ internal sealed partial class Interpreter
             }
         }
 
-        return change * _flowFactor[_tool] * _mmPerE[_tool];
+        return change * tool.FlowFactor * tool.MmPerE;
     }
 
-    private double AlternativeFilamentOf(uint present, ReadOnlySpan<double> values)
+    private double AlternativeFilamentOf(GCodeCommand command)
     {
-        var letter = (present & 1) != 0 ? 'A' : 'B';
-        _choices.Note("axis " + letter, "feeds filament", "the moves carry no E", 0);
-        return FilamentOf(values[letter - 'A'] * _mmPerUnit, (present & (XBit | YBit)) != 0);
+        var letter = command.Has('A') ? 'A' : 'B';
+        if (_choices.IsNew("axis " + letter))
+        {
+            _choices.Note("axis " + letter, "feeds filament", "the moves carry no E", 0);
+        }
+
+        return FilamentOf(command.Get(letter) * _mmPerUnit, (command.Present & (XBit | YBit)) != 0, command.Line);
     }
 
     private void TakeFeed(GCodeCommand command, double feed)
@@ -218,7 +223,7 @@ internal sealed partial class Interpreter
         var lengthSquared = (dx * dx) + (dy * dy) + (dz * dz);
         if (!(lengthSquared <= LongestMoveMm * LongestMoveMm) || !(Math.Abs(feedMm) <= LongestMoveMm))
         {
-            Fail(command, "implausible-move", "moves over a kilometre at once; check the number");
+            Fail(command, "implausible-move", TooLong);
             return;
         }
 
@@ -263,10 +268,10 @@ internal sealed partial class Interpreter
             CheckNozzle(command);
         }
 
-        ref var book = ref _books[_tool];
+        ref var book = ref _active.Book;
         var feedMm = move.DeMm;
         var refillMm = book.Book(feedMm);
-        _used[_tool] = true;
+        _active.IsUsed = true;
         move.Kind = movesNozzle ? MoveKind.Print : MoveKind.Feed;
         if (movesNozzle)
         {
@@ -278,7 +283,7 @@ internal sealed partial class Interpreter
             return;
         }
 
-        move.Payload.DepositAreaMm2 = _areaMm2[_tool];
+        move.Payload.DepositAreaMm2 = _active.AreaMm2;
         if (refillMm > 0)
         {
             move.Payload.RefillShare = refillMm / feedMm;
@@ -307,7 +312,7 @@ internal sealed partial class Interpreter
 
     private void Withdraw(GCodeCommand command, double feedMm)
     {
-        ref var book = ref _books[_tool];
+        ref var book = ref _active.Book;
         book.Book(feedMm);
         if (feedMm < -UnloadMm && book.HighWaterMm > 0)
         {

@@ -23,7 +23,7 @@ internal sealed partial class Interpreter
 
     private sealed record SavedState(
         Point Position, Point Offset, bool Relative, bool RelativeE, bool FilamentRelative, double FeedMmPerS, double SpeedFactor,
-        double FlowFactor, double LogicalE, int Tool);
+        double FlowFactor, double LogicalE);
 
     private void ExecuteNamed(GCodeCommand command)
     {
@@ -177,6 +177,11 @@ internal sealed partial class Interpreter
     {
         var name = command.Argument("HEATER");
         var target = Number(command, "TARGET") ?? 0;
+        if (!IsPossible(command, target))
+        {
+            return;
+        }
+
         if (ToolOfHeater(name) is { } tool)
         {
             QueueNozzle(command, tool, target);
@@ -191,7 +196,7 @@ internal sealed partial class Interpreter
     {
         Barrier();
         var name = command.Argument("SENSOR");
-        var heater = IsBed(name) ? _timeline.Bed : ToolOfHeater(name) is { } tool ? _timeline.Nozzle(tool) : null;
+        var heater = IsBed(name) ? _timeline.Bed : ToolOfHeater(name) is { } tool ? _timeline.Nozzles.HeaterOf(tool) : null;
         if (heater is null)
         {
             Warn(command, "chamber", "waiting for a sensor that is not modelled; the time is missing", changesResult: true);
@@ -228,7 +233,7 @@ internal sealed partial class Interpreter
         if (_savedStates.Count < 1000)
         {
             _savedStates[command.Argument("NAME") ?? "default"] = new SavedState(
-                _position, _offset, _relative, _relativeE, _filamentRelative, _feedMmPerS, _speedFactor, _flowFactor[_tool], _logicalE[_tool], _tool);
+                _position, _offset, _relative, _relativeE, _filamentRelative, _feedMmPerS, _speedFactor, _active.FlowFactor, _active.LogicalE);
         }
     }
 
@@ -242,8 +247,8 @@ internal sealed partial class Interpreter
 
         (_relative, _relativeE, _filamentRelative) = (saved.Relative, saved.RelativeE, saved.FilamentRelative);
         (_offset, _feedMmPerS, _speedFactor) = (saved.Offset, saved.FeedMmPerS, saved.SpeedFactor);
-        _flowFactor[_tool] = saved.FlowFactor;
-        _logicalE[_tool] = saved.LogicalE;
+        _active.FlowFactor = saved.FlowFactor;
+        _active.LogicalE = saved.LogicalE;
         if (command.Argument("MOVE") is "1")
         {
             var speed = Positive(command, "MOVE_SPEED") ?? _feedMmPerS;
@@ -290,19 +295,19 @@ internal sealed partial class Interpreter
 
         Barrier();
         Spend(meaning.DurationS, ref _macroS);
-        if (Filled(meaning.NozzleC, command) is { } nozzle)
+        if (Filled(meaning.NozzleC, command) is { } nozzle && IsPossible(command, nozzle))
         {
             Reach(command, nozzle);
         }
 
-        if (Filled(meaning.BedC, command) is { } bed)
+        if (Filled(meaning.BedC, command) is { } bed && IsPossible(command, bed))
         {
             ReachBed(bed);
         }
 
         if (meaning.PurgeMm3 > 0)
         {
-            Plan(command, 0, 0, 0, meaning.PurgeMm3 / _areaMm2[_tool], 5);
+            Plan(command, 0, 0, 0, meaning.PurgeMm3 / _active.AreaMm2, 5);
         }
     }
 
@@ -379,8 +384,8 @@ internal sealed partial class Interpreter
 
     private void Reach(GCodeCommand command, double celsius)
     {
-        SetNozzle(command, _tool, celsius);
-        var heater = _timeline.Nozzle(_tool);
+        SetNozzle(command, _active.Number, celsius);
+        var heater = _timeline.Nozzles.HeaterOf(_active.Number);
         heater.StartAt(heater.TargetC ?? celsius);
         _choices.Note("nozzle after " + command.Name, FormattableString.Invariant($"{heater.TemperatureC:0.#} C"), "assumed from the macro's call", command.Line);
     }
@@ -395,7 +400,7 @@ internal sealed partial class Interpreter
     {
         foreach (var key in keys)
         {
-            if (Number(command, key) is { } value && value is > 0 and < 600)
+            if (Number(command, key) is { } value && value is > 0 and < MostC)
             {
                 return value;
             }

@@ -82,11 +82,12 @@ internal sealed partial class Interpreter
 
         if (command.Has('E'))
         {
-            _logicalE[_tool] = command.Get('E') * _mmPerUnit;
+            _eDependsOnDialect = false;
+            _active.LogicalE = command.Get('E') * _mmPerUnit;
         }
         else if (_dialect.AlternativeExtruderAxes && (command.Present & AlternativeEBits) != 0)
         {
-            _logicalE[_tool] = command.Get(command.Has('A') ? 'A' : 'B') * _mmPerUnit;
+            _active.LogicalE = command.Get(command.Has('A') ? 'A' : 'B') * _mmPerUnit;
         }
         else if (command.Present == 0 && command.Flags == 0)
         {

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 using System.Globalization;
+using System.Numerics;
 using System.Runtime.CompilerServices;
 using Fumecast.Flow;
 using Fumecast.GCode;
@@ -66,15 +67,13 @@ internal sealed partial class Interpreter
         _coldLimitC = profile.ColdLimitC;
         _relativeE = options.RelativeE;
         _filamentRelative = options.RelativeE;
-        for (var tool = 0; tool < SimulationOptions.MaxTools; tool++)
+        for (var tool = 0; tool < _tools.Length; tool++)
         {
             var diameterMm = tool < options.FilamentDiameterMm.Count ? options.FilamentDiameterMm[tool] : profile.FilamentDiameterMm;
-            _areaMm2[tool] = Math.PI * diameterMm * diameterMm / 4;
-            _diameterMm[tool] = diameterMm;
-            _flowFactor[tool] = 1;
-            _volumetric[tool] = options.VolumetricE;
-            _mmPerE[tool] = options.VolumetricE ? 1 / _areaMm2[tool] : 1;
+            _tools[tool] = new ToolState(tool, diameterMm, options.VolumetricE);
         }
+
+        _active = _tools[0];
     }
 
     /// <summary>Whether nothing more is to be carried out: the job ended itself, is not usable, or has outgrown what is simulated.</summary>
@@ -86,14 +85,14 @@ internal sealed partial class Interpreter
     public void Execute(GCodeCommand command)
     {
         // The plain bulk of every file, before all questions of dialect.
-        if (command is { Kind: CommandKind.Word, Letter: 'G', Number: 0 or 1, IndexInLine: 0, SubNumber: 0 } && !_isStoring)
+        if (command is { Kind: CommandKind.Word, Letter: 'G', Number: 0 or 1, IndexInLine: 0, SubNumber: 0, Repeated: 0 } && !_isStoring)
         {
             _motionMode = command.Number;
             LinearMove(command);
             return;
         }
 
-        if (command.Kind == CommandKind.None || !IsToRun(command))
+        if (command.Kind == CommandKind.None || !IsToRun(command) || (command.Repeated != 0 && !ResolveRepeated(command)))
         {
             return;
         }
@@ -130,15 +129,20 @@ internal sealed partial class Interpreter
                 $"the job would last over {Timeline.LongestJobS / 86400:0} days; check the speeds (F) and pauses (G4)"));
         }
 
-        var tools = new List<SimulatedTool>();
-        for (var tool = 0; tool < SimulationOptions.MaxTools; tool++)
+        foreach (var tool in _tools)
         {
-            if (_used[tool])
+            SayIfHeaterIsTooSmall(tool.Number);
+        }
+
+        var tools = new List<SimulatedTool>();
+        foreach (var tool in _tools)
+        {
+            if (tool.IsUsed)
             {
-                ref readonly var book = ref _books[tool];
+                ref readonly var book = ref tool.Book;
                 tools.Add(new SimulatedTool(
-                    tool, book.FedMm, book.HighWaterMm, book.HighWaterMm * _areaMm2[tool], book.PurgedMm, _diameterMm[tool],
-                    _timeline.Tools[tool]));
+                    tool.Number, book.FedMm, book.HighWaterMm, book.HighWaterMm * tool.AreaMm2, book.PurgedMm, tool.DiameterMm,
+                    _timeline.Nozzles.Records[tool.Number]));
             }
         }
 
@@ -194,6 +198,36 @@ internal sealed partial class Interpreter
             return false;
         }
 
+        return true;
+    }
+
+    /// <summary>Which of two words of one letter counts; returns whether to go on.</summary>
+    private bool ResolveRepeated(GCodeCommand command)
+    {
+        if (!WordsThatMatter.Of(command.Letter, command.Number))
+        {
+            return true;
+        }
+
+        var letter = (char)('A' + BitOperations.TrailingZeroCount(command.Repeated));
+        if (_dialect.RepeatedLetter == RepeatedLetterRule.Refused)
+        {
+            _log.Report(Severity.Error, "repeated-letter", command.Line, command.RepeatedColumn,
+                $"found {letter} again; this dialect expects each letter once in a command: keep the one that is meant", changesResult: true);
+            _hasEnded = true;
+            return false;
+        }
+
+        var lastCounts = _dialect.RepeatedLetter == RepeatedLetterRule.Last;
+        if (lastCounts)
+        {
+            command.TakeLastOfRepeated();
+        }
+
+        _log.Report(Severity.Warning, "repeated-letter", command.Line, command.RepeatedColumn,
+            $"found {letter} again in one command; the {(lastCounts ? "last" : "first")} one was taken, as this dialect does: keep the one that is meant",
+            changesResult: true);
+        _choices.Note("a letter twice in a command", lastCounts ? "the last one counts" : "the first one counts", _byDialect, command.Line);
         return true;
     }
 
@@ -327,22 +361,11 @@ internal sealed partial class Interpreter
 
     private void ExecuteM(GCodeCommand command)
     {
-        if (!ExecuteHeating(command) && !ExecuteLimits(command) && !ExecuteFlowControl(command) && !HasNoEffect(command.Number))
+        if (!ExecuteHeating(command) && !ExecuteLimits(command) && !ExecuteFlowControl(command) && !IdleCommands.HasM(command.Number))
         {
             Unknown(command);
         }
     }
-
-    /// <summary>Commands that neither take time, nor feed, nor heat: display, reports, sound, drivers, labels, vibration and pressure settings.</summary>
-    private static bool HasNoEffect(int m) => m is
-        5 or 16 or 17 or 18 or 20 or 21 or 22 or 23 or 24 or 26 or 27 or 29 or 31 or 42 or 43 or 48 or 70 or 72 or 73 or 74 or 75 or 76 or 77
-        or 78 or 80 or 81 or 82 or 83 or 84 or 85 or 92 or 105 or 110 or 111 or 113 or 114 or 115 or 117 or 118 or 119 or 120 or 121 or 122
-        or 126 or 127 or 130 or 131 or 132 or 133 or 134 or 136 or 142 or 144 or 150 or 154 or 155 or 205 or 206 or 209 or 211 or 217 or 218
-        or 222 or 223 or 240 or 245 or 246 or 250 or 251 or 260 or 261 or 280 or 281 or 290 or 291 or 292 or 300 or 301 or 304 or 305 or 306
-        or 307 or 308 or 309 or 350 or 351 or 355 or 404 or 405 or 406 or 407 or 412 or 413 or 414 or 415 or 420 or 421 or 425 or 428 or 450 or 451
-        or 486 or 500 or 503 or 504 or 540 or 550 or 569 or 572 or 575 or 579 or 581 or 582 or 592 or 593 or 493 or 494 or 665 or 666 or 669 or 709 or 710 or 715
-        or 772 or 851 or 860 or 861 or 862 or 863 or 864 or 865 or 866 or 867 or 868 or 869 or 876 or 900 or 905 or 906 or 907 or 908 or 910 or 911 or 912
-        or 913 or 914 or 915 or 919 or 928 or 960 or 970 or 971 or 973 or 974 or 975 or 982 or 1002 or 1003 or 1006 or 9033;
 
     private void Unknown(GCodeCommand command)
     {

@@ -17,48 +17,29 @@ internal sealed class Timeline
     /// <summary>Jobs longer than this are refused: 400 days [s].</summary>
     public const double LongestJobS = 400 * 86400.0;
 
-    private const double SliceS = 1;
     private const double HotEnoughToReportC = 60;
 
     private readonly ISliceSink _sink;
     private readonly EvennessAccumulator _evenness;
-    private readonly PrinterProfile _profile;
-    private readonly double _binS;
     private readonly PendingEvents _events;
-    private readonly Heater?[] _nozzles = new Heater?[SimulationOptions.MaxTools];
-    private readonly ToolRecord[] _tools = new ToolRecord[SimulationOptions.MaxTools];
-    private readonly double[] _filamentHeat;
-
+    private SliceGrid _grid;
     private double _now;
     private double _sliceStart;
-    private double _sliceEnd;
     private double _sliceMm3;
     private double _sliceExtrudingS;
-    private long _gridSecond;
-    private double _gridOrigin;
-    private long _binIndex;
     private double _fanShare;
     private int _tool;
-    private int _nozzleCount;
     private bool _hasDeposited;
     private bool _hasObject;
 
     public Timeline(PrinterProfile profile, SimulationOptions options, PendingEvents events, EvennessAccumulator evenness, ISliceSink sink)
     {
-        _profile = profile;
         _sink = sink;
         _evenness = evenness;
         _events = events;
-        _binS = options.BinS;
+        _grid = new SliceGrid(options.BinS);
+        Nozzles = new Nozzles(profile, options);
         Bed = new Heater(profile.Bed, profile.AmbientC);
-        _filamentHeat = new double[SimulationOptions.MaxTools];
-        for (var tool = 0; tool < SimulationOptions.MaxTools; tool++)
-        {
-            _filamentHeat[tool] = tool < options.FilamentHeatJPerKMm3.Count ? options.FilamentHeatJPerKMm3[tool] : 0;
-            _tools[tool] = new ToolRecord();
-        }
-
-        _sliceEnd = Math.Min(SliceS, _binS);
     }
 
     /// <summary>Time since the start [s]; current only after the planner has stopped.</summary>
@@ -82,25 +63,8 @@ internal sealed class Timeline
     /// <summary>Whether anything was deposited.</summary>
     public bool HasDeposited => _hasDeposited;
 
-    /// <summary>Records by tool.</summary>
-    public ReadOnlySpan<ToolRecord> Tools => _tools;
-
-    /// <summary>The heater of a tool's nozzle.</summary>
-    /// <param name="tool">The tool [-].</param>
-    public Heater Nozzle(int tool)
-    {
-        _nozzleCount = Math.Max(_nozzleCount, tool + 1);
-        return _nozzles[tool] ??= new Heater(_profile.Nozzle, _profile.AmbientC);
-    }
-
-    /// <summary>Lets a tool use the nozzle of another, as on printers that change the filament of one nozzle.</summary>
-    /// <param name="tool">The tool [-].</param>
-    /// <param name="other">The tool whose nozzle it shares [-].</param>
-    public void ShareNozzle(int tool, int other)
-    {
-        _nozzles[tool] = Nozzle(other);
-        _nozzleCount = Math.Max(_nozzleCount, tool + 1);
-    }
+    /// <summary>The nozzles of all tools.</summary>
+    public Nozzles Nozzles { get; }
 
     /// <summary>Makes a tool the active one from now on.</summary>
     /// <param name="tool">The tool [-].</param>
@@ -126,7 +90,7 @@ internal sealed class Timeline
     public void Finish()
     {
         EndSlice();
-        var binStart = _binIndex * _binS;
+        var binStart = _grid.BinStartS;
         if (_now > binStart)
         {
             _sink.BinClosed(binStart, _now - binStart);
@@ -142,11 +106,11 @@ internal sealed class Timeline
         switch (change.Kind)
         {
             case PendingChange.NozzleTarget:
-                Nozzle(change.Tool).SetTarget(change.Value);
+                Nozzles.HeaterOf(change.Tool).SetTarget(change.Value);
                 break;
             case PendingChange.NozzleHot:
-                Nozzle(change.Tool).SetTarget(change.Value);
-                Nozzle(change.Tool).StartAt(change.Value);
+                Nozzles.HeaterOf(change.Tool).SetTarget(change.Value);
+                Nozzles.HeaterOf(change.Tool).StartAt(change.Value);
                 break;
             case PendingChange.BedTarget:
                 Bed.SetTarget(change.Value);
@@ -179,7 +143,7 @@ internal sealed class Timeline
         }
 
         var startsObject = !_hasObject && move.Payload.IsObject;
-        if (startsObject || move.Payload.RefillShare > 0 || _now + durationS > _sliceEnd)
+        if (startsObject || move.Payload.RefillShare > 0 || _now + durationS > _grid.NextEdgeS)
         {
             DepositAcrossSlices(in move, startsObject);
             return;
@@ -256,7 +220,7 @@ internal sealed class Timeline
         while (t < phaseEndS)
         {
             var stepS = phaseEndS - t;
-            var untilEdgeS = _sliceEnd - _now;
+            var untilEdgeS = _grid.NextEdgeS - _now;
             var reachesEdge = stepS >= untilEdgeS;
             if (reachesEdge)
             {
@@ -285,7 +249,7 @@ internal sealed class Timeline
             t += stepS;
             if (reachesEdge)
             {
-                _now = _sliceEnd;
+                _now = _grid.NextEdgeS;
                 EndSlice();
             }
             else
@@ -302,18 +266,17 @@ internal sealed class Timeline
     {
         EndSlice();
         _hasObject = true;
-        _gridOrigin = _now;
-        _gridSecond = 0;
-        SetSliceEnd();
+        _grid.StartCounting(_now);
+        _grid.Advance(_now);
     }
 
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void Idle(double seconds)
     {
-        while (_now + seconds >= _sliceEnd)
+        while (_now + seconds >= _grid.NextEdgeS)
         {
-            seconds -= _sliceEnd - _now;
-            _now = _sliceEnd;
+            seconds -= _grid.NextEdgeS - _now;
+            _now = _grid.NextEdgeS;
             EndSlice();
         }
 
@@ -331,47 +294,26 @@ internal sealed class Timeline
         }
 
         _sliceStart = _now;
-        if (_now >= (_binIndex + 1) * _binS)
+        var binStart = _grid.BinStartS;
+        if (_grid.Advance(_now))
         {
-            _sink.BinClosed(_binIndex * _binS, _binS);
-            _binIndex++;
+            _sink.BinClosed(binStart, _grid.BinS);
         }
-
-        SetSliceEnd();
-    }
-
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
-    private void SetSliceEnd()
-    {
-        // Counted, not added up: no drift over a million seconds.
-        while (_gridOrigin + ((_gridSecond + 1) * SliceS) <= _now)
-        {
-            _gridSecond++;
-        }
-
-        _sliceEnd = Math.Min(_gridOrigin + ((_gridSecond + 1) * SliceS), (_binIndex + 1) * _binS);
     }
 
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void Emit(double durationS)
     {
-        var heater = Nozzle(_tool);
-        var flowHeatWPerK = _sliceMm3 / durationS * _filamentHeat[_tool];
-        heater.Advance(durationS, _fanShare, flowHeatWPerK);
+        var nozzleC = Nozzles.Work(_tool, _sliceStart, durationS, _fanShare, _sliceMm3);
         Bed.Advance(durationS, 0, 0);
-        if (_sliceMm3 > 0)
-        {
-            _hasDeposited = true;
-            _tools[_tool].Deposit(_sliceMm3, heater.LastMeanC);
-        }
-
+        _hasDeposited |= _sliceMm3 > 0;
         var slice = new PrintSlice
         {
             StartS = _sliceStart,
             DurationS = durationS,
             DepositedMm3 = _sliceMm3,
             ExtrudingS = Math.Min(_sliceExtrudingS, durationS),
-            NozzleC = heater.LastMeanC,
+            NozzleC = nozzleC,
             Tool = _tool,
             IsActiveTool = true,
             HasStarted = _hasDeposited,
@@ -384,23 +326,17 @@ internal sealed class Timeline
 
         _sliceMm3 = 0;
         _sliceExtrudingS = 0;
-        if (_nozzleCount > 1)
+        if (Nozzles.Count > 1)
         {
-            EmitWaitingTools(durationS, heater);
+            EmitWaitingTools(durationS);
         }
     }
 
-    private void EmitWaitingTools(double durationS, Heater active)
+    private void EmitWaitingTools(double durationS)
     {
-        for (var tool = 0; tool < _nozzleCount; tool++)
+        for (var tool = 0; tool < Nozzles.Count; tool++)
         {
-            if (_nozzles[tool] is not { } heater || heater == active || IsSharedWithEarlier(tool))
-            {
-                continue;
-            }
-
-            heater.Advance(durationS, 0, 0);
-            if (heater.LastMeanC < HotEnoughToReportC)
+            if (Nozzles.Wait(tool, _tool, durationS) is not { } nozzleC || nozzleC < HotEnoughToReportC)
             {
                 continue;
             }
@@ -409,25 +345,12 @@ internal sealed class Timeline
             {
                 StartS = _sliceStart,
                 DurationS = durationS,
-                NozzleC = heater.LastMeanC,
+                NozzleC = nozzleC,
                 Tool = tool,
                 HasStarted = _hasDeposited,
             };
             _sink.Slice(in slice);
         }
-    }
-
-    private bool IsSharedWithEarlier(int tool)
-    {
-        for (var other = 0; other < tool; other++)
-        {
-            if (ReferenceEquals(_nozzles[other], _nozzles[tool]))
-            {
-                return true;
-            }
-        }
-
-        return false;
     }
 
     /// <summary>The timeline as the planner's sink; a struct, so that the planner's calls can be inlined.</summary>

@@ -18,6 +18,14 @@ public sealed class ToolRecord
     /// <summary>Mean nozzle temperature weighted by deposit; NaN if there was none [degC].</summary>
     public double MeanC => _weightedC / DepositedMm3;
 
+    /// <summary>The most power that the nozzle's heater would need over a second to hold its set point at the flow of the job; 0 without deposit [W].</summary>
+    public double NeededHeaterW { get; private set; }
+
+    /// <summary>When the flow first was more than the heater of the profile can melt, so that it is taken to hold its set point from then on; null if never [s].</summary>
+    public double? HeaterTooSmallFromS { get; internal set; }
+
+    internal void Ask(double heaterW) => NeededHeaterW = Math.Max(NeededHeaterW, heaterW);
+
     internal void Deposit(double mm3, double nozzleC)
     {
         DepositedMm3 += mm3;

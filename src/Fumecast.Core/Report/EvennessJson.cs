@@ -16,7 +16,7 @@ public static class EvennessJson
         {
             Version = ReportJson.ProgramVersion,
             Ranked = [.. ranked.Select(static job => new RankedJson(
-                job.Profile.File, job.Rank, FlowJson.Of(job.Profile.Flow), job.Profile.TimeS, job.Advice, job.Profile.SourceMissing,
+                job.Profile.File, job.Rank, FlowJson.Of(job.Profile.Flow), job.Profile.TimeS, EvennessAdvice.For(job.Profile.Flow, job.Profile.LayerS), job.Profile.SourceMissing,
                 [.. job.Profile.Diagnostics.Select(DiagnosticJson.Of)]))],
         };
         ReportJson.Write(output, document, ReportJson.Default.EvennessDocument);

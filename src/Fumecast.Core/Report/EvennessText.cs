@@ -30,7 +30,7 @@ public static class EvennessText
                 columns, Invariant($"{ranked[i].Rank}"), JobNames.Fit(names[i], nameWidth - 2), FlowJson.GradeName(flow.Grade) ?? "-",
                 Share(flow.Cv), Share(flow.IdleShare), Share(flow.ShareWithin10Percent), Time(flow.LongestSteadyS), Time(flow.DominantPeriodS),
                 Duration(ranked[i].Profile.TimeS));
-            page.Labelled("", ranked[i].Advice, labelWidth: 3);
+            page.Labelled("", EvennessAdvice.For(ranked[i].Profile.Flow, ranked[i].Profile.LayerS), labelWidth: 3);
             page.Labelled("", EvennessAdvice.WhenToRead(flow), labelWidth: 3);
             if (ranked[i].Profile.SourceMissing is { } missing)
             {

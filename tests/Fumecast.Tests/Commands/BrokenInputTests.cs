@@ -133,7 +133,7 @@ public sealed class BrokenInputTests : IDisposable
     {
         var broken = File.ReadAllText(RepositoryRoot.Of("materials", "pla.yaml")).Replace("\n  density:", "\n  densty:", StringComparison.Ordinal);
         var material = Save("own.yaml", broken);
-        Refuses(1, "own.yaml:7:3: unknown key 'densty'; did you mean 'density'?", Save("a.gcode", Good), "--material", material);
+        Refuses(1, "own.yaml:10:3: unknown key 'densty'; did you mean 'density'?", Save("a.gcode", Good), "--material", material);
     }
 
     [Fact]

@@ -103,7 +103,7 @@ public class UsageTests
         Assert.Equal((60, 0.5, -10, 2.85), (seen.BinS, seen.Interval, seen.NozzleShiftK, seen.DiameterMm));
         Close.To(1.24, seen.DensityGPerCm3!.Value, 1e-15);
         Assert.Equal(("abs", "pla", "fast"), (seen.MaterialByTool[0], seen.MaterialByTool[EstimateOptions.AllTools], seen.Printer));
-        Assert.Equal((7L, true, false, 2.0), (seen.Seed, seen.Strict, seen.StartBurst, seen.MeterIntervalS));
+        Assert.Equal((7L, true, false, 2.0), (seen.Seed, seen.Strict, seen.StartDose, seen.MeterIntervalS));
         Assert.Null(seen.NozzleC);
     }
 
@@ -119,7 +119,7 @@ public class UsageTests
             return InMemory.Sample(job, options, series, progress, cancel);
         });
         Assert.NotNull(seen);
-        Assert.Equal((10, 0.9, 10, 1, true, 0L, false), (seen.BinS, seen.Interval, seen.MeterIntervalS, seen.SpeedFactor, seen.StartBurst, seen.Seed, seen.Strict));
+        Assert.Equal((10, 0.9, 10, 1, true, 0L, false), (seen.BinS, seen.Interval, seen.MeterIntervalS, seen.SpeedFactor, seen.StartDose, seen.Seed, seen.Strict));
         Assert.Empty(seen.MaterialByTool);
     }
 

@@ -61,7 +61,9 @@ public class FastPathLaws
                     var start = fast.Bins[bin].StartS - 1e-7;
                     var end = start + fast.Bins[bin].DurationS;
                     var mm3 = fast.Slices.Where(slice => slice.StartS >= start && slice.StartS < end).Sum(slice => slice.DepositedMm3);
-                    Assert.Equal(bin < bins.Length ? bins[bin] : 0, mm3, 1e-8);
+
+                    // Rounding of 1e-16 in a squared speed near rest is 1e-8 in the speed.
+                    Assert.Equal(bin < bins.Length ? bins[bin] : 0, mm3, 1e-7);
                 }
             },
             iter: 300);

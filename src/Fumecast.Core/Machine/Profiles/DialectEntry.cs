@@ -16,6 +16,7 @@ internal static class DialectEntry
         var dialect = family with
         {
             EMode = map.OptionalChoice<EModeRule>("e_mode") ?? family.EMode,
+            EAcrossTools = map.OptionalChoice<EAcrossToolsRule>("e_across_tools") ?? family.EAcrossTools,
             G4PUnitS = map.OptionalNumber("g4_p_unit", Quantity.Time, 0.001, 1) ?? family.G4PUnitS,
             G0AtMaximum = map.OptionalFlag("g0_at_maximum") ?? family.G0AtMaximum,
             DefaultFeedMmPerMin = map.OptionalNumber("default_feed", Quantity.Speed, 0.01, 1000) * 60 ?? family.DefaultFeedMmPerMin,
@@ -30,11 +31,13 @@ internal static class DialectEntry
             M226IsPause = map.OptionalFlag("m226_is_pause") ?? family.M226IsPause,
             FanSharesUpToOne = map.OptionalFlag("fan_shares_up_to_one") ?? family.FanSharesUpToOne,
             SWaitsWhileCooling = map.OptionalFlag("s_waits_while_cooling") ?? family.SWaitsWhileCooling,
+            RepeatedLetter = map.OptionalChoice<RepeatedLetterRule>("repeated_letter") ?? family.RepeatedLetter,
             RunsAllCommandsOfALine = map.OptionalFlag("runs_all_commands_of_a_line") ?? family.RunsAllCommandsOfALine,
             RepeatsMotion = map.OptionalFlag("repeats_motion") ?? family.RepeatsMotion,
             ArcSegmentMm = map.OptionalNumber("arc_segment", Quantity.Length, 0, 100) ?? family.ArcSegmentMm,
             ArcToleranceMm = map.OptionalNumber("arc_tolerance", Quantity.Length, 0, 1) ?? family.ArcToleranceMm,
             M109SelectsTool = map.OptionalFlag("m109_selects_tool") ?? family.M109SelectsTool,
+            M205JerkAtRest = map.OptionalFlag("m205_jerk_at_rest") ?? family.M205JerkAtRest,
             M566SetsJerk = map.OptionalFlag("m566_sets_jerk") ?? family.M566SetsJerk,
             AlternativeExtruderAxes = map.OptionalFlag("alternative_extruder_axes") ?? family.AlternativeExtruderAxes,
         };

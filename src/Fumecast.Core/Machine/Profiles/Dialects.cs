@@ -13,6 +13,8 @@ public static class Dialects
     {
         Id = "numbered-commands",
         EMode = EModeRule.LastWins,
+        // From memory: the controller keeps one position of E.
+        EAcrossTools = EAcrossToolsRule.OneForAll,
         G4PUnitS = 0.001,
         G0AtMaximum = false,
         DefaultFeedMmPerMin = 1500,
@@ -27,11 +29,15 @@ public static class Dialects
         M226IsPause = false,
         FanSharesUpToOne = false,
         SWaitsWhileCooling = false,
+        // From memory: words are noted as they come, so that a later one replaces the one before.
+        RepeatedLetter = RepeatedLetterRule.Last,
         RunsAllCommandsOfALine = false,
         RepeatsMotion = false,
         ArcSegmentMm = 1,
         ArcToleranceMm = 0,
         M109SelectsTool = false,
+        // Changes below the jerk are instantaneous in the family's classic planner, at rest too (gcode reference, 4.4).
+        M205JerkAtRest = true,
         M566SetsJerk = false,
         // A and B as further filaments: from memory, for older machines with two nozzles.
         AlternativeExtruderAxes = true,
@@ -42,6 +48,8 @@ public static class Dialects
     {
         Id = "machine-tool",
         EMode = EModeRule.LastWins,
+        // E is an axis like any other.
+        EAcrossTools = EAcrossToolsRule.OneForAll,
         G4PUnitS = 1,
         G0AtMaximum = true,
         DefaultFeedMmPerMin = null,
@@ -50,6 +58,8 @@ public static class Dialects
         G10 = G10Rule.Offsets,
         M0 = M0Rule.End,
         M30EndsJob = true,
+        // NIST RS274NGC, version 3, 3.3.6 and the gcode reference, 1.
+        RepeatedLetter = RepeatedLetterRule.Refused,
         RunsAllCommandsOfALine = true,
         RepeatsMotion = true,
         ArcSegmentMm = 0,
@@ -63,6 +73,8 @@ public static class Dialects
     {
         Id = "named-macros",
         EMode = EModeRule.EitherRelative,
+        // From memory: taking up an extruder sets its E to 0.
+        EAcrossTools = EAcrossToolsRule.FromZero,
         G4PUnitS = 0.001,
         G0AtMaximum = false,
         DefaultFeedMmPerMin = 1500,
@@ -73,6 +85,8 @@ public static class Dialects
         G10 = G10Rule.Retract,
         M0 = M0Rule.Unknown,
         SWaitsWhileCooling = true,
+        // From memory: the words go into a table by letter.
+        RepeatedLetter = RepeatedLetterRule.Last,
         ArcSegmentMm = 1,
         AlternativeExtruderAxes = false,
     };
@@ -82,6 +96,8 @@ public static class Dialects
     {
         Id = "board-configured",
         EMode = EModeRule.Independent,
+        // From memory: one position of E, whatever the number of motors behind it.
+        EAcrossTools = EAcrossToolsRule.OneForAll,
         G4PUnitS = 0.001,
         G0AtMaximum = false,
         DefaultFeedMmPerMin = 3000,
@@ -96,6 +112,8 @@ public static class Dialects
         M226IsPause = true,
         FanSharesUpToOne = true,
         SWaitsWhileCooling = false,
+        // From memory: each letter is searched from the start of the line.
+        RepeatedLetter = RepeatedLetterRule.First,
         RunsAllCommandsOfALine = true,
         RepeatsMotion = false,
         ArcSegmentMm = 1,

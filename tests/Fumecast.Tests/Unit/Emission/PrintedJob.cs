@@ -8,7 +8,7 @@ namespace Fumecast.Tests.Unit.Emission;
 internal sealed class PrintedJob
 {
     private readonly EmissionAccumulator accumulator;
-    private readonly List<double[]> rows = [];
+    private readonly List<(double[] Components, double DurationS)> rows = [];
     private readonly double binS;
     private readonly double density;
     private double now;
@@ -22,7 +22,7 @@ internal sealed class PrintedJob
 
     public PrintedJob(IReadOnlyList<Material?> materials, EmissionOptions? options = null, double binS = 10)
     {
-        accumulator = new EmissionAccumulator(materials, (options ?? new()) with { WantsSeries = true }, binS);
+        accumulator = new EmissionAccumulator(materials, options ?? new(), binS);
         this.binS = binS;
         density = materials.OfType<Material>().First().DensityGPerCm3.Value;
     }
@@ -36,7 +36,29 @@ internal sealed class PrintedJob
     public double NowS => now;
 
     /// <summary>Median rates per minute of each closed bin, agent by agent, times its length in minutes.</summary>
-    public IReadOnlyList<double[]> Rows => rows;
+    public IReadOnlyList<double[]> Rows
+    {
+        get
+        {
+            Close();
+            var rates = accumulator.Rates();
+            var perMin = new Uncertain[accumulator.Agents.Count];
+            return rows.ConvertAll(row =>
+            {
+                rates.PerMin(row.Components, row.DurationS, perMin);
+                return Array.ConvertAll(perMin, rate => rate.Median * row.DurationS / 60);
+            });
+        }
+    }
+
+    /// <summary>Rates of a closed bin with their intervals, agent by agent [1/min, ug/min].</summary>
+    public Uncertain[] Rates(int row)
+    {
+        Close();
+        var perMin = new Uncertain[accumulator.Agents.Count];
+        accumulator.Rates().PerMin(rows[row].Components, rows[row].DurationS, perMin);
+        return perMin;
+    }
 
     public static Material Material(string id) => Catalogue.Load(id);
 
@@ -92,9 +114,7 @@ internal sealed class PrintedJob
     {
         if (now > binStart)
         {
-            accumulator.CloseBin(binStart, now - binStart);
-            var minutes = (now - binStart) / 60;
-            rows.Add([.. accumulator.LastBinRatesPerMin.ToArray().Select(r => r.Median * minutes)]);
+            rows.Add((accumulator.CloseBin(binStart, now - binStart).ToArray(), now - binStart));
             binStart = now;
         }
     }

@@ -38,7 +38,7 @@ public sealed class ComparisonTests : IDisposable
         var options = new CompareOptions
         {
             // Slow, so that no draw reaches the highest rate that is believed of a nozzle: there the temperature no longer counts.
-            Estimate = new() { MaterialByTool = new Dictionary<int, string> { [EstimateOptions.AllTools] = material }, StartBurst = false, SpeedFactor = 0.1 },
+            Estimate = new() { MaterialByTool = new Dictionary<int, string> { [EstimateOptions.AllTools] = material }, StartDose = false, SpeedFactor = 0.1 },
             NozzleShiftK = [0, 10],
         };
         var ratio = Comparison.Compare([job], options)[1].Ratios.Single(ratio => ratio.Agent == agent).PerJob!.Ratio;
@@ -56,11 +56,12 @@ public sealed class ComparisonTests : IDisposable
     public void Twice_the_plastic_gives_off_twice_as_much_and_the_same_per_gram()
     {
         var twice = Comparison.Compare(
-            [_jobs.Wall("one.gcode", rounds: 100), _jobs.Wall("two.gcode", rounds: 200)], new() { Estimate = new() { StartBurst = false } })[1];
+            [_jobs.Wall("one.gcode", rounds: 100), _jobs.Wall("two.gcode", rounds: 200)], new() { Estimate = new() { StartDose = false } })[1];
         var tvoc = twice.Ratios.Single(static ratio => ratio.Agent == "tvoc");
-        Close.To(2, tvoc.PerJob!.Ratio.Median, 1e-3);
-        Close.To(1, tvoc.PerGram!.Ratio.Median, 1e-3);
-        Close.To(tvoc.PerJob.Ratio.Low, tvoc.PerJob.Ratio.High, 1e-3);
+        // Not to the last digit: the first heating-up is the same for both, and the nozzle gives off a little of its own in it.
+        Close.To(2, tvoc.PerJob!.Ratio.Median, 0.01);
+        Close.To(1, tvoc.PerGram!.Ratio.Median, 0.01);
+        Close.To(tvoc.PerJob.Ratio.Low, tvoc.PerJob.Ratio.High, 0.03);
     }
 
     [Fact]

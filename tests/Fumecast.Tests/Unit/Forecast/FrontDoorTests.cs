@@ -39,6 +39,6 @@ public class FrontDoorTests
     [Fact]
     public void A_purged_nozzle_gives_off_less() =>
         Assert.True(
-            PrintForecast.Estimate(Job, new EstimateOptions { StartBurst = false }).Emission[0].Total.Median
+            PrintForecast.Estimate(Job, new EstimateOptions { StartDose = false }).Emission[0].Total.Median
             < PrintForecast.Estimate(Job, new EstimateOptions()).Emission[0].Total.Median / 2);
 }

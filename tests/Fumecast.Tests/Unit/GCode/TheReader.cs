@@ -81,7 +81,6 @@ public class TheReader
     [InlineData("G1 X+-1", "1:4 malformed-number")]
     [InlineData("G1 X.", "1:4 malformed-number")]
     [InlineData("G1 X1O", "1:4 malformed-number")]
-    [InlineData("G1 X1 X2", "1:7 repeated-letter")]
     [InlineData("G1 X1 Y1,25 Z3", "1:7 decimal-comma")]
     [InlineData("G1 X1 E1.5e-7", "1:7 exponent")]
     [InlineData("G1 X1 E1.5E-7", "1:7 exponent")]

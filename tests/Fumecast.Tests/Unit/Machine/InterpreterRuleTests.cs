@@ -62,7 +62,7 @@ public class InterpreterRuleTests
     [InlineData(G10Rule.Offsets, 0.0)]
     internal void G10_with_parameters_means_what_the_dialect_says(G10Rule rule, double fedMm)
     {
-        var run = Simulated.Run("M83\nG1 X1 E5 F600\nG10 P0 S210\n", Simulated.With(d => d with { G10 = rule }));
+        var run = Simulated.Run("M83\nG1 X1 E5 F600\nG10 L2 P0 X0\n", Simulated.With(d => d with { G10 = rule }));
         Close.To(5 + fedMm, run.Print.Tools[0].FedMm, 1e-12);
     }
 

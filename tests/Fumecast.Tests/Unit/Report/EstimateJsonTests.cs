@@ -144,5 +144,5 @@ public class EstimateJsonTests
     }
 
     private static RankedJob Ranked(int rank, string file, FlowEvenness flow, double timeS) =>
-        new(rank, new FlowProfile { File = file, Flow = flow, TimeS = timeS, Diagnostics = [] }, "It will do.");
+        new(rank, new FlowProfile { File = file, Flow = flow, TimeS = timeS, Diagnostics = [] });
 }

@@ -1,7 +1,8 @@
 // SPDX-License-Identifier: MIT
 using System.Globalization;
+using Fumecast.Flow;
 
-namespace Fumecast.Flow;
+namespace Fumecast.Report;
 
 /// <summary>Says in one plain sentence what the figures mean for a trial with an air meter.</summary>
 public static class EvennessAdvice

@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: MIT
-using Fumecast.Flow;
+using Fumecast.Report;
 using static Fumecast.Tests.Unit.Flow.EvennessAccumulatorTests;
 
-namespace Fumecast.Tests.Unit.Flow;
+namespace Fumecast.Tests.Unit.Report;
 
 public class EvennessAdviceTests
 {

@@ -1,0 +1,59 @@
+// SPDX-License-Identifier: MIT
+using System.Globalization;
+using Fumecast.Machine;
+
+namespace Fumecast.Forecast;
+
+/// <summary>What an estimate rests on: settings that were given, read from comments, assumed, or chosen where families differ.</summary>
+internal static class SettingsInForce
+{
+    /// <summary>Lists them, in the order in which they are shown.</summary>
+    public static List<ResolvedSetting> List(EstimateOptions options, PrinterProfile printer, JobSetup setup, Attempt attempt, SimulatedPrint print)
+    {
+        var settings = new List<ResolvedSetting>
+        {
+            new("printer", printer.Id, options.Printer is null ? "assumed; choose another with --printer" : "--printer"),
+        };
+        foreach (var tool in print.Tools)
+        {
+            settings.AddRange(setup.SettingsOf(tool.Tool));
+        }
+
+        if (print.RelativeEFromStart && !print.StatesEMode)
+        {
+            settings.Add(new ResolvedSetting("E", "relative from the start", attempt.Reason));
+        }
+
+        if (attempt.VolumetricE)
+        {
+            settings.Add(new ResolvedSetting("E", "counts cubic millimetres, unless an M200 changes it", "the comments say so"));
+        }
+
+        if (options.NozzleC is { } nozzle)
+        {
+            settings.Add(new ResolvedSetting("nozzle temperature while printing", string.Create(CultureInfo.InvariantCulture, $"{nozzle:0.#} C"), "--nozzle"));
+        }
+
+        if (options.NozzleShiftK is { } shift)
+        {
+            settings.Add(new ResolvedSetting("shift of the nozzle temperature", string.Create(CultureInfo.InvariantCulture, $"{shift:+0.#;-0.#;0} K"), "--nozzle-shift"));
+        }
+
+        if (options.SpeedFactor != 1)
+        {
+            settings.Add(new ResolvedSetting("all speeds", string.Create(CultureInfo.InvariantCulture, $"{options.SpeedFactor * 100:0.##} %"), "--speed"));
+        }
+
+        if (!options.StartDose)
+        {
+            settings.Add(new ResolvedSetting("start dose", "left out", "--purged"));
+        }
+
+        foreach (var choice in print.Choices)
+        {
+            settings.Add(new ResolvedSetting(choice.Setting, choice.Value, choice.Because, choice.Line > 0 ? choice.Line : null));
+        }
+
+        return settings;
+    }
+}

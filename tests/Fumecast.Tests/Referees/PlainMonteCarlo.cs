@@ -1,0 +1,92 @@
+// SPDX-License-Identifier: MIT
+using Fumecast.Emission;
+
+namespace Fumecast.Tests.Referees;
+
+/// <summary>A stretch of a job at one temperature and mass rate.</summary>
+internal sealed record Moment(double Seconds, double NozzleC, double GPerH);
+
+/// <summary>The emission model in its plainest form: a million draws of random numbers, each going through the job step by step.</summary>
+/// <remarks>Written from the emissions reference, 9a, without a look at the accumulator: no histogram, no lattice, no closed form over a job.</remarks>
+internal static class PlainMonteCarlo
+{
+    private const int StepsPerStretch = 24;
+
+    /// <summary>Particles, particle mass and volatile compounds of every draw.</summary>
+    public static (double[] Number, double[] MassUg, double[] TvocUg) Draw(Material material, IReadOnlyList<Moment> job, int draws, int seed)
+    {
+        var (number, mass, tvoc) = (new double[draws], new double[draws], new double[draws]);
+        const int Blocks = 16;
+        Parallel.For(0, Blocks, block =>
+        {
+            var random = new Random(seed * 1000 + block);
+            for (var i = block; i < draws; i += Blocks)
+            {
+                (number[i], mass[i], tvoc[i]) = One(material, job, random);
+            }
+        });
+        return (number, mass, tvoc);
+    }
+
+    private static (double Number, double MassUg, double TvocUg) One(Material material, IReadOnlyList<Moment> job, Random random)
+    {
+        var rules = material.Rules;
+        var reference = rules.ReferenceRateGPerH.Value;
+        var tau = rules.StartDoseDecayS.Value;
+        var yield = Value(material.NumberYieldPerG, random);
+        var slope = Value(rules.NumberSlopePerK, random);
+        var share = Value(rules.NozzleShare, random);
+        var dose = Value(rules.StartDose, random);
+        var (gmd, gsd, density) = (Value(rules.GmdNm, random), Math.Max(1, Value(rules.Gsd, random)), Value(rules.ParticleDensityGPerCm3, random));
+        var tvocYield = Value(material.TvocYieldUgPerG, random);
+        var tvocSlope = Value(rules.TvocSlopePerK, random);
+        var tvocShare = Value(rules.TvocNozzleShare, random);
+
+        double number = 0, tvoc = 0, left = 1;
+        foreach (var moment in job)
+        {
+            if (moment.NozzleC < material.OnsetC.Value)
+            {
+                continue;
+            }
+
+            var rise = Math.Exp(slope * (moment.NozzleC - material.NumberYieldPerG.AtC!.Value));
+            var step = moment.Seconds / StepsPerStretch;
+            var stays = Math.Exp(-rise * step / tau);
+            for (var i = 0; i < StepsPerStretch; i++)
+            {
+                // Mean of what is left over the step: what evaporates in it, over rate and time.
+                var mean = left * (1 - stays) * tau / (rise * step);
+                left *= stays;
+                var perHour = yield * reference * rise * (share + (1 - share) * moment.GPerH / reference + dose * mean);
+                number += Math.Min(perHour / 60, rules.NumberCapPerMin.Value) * step / 60;
+            }
+
+            tvoc += tvocYield * reference * Math.Exp(tvocSlope * (moment.NozzleC - material.TvocYieldUgPerG.AtC!.Value))
+                * (tvocShare + (1 - tvocShare) * moment.GPerH / reference) * moment.Seconds / 3600;
+        }
+
+        // Hatch and Choate: the particle of average mass has the median diameter times exp(1.5 ln2 GSD).
+        var lnGsd = Math.Log(gsd);
+        var diameterCm = gmd * Math.Exp(1.5 * lnGsd * lnGsd) * 1e-7;
+        return (number, number * Math.PI / 6 * diameterCm * diameterCm * diameterCm * density * 1e6, tvoc);
+    }
+
+    private static double Value(Figure figure, Random random)
+    {
+        var z = Math.Sqrt(-2 * Math.Log(1 - random.NextDouble())) * Math.Cos(2 * Math.PI * random.NextDouble());
+        if (figure.Gsd is { } gsd)
+        {
+            return figure.Value * Math.Pow(gsd, z);
+        }
+
+        if (figure.Range is not { } range)
+        {
+            return figure.Value;
+        }
+
+        var value = figure.Value + z * (z < 0 ? figure.Value - range.Low : range.High - figure.Value) / 1.959964;
+        value = range.Low >= 0 ? Math.Max(0, value) : value;
+        return figure.Quantity == Fumecast.Inputs.Quantity.Share ? Math.Min(1, value) : value;
+    }
+}
