@@ -54,6 +54,14 @@ internal static class CommonOptions
     public static Option<double?> MeterInterval() => QuantityOption.Make(
         "--meter-interval", Quantity.Time, 0.1, 86400, "TIME", "Averaging time for the evenness of the flow, in s. Default: 10s.");
 
+    public static Option<double?> AirTime() => QuantityOption.Make(
+        "--air-time", Quantity.Time, 10, 86400, "TIME", "Time in which the air changes once, for the evenness, in s; or as 10min. Default: 10min.");
+
+    public static Option<bool> Purged() => new("--purged")
+    {
+        Description = "The nozzle was purged just before: leave out the residue that evaporates in its first minutes.",
+    };
+
     public static Option<double?> Diameter() => QuantityOption.Make(
         "--diameter", Quantity.Length, 0.5, 10, "MM", "Filament diameter, in mm. Default: from the job, else from the printer.");
 

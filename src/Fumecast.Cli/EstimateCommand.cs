@@ -32,7 +32,7 @@ internal sealed class EstimateCommand(Surroundings around, ForecastJob? forecast
             "estimate", "Forecasts what print jobs give off, in total and against time.",
             "fumecast estimate examples/lamp-clip/job.gcode --plot lamp-clip.svg")
         {
-            _jobs, _shared.Material, _shared.Printer, _shared.Bin, _shared.Interval, _shared.MeterInterval, _nozzle, _nozzleShift, _shared.Diameter,
+            _jobs, _shared.Material, _shared.Printer, _shared.Bin, _shared.Interval, _shared.MeterInterval, _shared.AirTime, _nozzle, _nozzleShift, _shared.Diameter,
             _shared.Density, _shared.Purged, _format, _out, _series, _plot, _shared.Seed, _shared.Strict, _quiet, _noColour,
         };
         command.SetAction(Run);

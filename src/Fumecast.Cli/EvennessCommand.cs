@@ -12,6 +12,9 @@ internal sealed class EvennessCommand(Surroundings around, CancellationToken can
 {
     private readonly Argument<string[]> _jobs = CommonOptions.Jobs();
     private readonly Option<double?> _meterInterval = CommonOptions.MeterInterval();
+    private readonly Option<double?> _airTime = CommonOptions.AirTime();
+    private readonly Option<string[]> _material = CommonOptions.Material();
+    private readonly Option<bool> _purged = CommonOptions.Purged();
     private readonly Option<string?> _printer = CommonOptions.Printer();
     private readonly Option<double?> _diameter = CommonOptions.Diameter();
     private readonly Option<string?> _format = CommonOptions.Format("text", "json", "csv");
@@ -24,10 +27,10 @@ internal sealed class EvennessCommand(Surroundings around, CancellationToken can
     public Command Build()
     {
         var command = new ExampleCommand(
-            "evenness", "Ranks jobs by how flat their flow is, as an air meter would see it.",
+            "evenness", "Ranks jobs by how flat their flow and what they give off is, as an air meter would see it.",
             "fumecast evenness examples/radio-knob/job.gcode examples/screw-cup/job.gcode --plot flow.svg")
         {
-            _jobs, _meterInterval, _printer, _diameter, _format, _out, _plot, _quiet, _noColour,
+            _jobs, _meterInterval, _airTime, _material, _purged, _printer, _diameter, _format, _out, _plot, _quiet, _noColour,
         };
         command.SetAction(Run);
         return command;
@@ -39,6 +42,9 @@ internal sealed class EvennessCommand(Surroundings around, CancellationToken can
         {
             Printer = parsed.GetValue(_printer),
             MeterIntervalS = parsed.GetValue(_meterInterval) ?? 10,
+            AirTimeS = parsed.GetValue(_airTime) ?? 600,
+            MaterialByTool = ForecastOptionSet.MaterialByTool(parsed.GetValue(_material) ?? []),
+            StartDose = !parsed.GetValue(_purged),
             DiameterMm = parsed.GetValue(_diameter),
             Stdin = around.Input,
         };

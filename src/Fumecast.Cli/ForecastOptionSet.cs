@@ -21,15 +21,14 @@ internal sealed class ForecastOptionSet
 
     public Option<double?> MeterInterval { get; } = CommonOptions.MeterInterval();
 
+    public Option<double?> AirTime { get; } = CommonOptions.AirTime();
+
     public Option<double?> Diameter { get; } = CommonOptions.Diameter();
 
     public Option<double?> Density { get; } = QuantityOption.Make(
         "--density", Quantity.Density, 0.1, 20, "G_CM3", "Filament density, in g/cm3. Default: from the job, else from the material.");
 
-    public Option<bool> Purged { get; } = new("--purged")
-    {
-        Description = "The nozzle was purged just before: leave out the burst of its first minutes.",
-    };
+    public Option<bool> Purged { get; } = CommonOptions.Purged();
 
     public Option<long> Seed { get; } = CommonOptions.Seed();
 
@@ -42,6 +41,7 @@ internal sealed class ForecastOptionSet
         BinS = parsed.GetValue(Bin) ?? 10,
         Interval = parsed.GetValue(Interval) ?? 0.9,
         MeterIntervalS = parsed.GetValue(MeterInterval) ?? 10,
+        AirTimeS = parsed.GetValue(AirTime) ?? 600,
         DiameterMm = parsed.GetValue(Diameter),
         DensityGPerCm3 = parsed.GetValue(Density),
         StartDose = !parsed.GetValue(Purged),

@@ -32,6 +32,7 @@ internal sealed class TestPrintCommand(Surroundings around, CancellationToken ca
     private readonly Option<double?> _diameter = QuantityOption.Make(
         "--diameter", Quantity.Length, 0.5, 5, "MM", "Filament diameter, in mm. Default: from the printer.");
     private readonly Option<Phases?> _phases = PhasesOption();
+    private readonly Option<double?> _airTime = CommonOptions.AirTime();
     private readonly Option<bool> _relative = new("--relative") { Description = "Count filament relatively (M83) instead of in absolute positions." };
     private readonly Option<bool> _quiet = CommonOptions.Quiet();
     private readonly Option<bool> _noColour = CommonOptions.NoColour();
@@ -44,7 +45,7 @@ internal sealed class TestPrintCommand(Surroundings around, CancellationToken ca
             "testprint", "Writes G-code for a print of constant flow, for emission trials.",
             "fumecast testprint --material petg --flow 4mm3/s --duration 6h --out trial.gcode")
         {
-            _material, _flow, _duration, _out, _printer, _nozzle, _bed, _fan, _layer, _width, _firstLayerSpeed, _diameter, _phases, _relative,
+            _material, _flow, _duration, _out, _printer, _nozzle, _bed, _fan, _layer, _width, _firstLayerSpeed, _diameter, _phases, _airTime, _relative,
             _quiet, _noColour,
         };
         command.SetAction(Run);
@@ -77,6 +78,7 @@ internal sealed class TestPrintCommand(Surroundings around, CancellationToken ca
                 new EstimateOptions
                 {
                     Printer = parsed.GetValue(_printer),
+                    AirTimeS = parsed.GetValue(_airTime) ?? 600,
                     MaterialByTool = new Dictionary<int, string> { [EstimateOptions.AllTools] = materialName },
                     Stdin = output.Stream,
                 },
@@ -112,6 +114,7 @@ internal sealed class TestPrintCommand(Surroundings around, CancellationToken ca
             WidthMm = parsed.GetValue(_width) ?? defaults.WidthMm,
             FirstLayerMmPerS = parsed.GetValue(_firstLayerSpeed),
             BackgroundS = phases?.BackgroundS ?? defaults.BackgroundS,
+            PurgeS = phases?.PurgeS ?? defaults.PurgeS,
             DecayS = phases?.DecayS ?? defaults.DecayS,
             RelativeE = parsed.GetValue(_relative),
             FilamentDiameterMm = parsed.GetValue(_diameter),
@@ -159,18 +162,18 @@ internal sealed class TestPrintCommand(Surroundings around, CancellationToken ca
 
     private static Option<Phases?> PhasesOption() => new("--phases")
     {
-        HelpName = "background=TIME,decay=TIME",
-        Description = "Phases before heating and after printing, with the heaters off. Default: background=30min,decay=60min.",
+        HelpName = "background=TIME,purge=TIME,decay=TIME",
+        Description = "Phases before heating and after printing, with the heaters off; purge waits with the nozzle hot before it prints. Default: background=30min,purge=0,decay=60min.",
         CustomParser = result =>
         {
-            var phases = new Phases(null, null);
+            var phases = new Phases(null, null, null);
             foreach (var part in (result.Tokens.Count > 0 ? result.Tokens[0].Value : "").Split(','))
             {
                 var at = part.IndexOf('=', StringComparison.Ordinal);
                 var name = at < 0 ? "" : part[..at].Trim();
-                if (name is not ("background" or "decay"))
+                if (name is not ("background" or "purge" or "decay"))
                 {
-                    result.AddError($"--phases: found '{part}', expected background=TIME or decay=TIME, such as background=30min,decay=60min");
+                    result.AddError($"--phases: found '{part}', expected background=TIME, purge=TIME or decay=TIME, such as background=30min,decay=60min");
                     return null;
                 }
 
@@ -186,13 +189,18 @@ internal sealed class TestPrintCommand(Surroundings around, CancellationToken ca
                     return null;
                 }
 
-                if ((name == "background" ? phases.BackgroundS : phases.DecayS) is not null)
+                if (name switch { "background" => phases.BackgroundS, "purge" => phases.PurgeS, _ => phases.DecayS } is not null)
                 {
                     result.AddError($"--phases: found {name} twice; give it once");
                     return null;
                 }
 
-                phases = name == "background" ? phases with { BackgroundS = seconds } : phases with { DecayS = seconds };
+                phases = name switch
+                {
+                    "background" => phases with { BackgroundS = seconds },
+                    "purge" => phases with { PurgeS = seconds },
+                    _ => phases with { DecayS = seconds },
+                };
             }
 
             return phases;
@@ -200,5 +208,5 @@ internal sealed class TestPrintCommand(Surroundings around, CancellationToken ca
     };
 
     /// <summary>Lengths of the phases around the print; null for the usual one [s].</summary>
-    private sealed record Phases(double? BackgroundS, double? DecayS);
+    private sealed record Phases(double? BackgroundS, double? PurgeS, double? DecayS);
 }

@@ -111,7 +111,7 @@ public static class FlowStripsPicture
         sheet.Text($"time since the first deposit of the object, {unit}", Width - Right, sheet.Height - Footer - StripGap + 38, 12, Palette.Faint, align: SKTextAlign.Right);
         var intervalS = ranked.Count > 0 ? ranked[0].Flow.IntervalS : 0;
         sheet.Text(
-            string.Create(CultureInfo.InvariantCulture, $"The flow as a meter that logs every {intervalS:0.##} s would see it. Lines: means. Pale bands: range of those means within them."),
+            string.Create(CultureInfo.InvariantCulture, $"The flow as a meter that logs every {intervalS:0.##} s would see it. Lines: means. Pale bands: range of those means. Shaded: when to read the meter."),
             Left, sheet.Height - 14, 11, Palette.Faint);
     }
 
@@ -161,6 +161,11 @@ public static class FlowStripsPicture
         using var panel = new Panel(Left, Width - Right, Left, Right);
         panel.NoVerticalRules();
         panel.XAxis(0, endS, timeTicks, isLast);
+        if (entry.Flow is { ReadFromS: { } fromS, ReadToS: { } toS })
+        {
+            panel.Shade(fromS, toS);
+        }
+
         // To its own median each: on one scale a small flow would be a flat line, and so look even.
         panel.YAxis(0, HighestOverMedian, [(0, "0"), (1, "1"), (2, "2")]);
         var scale = entry.Flow.MedianMm3PerS is > 0 and var medianMm3PerS ? 1 / medianMm3PerS : 0;

@@ -19,6 +19,7 @@ public sealed class EmissionAccumulator
     private readonly ToolEmission?[] tools;
     private readonly AgentMix[] agents;
     private readonly Peak[] peaks;
+    private readonly double[] binAmounts;
     private readonly List<double> components = [];
     private Dictionary<ToolEmission, ToolDraws>? toolDraws;
 
@@ -42,6 +43,7 @@ public sealed class EmissionAccumulator
         tools = new ToolEmission?[materialByTool.Count];
         agents = AgentsOf(materialByTool);
         peaks = [.. agents.Select(static _ => new Peak())];
+        binAmounts = new double[agents.Length];
     }
 
     /// <summary>Length of a full bin [s].</summary>
@@ -95,6 +97,7 @@ public sealed class EmissionAccumulator
                 amount += part.Amount(in part.Tool.Bin);
             }
 
+            binAmounts[i] = amount;
             peaks[i].Consider(amount / durationS, startS, durationS, durationS >= BinS * (1 - 1e-9), packed);
         }
 
@@ -106,6 +109,12 @@ public sealed class EmissionAccumulator
         toolDraws = null;
         return packed;
     }
+
+    /// <summary>Particles in the bin that was closed last, at the middle of all figures [-].</summary>
+    public double BinNumber => binAmounts[0];
+
+    /// <summary>Volatile organic compounds in the bin that was closed last, at the middle of all figures [ug].</summary>
+    public double BinTvocUg => binAmounts[2];
 
     /// <summary>The results of the job so far.</summary>
     /// <param name="depositedG">Deposited mass of the whole job [g].</param>

@@ -114,8 +114,15 @@ public sealed class EvennessAccumulator
 
     /// <summary>The figures for what was added so far; more may be added afterwards.</summary>
     /// <param name="includeSpectrum">Whether to look for a rhythm and to draw the Allan curve, which cost some milliseconds.</param>
+    /// <param name="airTimeS">Time constant of the air [s], over 0.</param>
     /// <returns>The figures; all absent when nothing was deposited.</returns>
-    public FlowEvenness Result(bool includeSpectrum = true)
+    public FlowEvenness Result(bool includeSpectrum = true, double airTimeS = RoomSmoothing.TimeConstantS) => Result(includeSpectrum, airTimeS, null);
+
+    /// <summary>The figures, with those of the emission.</summary>
+    /// <param name="includeSpectrum">Whether to look for a rhythm and to draw the Allan curve.</param>
+    /// <param name="airTimeS">Time constant of the air [s], over 0.</param>
+    /// <param name="source">What the job gives off, or null where that is not known.</param>
+    internal FlowEvenness Result(bool includeSpectrum, double airTimeS, SourceSeries? source)
     {
         if (!(_onS > 0))
         {
@@ -154,22 +161,43 @@ public sealed class EvennessAccumulator
 
         // A print that is one steady stretch but for a lead-in, such as a vase on its base, is judged by the stretch alone.
         var isStretch = steady.LongestS >= RoomSmoothing.MostOfThePrint * phaseS;
-        var judged = isStretch ? Within(flows, steady) : flows;
-        var timeConstantS = RoomSmoothing.TimeConstantForS(judged.Length * Series.CellS);
-        if (RoomSmoothing.Levels(judged, Series.CellS, timeConstantS) is not { } levels)
+        var (from, to) = isStretch ? CellsOf(steady, flows.Length) : (0, flows.Length);
+        if (RoomSmoothing.Levels(flows[from..to], Series.CellS, airTimeS) is not { } levels)
         {
             return result;
         }
 
         var wander = RoomSmoothing.Wander(levels);
-        var plateauS = RoomSmoothing.LongestPlateauS(levels, Series.CellS);
-        return result with
+        var plateau = RoomSmoothing.LongestPlateau(levels, Series.CellS);
+        var offsetS = from * Series.CellS;
+        var grade = RoomSmoothing.Grade(wander, plateau.LongestS, airTimeS, phaseS, 1 - onShare);
+        return WithReading(result with
         {
             PlateauWander = wander,
-            PlateauTimeConstantS = timeConstantS,
-            PlateauS = plateauS,
-            Grade = RoomSmoothing.Grade(wander, plateauS, timeConstantS, phaseS, 1 - onShare),
-        };
+            PlateauTimeConstantS = airTimeS,
+            PlateauFromS = offsetS + plateau.EndS - plateau.LongestS,
+            PlateauToS = offsetS + plateau.EndS,
+            FlowGrade = grade,
+            IsTooShort = RoomSmoothing.IsTooShort(phaseS, airTimeS),
+            Source = source?.Judge(_startS, phaseS, airTimeS),
+        });
+    }
+
+    /// <summary>Joins what flow and emission say: the worst grade, and the time that lies on every plateau.</summary>
+    private static FlowEvenness WithReading(FlowEvenness flow)
+    {
+        var fromS = Math.Max(flow.PlateauFromS!.Value, RoomSmoothing.TimeConstantsToForm * flow.PlateauTimeConstantS!.Value);
+        var toS = flow.PlateauToS!.Value;
+        var grade = flow.FlowGrade!.Value;
+        foreach (var agent in new[] { flow.Source?.ParticleNumber, flow.Source?.Tvoc }.OfType<AgentEvenness>())
+        {
+            fromS = Math.Max(fromS, agent.PlateauFromS);
+            toS = Math.Min(toS, agent.PlateauToS);
+            grade = agent.Grade > grade ? agent.Grade : grade;
+        }
+
+        flow = flow with { Grade = grade };
+        return toS > fromS ? flow with { ReadFromS = fromS, ReadToS = toS } : flow;
     }
 
     private double ShareWithin(double lowMm3PerS, double highMm3PerS)
@@ -195,10 +223,10 @@ public sealed class EvennessAccumulator
         return stretch;
     }
 
-    private double[] Within(double[] flows, SteadyStretch stretch)
+    private (int From, int To) CellsOf(SteadyStretch stretch, int count)
     {
         var first = (int)Math.Round((stretch.EndS - stretch.LongestS) / Series.CellS);
-        var last = Math.Min(flows.Length, (int)Math.Floor(stretch.EndS / Series.CellS + 1e-9));
-        return flows[Math.Min(first, last)..last];
+        var last = Math.Min(count, (int)Math.Floor(stretch.EndS / Series.CellS + 1e-9));
+        return (Math.Min(first, last), last);
     }
 }

@@ -54,14 +54,35 @@ public sealed record FlowEvenness
     /// <remarks>Where <see cref="LongestSteadyS"/> is 80 % of the print phase or more, that stretch alone is judged: the rest is its lead-in.</remarks>
     public double? PlateauWander { get; init; }
 
-    /// <summary>Time constant of the air that <see cref="PlateauWander"/> is worked out with: 10 min, less for prints under an hour [s].</summary>
+    /// <summary>Time constant of the air that <see cref="PlateauWander"/> is worked out with, the same for prints of any length [s].</summary>
     public double? PlateauTimeConstantS { get; init; }
 
     /// <summary>Longest time during which the flow that this air leaves stays within 10 % of its median [s].</summary>
-    public double? PlateauS { get; init; }
+    public double? PlateauS => PlateauToS - PlateauFromS;
 
-    /// <summary>The grade, from <see cref="PlateauWander"/>, <see cref="PlateauS"/> and <see cref="IdleShare"/>; null when hardly anything was deposited (under 3 s).</summary>
+    /// <summary>Start of that time, from the first deposit [s].</summary>
+    public double? PlateauFromS { get; init; }
+
+    /// <summary>End of that time, from the first deposit [s].</summary>
+    public double? PlateauToS { get; init; }
+
+    /// <summary>How even the forecast emission is, or null where no material is known.</summary>
+    public SourceEvenness? Source { get; init; }
+
+    /// <summary>The grade of the flow alone, from <see cref="PlateauWander"/>, <see cref="PlateauS"/> and <see cref="IdleShare"/>; null when hardly anything was deposited (under 3 s).</summary>
+    public EvennessGrade? FlowGrade { get; init; }
+
+    /// <summary>The grade: the worst of flow, particles and volatile compounds.</summary>
     public EvennessGrade? Grade { get; init; }
+
+    /// <summary>Whether the print phase is shorter than the six time constants that a plateau takes to form and to be read.</summary>
+    public bool IsTooShort { get; init; }
+
+    /// <summary>From when on to read the meter, from the first deposit: the plateaus of flow and emission have begun and the air has had three time constants to fill; null when there is no such time [s].</summary>
+    public double? ReadFromS { get; init; }
+
+    /// <summary>Until when to read the meter, from the first deposit [s].</summary>
+    public double? ReadToS { get; init; }
 }
 
 /// <summary>One point of the Allan curve.</summary>

@@ -8,12 +8,12 @@ namespace Fumecast.Flow;
 /// (a factor of 377); a change of cross-section that lasts half an hour stays. So the grade asks not how the flow looks second by
 /// second but how far the plateau would wander.</para>
 /// <para>The time constant is 10 min: a small enclosure or a strongly ventilated room (common practice, no source). Real rooms of
-/// 0.5 to 2 per hour smooth more, so the grade errs towards strictness. A plateau takes three time constants to form and as long
-/// again to be read; where the print phase is shorter than six times 10 min, a sixth of it is taken instead.</para>
+/// 0.5 to 2 per hour smooth more, so the grade errs towards strictness. It is the same for every print, long or short: a plateau takes
+/// three time constants to form and as long again to be read, and a print phase shorter than that is too short for a trial.</para>
 /// </remarks>
 internal static class RoomSmoothing
 {
-    /// <summary>Time constant of the air for prints of an hour or more [s].</summary>
+    /// <summary>Time constant of the air unless the user names another [s].</summary>
     public const double TimeConstantS = 600;
 
     /// <summary>Wander up to which a plateau looks steady [-].</summary>
@@ -37,18 +37,31 @@ internal static class RoomSmoothing
     /// <summary>Share of the print phase that a plateau must take for the whole print to be flat [-]; a choice of ours.</summary>
     public const double MostOfThePrint = 0.8;
 
-    /// <summary>The time constant that a print phase of a given length is judged with.</summary>
+    /// <summary>Time constants that air needs to come within 5 % of a new level [-]: 1 - exp(-3) is 0.95.</summary>
+    public const double TimeConstantsToForm = 3;
+
+    /// <summary>Time constants over which a plateau should be read [-]; common practice, no source.</summary>
+    public const double TimeConstantsToRead = 3;
+
+    /// <summary>Whether a print phase ends before a plateau can form and be read.</summary>
     /// <param name="printPhaseS">Length of the print phase [s].</param>
-    /// <returns>Time constant [s].</returns>
-    public static double TimeConstantForS(double printPhaseS) => Math.Min(TimeConstantS, printPhaseS / 6);
+    /// <param name="timeConstantS">Time constant of the air [s].</param>
+    public static bool IsTooShort(double printPhaseS, double timeConstantS) =>
+        printPhaseS < (TimeConstantsToForm + TimeConstantsToRead) * timeConstantS;
+
+    /// <summary>Share of a step in the source that the air follows within a cell [-].</summary>
+    /// <param name="cellS">Length of the cell [s].</param>
+    /// <param name="timeConstantS">Time constant of the air [s], over 0.</param>
+    public static double Gain(double cellS, double timeConstantS) => 1 - Math.Exp(-cellS / timeConstantS);
 
     /// <summary>The flow after the air's own smoothing, over its mean.</summary>
     /// <param name="flowsMm3PerS">Means over cells [mm3/s].</param>
     /// <param name="cellS">Length of a cell [s].</param>
     /// <param name="timeConstantS">Time constant of the air [s], over 0.</param>
+    /// <param name="deviation">Level of the air before the first cell, less the mean, over the mean [-].</param>
     /// <returns>Level of the air at the end of each cell, 1 being the mean [-]; null with fewer than 3 cells or no flow.</returns>
     /// <remarks>The filter starts at the mean flow: the build-up from clean air belongs to every trial and is no fault of the print.</remarks>
-    public static double[]? Levels(double[] flowsMm3PerS, double cellS, double timeConstantS)
+    public static double[]? Levels(double[] flowsMm3PerS, double cellS, double timeConstantS, double deviation = 0)
     {
         var mean = flowsMm3PerS.Length < 3 ? 0 : flowsMm3PerS.Average();
         if (!(mean > 0))
@@ -56,9 +69,8 @@ internal static class RoomSmoothing
             return null;
         }
 
-        var gain = 1 - Math.Exp(-cellS / timeConstantS);
+        var gain = Gain(cellS, timeConstantS);
         var levels = new double[flowsMm3PerS.Length];
-        var deviation = 0.0;
         for (var i = 0; i < levels.Length; i++)
         {
             deviation += (flowsMm3PerS[i] / mean - 1 - deviation) * gain;
@@ -76,20 +88,32 @@ internal static class RoomSmoothing
         return Math.Sqrt(levels.Average(level => (level - mean) * (level - mean)));
     }
 
-    /// <summary>The longest time during which the level stays within <see cref="PlateauBand"/> of its median [s].</summary>
+    /// <summary>The longest time during which the level stays within <see cref="PlateauBand"/> of its median, and its end since the first cell.</summary>
     /// <param name="levels">Levels of the air [-].</param>
     /// <param name="cellS">Length of a cell [s].</param>
-    public static double LongestPlateauS(double[] levels, double cellS)
+    public static SteadyStretch LongestPlateau(double[] levels, double cellS)
     {
-        var median = levels.Order().ElementAt(levels.Length / 2);
+        var median = Median(levels);
         var stretch = new SteadyStretch((1 - PlateauBand) * median, (1 + PlateauBand) * median);
         foreach (var level in levels)
         {
             stretch.Add(level, level, cellS);
         }
 
-        return stretch.LongestS;
+        return stretch;
     }
+
+    /// <summary>When the level comes within <see cref="PlateauBand"/> of its median for good, since the first cell; null if it never does [s].</summary>
+    /// <param name="levels">Levels of the air [-].</param>
+    /// <param name="cellS">Length of a cell [s].</param>
+    public static double? SettlesAfterS(double[] levels, double cellS)
+    {
+        var median = Median(levels);
+        var outside = Array.FindLastIndex(levels, level => Math.Abs(level - median) > PlateauBand * median);
+        return outside == levels.Length - 1 ? null : (outside + 1) * cellS;
+    }
+
+    private static double Median(double[] levels) => levels.Order().ElementAt(levels.Length / 2);
 
     /// <summary>The grade.</summary>
     /// <param name="wander">Relative wander of the plateau [-].</param>
@@ -103,7 +127,7 @@ internal static class RoomSmoothing
     /// </remarks>
     public static EvennessGrade Grade(double wander, double plateauS, double timeConstantS, double printPhaseS, double idleShare)
     {
-        var readable = plateauS >= 3 * timeConstantS;
+        var readable = plateauS >= TimeConstantsToRead * timeConstantS;
         var mostly = readable && plateauS >= MostOfThePrint * printPhaseS;
         return (wander <= FlatWander || mostly) && idleShare <= FlatIdleShare ? EvennessGrade.Flat
             : (wander <= FairWander || readable) && idleShare <= FairIdleShare ? EvennessGrade.Fair

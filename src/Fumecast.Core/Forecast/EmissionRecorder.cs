@@ -15,6 +15,7 @@ internal sealed class EmissionRecorder : ISliceSink
     private readonly EmissionAccumulator _emission;
     private readonly SeriesSpool? _series;
     private readonly CancellationToken _cancel;
+    private readonly SourceSeries _source;
     private volatile int _toolWithoutMaterial = NoTool;
     private double _binMm3;
     private double _binG;
@@ -31,10 +32,14 @@ internal sealed class EmissionRecorder : ISliceSink
         _setup = setup;
         _emission = emission;
         _series = series;
+        _source = new SourceSeries(emission.BinS);
     }
 
     /// <summary>The first tool that deposited without a known material, or null; may be asked while another thread records.</summary>
     public int? ToolWithoutMaterial => _toolWithoutMaterial is var tool and not NoTool ? tool : null;
+
+    /// <summary>What the job gives off against time, or null when a tool prints a material that is not known.</summary>
+    public SourceSeries? Source => ToolWithoutMaterial is null ? _source : null;
 
     /// <inheritdoc/>
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
@@ -69,6 +74,7 @@ internal sealed class EmissionRecorder : ISliceSink
     {
         _cancel.ThrowIfCancellationRequested();
         var components = _emission.CloseBin(startS, durationS);
+        _source.Add(startS, durationS, _emission.BinNumber, _emission.BinTvocUg);
         if (_series is not null)
         {
             var row = new SeriesRow

@@ -1,4 +1,6 @@
 // SPDX-License-Identifier: MIT
+using Fumecast.Flow;
+
 namespace Fumecast.Forecast;
 
 /// <summary>What the user asks of an estimate. Absent means: take it from the job, else from the material or the printer profile.</summary>
@@ -21,6 +23,9 @@ public sealed record EstimateOptions
 
     /// <summary>Logging interval of the meter for the evenness of the flow [s], over 0.</summary>
     public double MeterIntervalS { get; init; } = 10;
+
+    /// <summary>Time constant of the air that evenness is judged by [s], over 0: the time in which a room changes its air once.</summary>
+    public double AirTimeS { get; init; } = RoomSmoothing.TimeConstantS;
 
     /// <summary>Nozzle temperature that replaces the job's while it prints, or null [degC].</summary>
     public double? NozzleC { get; init; }

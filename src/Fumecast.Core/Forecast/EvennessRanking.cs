@@ -5,31 +5,37 @@ using Fumecast.Machine;
 
 namespace Fumecast.Forecast;
 
-/// <summary>Ranks candidates for a trial by how flat their flow is, as an air meter would see it.</summary>
+/// <summary>Ranks candidates for a trial by how flat their flow and what they give off is, as an air meter would see it.</summary>
 public static class EvennessRanking
 {
     /// <summary>Simulates every job and puts the best first.</summary>
     /// <param name="jobs">The jobs.</param>
-    /// <param name="options">Printer, meter interval, diameter, speed factor.</param>
+    /// <param name="options">Printer, meter interval, time constant of the air, diameter, speed factor; the materials where the files do not say.</param>
     /// <param name="keptSeries">For how many of the best the flow over time is kept, for pictures [-].</param>
     /// <param name="progress">Told the share of the jobs that are done, 0 to 1 [-], or null.</param>
     /// <param name="cancel">Stops the work.</param>
     /// <returns>The jobs that could be read, best first, equal ones in the order given; and of the others what is wrong with them.</returns>
-    /// <exception cref="InputProblem">The profile cannot be used, or the only job.</exception>
+    /// <exception cref="InputProblem">The profile cannot be used, a material, or the only job.</exception>
     public static EvennessOutcome Rank(
         IReadOnlyList<string> jobs, EstimateOptions options, int keptSeries = 0, IProgress<double>? progress = null, CancellationToken cancel = default)
     {
         var printer = PrinterCatalogue.Load(options.Printer ?? PrinterCatalogue.DefaultId);
+        var materials = new LoadedMaterials();
+        foreach (var material in options.MaterialByTool.Values)
+        {
+            materials.Load(material);
+        }
+
         if (jobs.Count == 1)
         {
-            return new EvennessOutcome([Ranked(1, Kept(FlowPass.Run(jobs[0], options, printer, progress, cancel), keptSeries > 0))], []);
+            return new EvennessOutcome([Ranked(1, Kept(FlowPass.Run(jobs[0], options, printer, materials, progress, cancel), keptSeries > 0))], []);
         }
 
         options = options with { MayUseSecondCore = false };
         var done = 0;
         var best = new List<FlowProfile>();
         var unusable = new List<InputProblem>();
-        foreach (var (profile, problem) in JobList.Run(jobs, job => Attempt(job, options, printer, keptSeries, cancel), cancel))
+        foreach (var (profile, problem) in JobList.Run(jobs, job => Attempt(job, options, printer, materials, keptSeries, cancel), cancel))
         {
             if (profile is not null)
             {
@@ -47,11 +53,11 @@ public static class EvennessRanking
     }
 
     private static (FlowProfile? Profile, InputProblem? Problem) Attempt(
-        string job, EstimateOptions options, PrinterProfile printer, int keptSeries, CancellationToken cancel)
+        string job, EstimateOptions options, PrinterProfile printer, LoadedMaterials materials, int keptSeries, CancellationToken cancel)
     {
         try
         {
-            return (Kept(FlowPass.Run(job, options, printer, progress: null, cancel), keptSeries > 0), null);
+            return (Kept(FlowPass.Run(job, options, printer, materials, progress: null, cancel), keptSeries > 0), null);
         }
         catch (InputProblem problem)
         {

@@ -1,11 +1,12 @@
 // SPDX-License-Identifier: MIT
+using Fumecast.Emission;
 using Fumecast.Flow;
 using Fumecast.GCode;
 using Fumecast.Machine;
 
 namespace Fumecast.Forecast;
 
-/// <summary>One reading of a job for its flow alone: needs neither a material nor a nozzle temperature.</summary>
+/// <summary>One reading of a job for its evenness: that of the flow needs neither a material nor a nozzle temperature, that of the emission a material.</summary>
 internal static class FlowPass
 {
     /// <summary>A temperature at which filament flows, for jobs that set none; the flow does not depend on it [degC].</summary>
@@ -13,7 +14,7 @@ internal static class FlowPass
 
     /// <summary>Simulates a job.</summary>
     public static FlowProfile Run(
-        string job, EstimateOptions options, PrinterProfile printer, IProgress<double>? progress, CancellationToken cancel)
+        string job, EstimateOptions options, PrinterProfile printer, LoadedMaterials materials, IProgress<double>? progress, CancellationToken cancel)
     {
         using var kept = JobFile.Keep(job, options.Stdin);
         var known = JobFile.PeekClaims(job);
@@ -25,24 +26,31 @@ internal static class FlowPass
             var claims = new CommentClaims();
             var early = known ?? file.HeadClaims();
             var log = new DiagnosticLog();
+            var setup = JobSetup.Resolve(options, early, printer, materials);
+            var emission = new EmissionAccumulator(
+                setup.Materials, new EmissionOptions { Interval = options.Interval, Seed = options.Seed, StartDoseLeft = options.StartDose ? 1 : 0 }, options.BinS);
+            var recorder = new EmissionRecorder(setup, emission, series: null, cancel);
             var simulation = new SimulationOptions
             {
-                FilamentDiameterMm = Diameters(options, early, printer),
+                FilamentDiameterMm = setup.DiameterMm,
+                FilamentHeatJPerKMm3 = setup.FilamentHeatJPerKMm3(),
                 BinS = options.BinS,
                 MeterIntervalS = options.MeterIntervalS,
-                NozzleIfUncommandedC = AnyHotC,
+                NozzleC = options.NozzleC,
+                NozzleShiftK = options.NozzleShiftK ?? 0,
                 SpeedFactor = options.SpeedFactor,
                 VolumetricE = volumetricE || early.SaysVolumetricE,
                 RelativeE = relativeE || early.SaysRelativeE,
             };
-            var interpreter = new Interpreter(printer, simulation, new NoSlices(cancel), log);
+            var interpreter = new Interpreter(printer, simulation, recorder, log, Nozzle);
             var reader = new GCodeReader(file, log, claims);
             JobReading.ReadAll(file, reader, interpreter, log, progress, cancel);
             var print = interpreter.Finish();
             JobReading.ThrowFirstError(job, log);
             JobReading.ThrowIfNoJob(job, reader, log);
             var isRelative = JobReading.LooksRelative(print, claims);
-            if (isFirst && file.CanBeReadAgain && (isRelative || (claims.SaysVolumetricE && !simulation.VolumetricE)))
+            var isOtherSetup = !setup.Agrees(JobSetup.Resolve(options, claims, printer, materials), print.Tools.Select(static tool => tool.Tool));
+            if (isFirst && file.CanBeReadAgain && (isRelative || isOtherSetup || (claims.SaysVolumetricE && !simulation.VolumetricE)))
             {
                 relativeE |= isRelative;
                 volumetricE = claims.SaysVolumetricE;
@@ -50,39 +58,26 @@ internal static class FlowPass
                 continue;
             }
 
-            var flow = print.Evenness.Result();
+            var flow = print.Evenness.Result(options.FlowSpectrum, options.AirTimeS, recorder.Source);
             var layers = reader.LayerMarkCount > 0 ? reader.LayerMarkCount : print.LayersByHeight;
             return new FlowProfile
             {
                 File = job,
                 Flow = flow,
+                SourceMissing = flow.Source is not null ? null
+                    : recorder.ToolWithoutMaterial is { } tool ? setup.MissingMaterial(tool)
+                    : "nothing is given off during the print phase, or it is too short to tell",
                 LayerS = layers > 1 ? flow.PrintPhaseS / layers : null,
                 TimeS = print.TotalS,
                 Series = print.Evenness.Series,
                 Diagnostics = log.Entries,
             };
+
+            // The flow does not depend on it, and how even the emission is hardly.
+            UncommandedNozzle? Nozzle(int tool) => (early.NozzleC ?? claims.NozzleC) is { } stated
+                ? new UncommandedNozzle(stated, "the file's comments; no command sets one")
+                : new UncommandedNozzle(setup.Materials[tool]?.MiddleNozzleC ?? AnyHotC, "assumed; the file states none");
         }
-    }
-
-    private static double[] Diameters(EstimateOptions options, CommentClaims claims, PrinterProfile printer)
-    {
-        var diameters = new double[SimulationOptions.MaxTools];
-        for (var tool = 0; tool < diameters.Length; tool++)
-        {
-            diameters[tool] = JobSetup.DiameterOf(tool, options, claims, printer).Mm;
-        }
-
-        return diameters;
-    }
-
-    private sealed class NoSlices(CancellationToken cancel) : ISliceSink
-    {
-        public void Slice(ref readonly PrintSlice slice)
-        {
-        }
-
-        // A single move or pause may last for months.
-        public void BinClosed(double startS, double durationS) => cancel.ThrowIfCancellationRequested();
     }
 }
 
@@ -94,6 +89,9 @@ public sealed record FlowProfile
 
     /// <summary>How even it is.</summary>
     public required FlowEvenness Flow { get; init; }
+
+    /// <summary>Why the emission was not judged beside the flow, or null when it was.</summary>
+    public string? SourceMissing { get; init; }
 
     /// <summary>Mean time of a layer, or null when there are no layers [s].</summary>
     public double? LayerS { get; init; }

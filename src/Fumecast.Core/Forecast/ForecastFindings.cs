@@ -13,6 +13,9 @@ public static class ForecastFindings
     /// <summary>The nozzle is hotter or cooler than is usual for the material.</summary>
     public const string NozzleUnusual = "nozzle-unusual";
 
+    /// <summary>An option names a material for a tool that the job does not use.</summary>
+    public const string MaterialUnused = "material-unused";
+
     /// <summary>Particle mass and volatile compounds cannot both be as large as their middles say.</summary>
     public const string MassAgainstTvoc = "mass-against-tvoc";
 }

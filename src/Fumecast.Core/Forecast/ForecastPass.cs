@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 using System.Globalization;
 using Fumecast.Emission;
+using Fumecast.Flow;
 using Fumecast.GCode;
 using Fumecast.Inputs;
 using Fumecast.Machine;
@@ -24,6 +25,7 @@ internal sealed class ForecastPass : IDisposable
     private readonly EmissionAccumulator _emission;
     private readonly DiagnosticLog _log;
     private readonly int? _toolWithoutMaterial;
+    private readonly SourceSeries? _source;
     private readonly long _bytes;
     private readonly long _lines;
     private readonly long _commands;
@@ -33,7 +35,7 @@ internal sealed class ForecastPass : IDisposable
 
     private ForecastPass(
         string job, JobSetup setup, Attempt attempt, SimulatedPrint print, EmissionAccumulator emission, DiagnosticLog log,
-        CommentClaims claims, int? toolWithoutMaterial, GCodeReader reader, LoadedMaterials materials, JobFile file, SeriesSpool? series)
+        CommentClaims claims, EmissionRecorder recorder, GCodeReader reader, LoadedMaterials materials, JobFile file, SeriesSpool? series)
     {
         _series = series;
         _job = job;
@@ -43,7 +45,8 @@ internal sealed class ForecastPass : IDisposable
         _emission = emission;
         _log = log;
         Claims = claims;
-        _toolWithoutMaterial = toolWithoutMaterial;
+        _toolWithoutMaterial = recorder.ToolWithoutMaterial;
+        _source = recorder.Source;
         _bytes = reader.ByteCount;
         _lines = reader.LineCount;
         _commands = reader.CommandCount;
@@ -92,7 +95,7 @@ internal sealed class ForecastPass : IDisposable
         var simulation = new SimulationOptions
         {
             FilamentDiameterMm = setup.DiameterMm,
-            FilamentHeatJPerKMm3 = HeatOf(setup),
+            FilamentHeatJPerKMm3 = setup.FilamentHeatJPerKMm3(),
             BinS = options.BinS,
             MeterIntervalS = options.MeterIntervalS,
             NozzleC = options.NozzleC,
@@ -125,7 +128,7 @@ internal sealed class ForecastPass : IDisposable
                 $"{job}: the extruder runs by motor speed (M101, M108) and no filament length is given, so what is melted cannot be known; export the job with E words");
         }
 
-        return new ForecastPass(job, setup, attempt, print, emission, log, claims, recorder.ToolWithoutMaterial, reader, materials, file, series);
+        return new ForecastPass(job, setup, attempt, print, emission, log, claims, recorder, reader, materials, file, series);
 
         UncommandedNozzle? Nozzle(int tool)
         {
@@ -180,15 +183,21 @@ internal sealed class ForecastPass : IDisposable
                 + "save the job to a file, or give --material, --diameter and --density");
         }
 
-        return _toolWithoutMaterial is { } missing ? throw _setup.MaterialMissing(_job, missing) : null;
+        return null;
     }
 
     /// <inheritdoc/>
     public void Dispose() => _series?.Dispose();
 
     /// <summary>Puts the result together.</summary>
+    /// <exception cref="InputProblem">A tool prints a material that nothing names, or a warning counts as an error.</exception>
     public ForecastOutcome Result(EstimateOptions options, PrinterProfile printer, ISeriesSink? series, bool forComparison)
     {
+        if (_toolWithoutMaterial is { } missing)
+        {
+            throw _setup.MaterialMissing(_job, missing);
+        }
+
         var depositedG = 0.0;
         var tools = new List<ToolSummary>();
         foreach (var tool in _print.Tools)
@@ -209,11 +218,13 @@ internal sealed class ForecastPass : IDisposable
         }
 
         ClaimCheck.Report(Claims, _print, _log);
+        MaterialFit.ReportUnused(_log, _print, options);
         var agents = _emission.Results(depositedG);
         MaterialFit.Report(_log, _print, _setup, agents);
         if (options.Strict && _log.Entries.FirstOrDefault(entry => entry.ChangesResult) is { } warning)
         {
-            throw new InputProblem(_job, warning.Line, Math.Max(1, warning.Column), warning.Message + " (an error because of --strict)");
+            var message = warning.Message + " (an error because of --strict)";
+            throw warning.Line > 0 ? new InputProblem(_job, warning.Line, Math.Max(1, warning.Column), message) : new InputProblem($"{_job}: {message}");
         }
 
         if (series is not null)
@@ -253,7 +264,7 @@ internal sealed class ForecastPass : IDisposable
                     Material = Claims.MaterialOf(tools.Count > 0 ? tools[0].Tool : 0),
                 },
             },
-            Flow = _print.Evenness.Result(options.FlowSpectrum),
+            Flow = _print.Evenness.Result(options.FlowSpectrum, options.AirTimeS, _source),
             Emission = agents,
             Interval = options.Interval,
             Settings = SettingsInForce.List(options, printer, _setup, _attempt, _print),
@@ -274,19 +285,6 @@ internal sealed class ForecastPass : IDisposable
         }
 
         return claims.NozzleC is not null;
-    }
-
-    private static double[] HeatOf(JobSetup setup)
-    {
-        var heat = new double[SimulationOptions.MaxTools];
-        for (var tool = 0; tool < heat.Length; tool++)
-        {
-            heat[tool] = setup.Materials[tool] is { } material
-                ? material.SpecificHeatJPerGK.Value * setup.DensityGPerCm3[tool] * 1e-3
-                : 0;
-        }
-
-        return heat;
     }
 
     private ToolSummary Summary(SimulatedTool tool, double massG) => new()

@@ -78,12 +78,28 @@ internal sealed class JobSetup
     /// <summary>The problem to raise when a tool feeds filament of a material that nothing names.</summary>
     /// <param name="job">The job's name.</param>
     /// <param name="tool">The tool [-].</param>
-    public InputProblem MaterialMissing(string job, int tool)
+    public InputProblem MaterialMissing(string job, int tool) => new($"{job}: {MissingMaterial(tool)}");
+
+    /// <summary>What is missing when nothing names the material of a tool, and the option that mends it.</summary>
+    /// <param name="tool">The tool [-].</param>
+    public string MissingMaterial(int tool)
     {
         var option = tool == 0 ? "--material ID" : string.Create(CultureInfo.InvariantCulture, $"--material {tool}=ID");
-        return new InputProblem(UnknownWords[tool] is { } word
-            ? $"{job}: the comments call the material of tool {tool} \"{word}\", which stands for none of ours; name one with {option} (see: fumecast materials list)"
-            : $"{job}: the file does not say what material tool {tool} prints; name it with {option} (see: fumecast materials list)");
+        return UnknownWords[tool] is { } word
+            ? $"the comments call the material of tool {tool} \"{word}\", which stands for none of ours; name one with {option} (see: fumecast materials list)"
+            : $"the file does not say what material tool {tool} prints; name it with {option} (see: fumecast materials list)";
+    }
+
+    /// <summary>Heat that the filament of each tool takes up; 0 where its material is unknown [J/(K mm3)].</summary>
+    public double[] FilamentHeatJPerKMm3()
+    {
+        var heat = new double[SimulationOptions.MaxTools];
+        for (var tool = 0; tool < heat.Length; tool++)
+        {
+            heat[tool] = Materials[tool] is { } material ? material.SpecificHeatJPerGK.Value * DensityGPerCm3[tool] * 1e-3 : 0;
+        }
+
+        return heat;
     }
 
     private void ResolveMaterial(int tool, EstimateOptions options, CommentClaims claims, LoadedMaterials materials)

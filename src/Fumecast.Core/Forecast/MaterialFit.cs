@@ -32,6 +32,23 @@ internal static class MaterialFit
         MassAgainstTvoc(log, agents, used);
     }
 
+    /// <summary>Reports materials named for tools that the job does not use: they were meant for another tool, or for another job.</summary>
+    /// <param name="log">Receives the findings.</param>
+    /// <param name="print">The job.</param>
+    /// <param name="options">What the user said.</param>
+    public static void ReportUnused(DiagnosticLog log, SimulatedPrint print, EstimateOptions options)
+    {
+        foreach (var (tool, id) in options.MaterialByTool.OrderBy(static entry => entry.Key))
+        {
+            if (tool != EstimateOptions.AllTools && print.Tools.All(used => used.Tool != tool))
+            {
+                var used = print.Tools.Count == 0 ? "none" : string.Join(", ", print.Tools.Select(static one => one.Tool.ToString(CultureInfo.InvariantCulture)));
+                log.Report(Severity.Warning, ForecastFindings.MaterialUnused, 0, 0, string.Create(CultureInfo.InvariantCulture,
+                    $"the job uses no tool {tool}, so --material {tool}={id} changes nothing; tools in use: {used}"), changesResult: true);
+            }
+        }
+    }
+
     private static void Density(DiagnosticLog log, int tool, double density, Material material)
     {
         if (material.DensityGPerCm3.Range is { } usual && (density < usual.Low || density > usual.High))

@@ -30,6 +30,13 @@ public static class EvennessAdvice
             return $"The print phase lasts {Time(phaseS)} only: too short to judge.";
         }
 
+        if (flow.FlowGrade is { } flowGrade && grade > flowGrade && flow.Source is { } source)
+        {
+            var (name, agent) = source.Tvoc is { } tvoc && !(source.ParticleNumber?.PlateauWander >= tvoc.PlateauWander)
+                ? ("TVOC", tvoc) : ("particles", source.ParticleNumber!);
+            return $"The flow alone is {Word(flowGrade)}, but the forecast {name} would wander by {About(agent.PlateauWander)} in the air: temperature and start count too.";
+        }
+
         if (grade == EvennessGrade.Uneven)
         {
             return idleShare > RoomSmoothing.FairIdleShare
@@ -58,6 +65,36 @@ public static class EvennessAdvice
                 ? $"The plateau would wander by {About(wander)}: usable, with means over {Time(3 * timeConstantS)} or more."
                 : $"The plateau is steady, but no filament flows during {Percent(idleShare)} of the print phase, while the nozzle stays hot.";
     }
+
+    /// <summary>When to read the meter.</summary>
+    /// <param name="flow">The figures of a job.</param>
+    /// <returns>One sentence with its full stop; times count from the first deposit.</returns>
+    public static string WhenToRead(FlowEvenness flow)
+    {
+        ArgumentNullException.ThrowIfNull(flow);
+        if (flow is not { PrintPhaseS: { } phaseS, PlateauTimeConstantS: { } timeConstantS })
+        {
+            return "There is no time to read a meter.";
+        }
+
+        var settles = flow.Source?.ParticleNumber is { SettlesAfterS: { } settled and > 0 } ? $"; the particles settle from {Minute(settled)}" : "";
+        var reading = flow is { ReadFromS: { } fromS, ReadToS: { } toS }
+            ? $"read the meter from {Minute(fromS)} to {Minute(toS, down: true)} of the print phase, {Time(toS - fromS)}{settles}."
+            : $"air with a time constant of {Time(timeConstantS)} gives no plateau to read{settles}.";
+        return flow.IsTooShort
+            ? $"Too short for a trial: {Time(phaseS)} of print phase, where {Time(6 * timeConstantS)} are needed; {reading}"
+            : char.ToUpperInvariant(reading[0]) + reading[1..];
+    }
+
+    private static string Minute(double seconds, bool down = false) =>
+        string.Create(CultureInfo.InvariantCulture, $"minute {(down ? Math.Floor(seconds / 60) : Math.Ceiling(seconds / 60)):0}");
+
+    private static string Word(EvennessGrade grade) => grade switch
+    {
+        EvennessGrade.Flat => "flat",
+        EvennessGrade.Fair => "fair",
+        _ => "uneven",
+    };
 
     /// <summary>What the meter sees of the rhythm; null when there is none, or too few periods of it to average over.</summary>
     private static string? RhythmSentence(FlowEvenness flow, double phaseS, double? layerS)

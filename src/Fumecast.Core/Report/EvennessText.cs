@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: MIT
+using Fumecast.Flow;
 using Fumecast.Forecast;
 using static Fumecast.Report.Amounts;
 
@@ -35,15 +36,21 @@ public static class EvennessText
             }
 
             page.Labelled("", EvennessAdvice.For(ranked[i].Profile.Flow, ranked[i].Profile.LayerS), labelWidth: 3);
+            page.Labelled("", EvennessAdvice.WhenToRead(flow), labelWidth: 3);
+            if (ranked[i].Profile.SourceMissing is { } missing)
+            {
+                page.Labelled("", $"Judged by the flow alone: {missing}.", labelWidth: 3);
+            }
         }
 
+        var airTimeS = ranked.Select(static job => job.Profile.Flow.PlateauTimeConstantS).FirstOrDefault(static known => known is not null) ?? RoomSmoothing.TimeConstantS;
         page.Gap();
         page.Labelled("wanders", "how far the level in the air would stray from its mean on the plateau; the grade rests on it, and on the idle share", labelWidth: 10);
         page.Labelled("varies", Invariant($"standard deviation over mean of the flow in steps of {ranked[0].Profile.Flow.IntervalS:0.##} s, idle time included"));
         page.Labelled("idle", "share of the print phase without flow");
         page.Labelled("near", "share of the time with flow that lies within 10 % of the median; steady: the longest such stretch");
         page.Labelled("rhythm", "time after which the flow repeats itself");
-        page.Labelled("grade", "how steady the level in the air would be, once air of 10 min has smoothed the flow; the limits are in src/Fumecast.Core/Flow/README.md");
+        page.Labelled("grade", Invariant($"how steady the level in the air would be, once air of {Duration(airTimeS)} has smoothed the flow, the particles and the TVOC; the worst of them counts; the limits are in src/Fumecast.Core/Flow/README.md"));
     }
 
     private static string Share(double? share) => share switch

@@ -52,14 +52,35 @@ internal sealed record FlowJson
     [JsonPropertyName("plateau_time_constant_s")]
     public double? PlateauTimeConstantS { get; init; }
 
+    [JsonPropertyName("plateau_from_s")]
+    public double? PlateauFromS { get; init; }
+
+    [JsonPropertyName("plateau_to_s")]
+    public double? PlateauToS { get; init; }
+
     [JsonPropertyName("print_phase_s")]
     public double? PrintPhaseS { get; init; }
 
     [JsonPropertyName("allan")]
     public required AllanJson[] Allan { get; init; }
 
+    [JsonPropertyName("flow_grade")]
+    public string? FlowGrade { get; init; }
+
+    [JsonPropertyName("source")]
+    public SourceEvennessJson? Source { get; init; }
+
     [JsonPropertyName("grade")]
     public string? Grade { get; init; }
+
+    [JsonPropertyName("too_short")]
+    public required bool IsTooShort { get; init; }
+
+    [JsonPropertyName("read_from_s")]
+    public double? ReadFromS { get; init; }
+
+    [JsonPropertyName("read_to_s")]
+    public double? ReadToS { get; init; }
 
     /// <summary>The JSON of a flow's evenness.</summary>
     public static FlowJson Of(FlowEvenness flow) => new()
@@ -79,9 +100,16 @@ internal sealed record FlowJson
         DominantPeriodStrength = flow.DominantPeriodStrength,
         PlateauWander = flow.PlateauWander,
         PlateauTimeConstantS = flow.PlateauTimeConstantS,
+        PlateauFromS = flow.PlateauFromS,
+        PlateauToS = flow.PlateauToS,
         PrintPhaseS = flow.PrintPhaseS,
         Allan = [.. flow.Allan.Select(static point => new AllanJson(point.TauS, point.Relative))],
+        FlowGrade = GradeName(flow.FlowGrade),
+        Source = flow.Source is { } source ? new SourceEvennessJson(AgentEvennessJson.Of(source.ParticleNumber), AgentEvennessJson.Of(source.Tvoc)) : null,
         Grade = GradeName(flow.Grade),
+        IsTooShort = flow.IsTooShort,
+        ReadFromS = flow.ReadFromS,
+        ReadToS = flow.ReadToS,
     };
 
     /// <summary>The stable name of a grade, or null.</summary>
@@ -92,6 +120,25 @@ internal sealed record FlowJson
         EvennessGrade.Uneven => "uneven",
         _ => null,
     };
+}
+
+/// <summary>The evenness of the emission as JSON.</summary>
+internal sealed record SourceEvennessJson(
+    [property: JsonPropertyName("particle_number")] AgentEvennessJson? ParticleNumber,
+    [property: JsonPropertyName("tvoc")] AgentEvennessJson? Tvoc);
+
+/// <summary>The evenness of one agent's emission as JSON.</summary>
+internal sealed record AgentEvennessJson(
+    [property: JsonPropertyName("cv")] double Cv,
+    [property: JsonPropertyName("plateau_wander")] double PlateauWander,
+    [property: JsonPropertyName("plateau_from_s")] double PlateauFromS,
+    [property: JsonPropertyName("plateau_to_s")] double PlateauToS,
+    [property: JsonPropertyName("settles_after_s")] double? SettlesAfterS,
+    [property: JsonPropertyName("grade")] string? Grade)
+{
+    /// <summary>The JSON of an agent's evenness, or null.</summary>
+    public static AgentEvennessJson? Of(AgentEvenness? agent) => agent is null ? null : new(
+        agent.Cv, agent.PlateauWander, agent.PlateauFromS, agent.PlateauToS, agent.SettlesAfterS, FlowJson.GradeName(agent.Grade));
 }
 
 /// <summary>One point of the Allan curve as JSON.</summary>

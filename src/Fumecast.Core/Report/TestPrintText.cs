@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 using Fumecast.Emission;
+using Fumecast.Flow;
 using Fumecast.Forecast;
 using Fumecast.Forecast.TestPrint;
 using static Fumecast.Report.Amounts;
@@ -46,6 +47,7 @@ public static class TestPrintText
         page.Heading("CHECKED (simulated from the written file)");
         page.Labelled("Flow", Invariant($"{Significant(flow.MeanMm3PerS ?? 0, 4)} mm3/s on average; varies by {(flow.Cv < 5e-5 ? "less than 0.01" : Invariant($"{100 * (flow.Cv ?? 0):0.00}"))} % at {flow.IntervalS:0.##} s; no pause; {FlowJson.GradeName(flow.Grade)}"));
         page.Labelled("Phase", Invariant($"{Duration(flow.PrintPhaseS ?? 0)} of printing"));
+        page.Labelled("Meter", EvennessAdvice.WhenToRead(flow));
         var given = estimate.Emission.Where(static emission => emission.Agent is "particle_number" or "tvoc").Select(Words);
         page.Labelled("Gives off", string.Join("; ", given));
         page.Gap();
@@ -56,10 +58,21 @@ public static class TestPrintText
             page.Point($"Start the file. For {Duration(request.BackgroundS)} it waits with the heaters off: the background.");
         }
 
+        if (request.PurgeS > 0)
+        {
+            page.Point($"It heats and waits for {Duration(request.PurgeS)} with the nozzle hot, so that residue in it evaporates before the print. It may drip: take the drops away with tweezers, never with fingers.");
+        }
+
         page.Point($"It heats, then prints for {Duration(plan.PrintS)} without a change. Keep doors, windows and fans as they are, and stay within reach.");
         if (request.DecayS > 0)
         {
             page.Point($"It turns the heaters off and waits for {Duration(request.DecayS)}: the decay. Keep the log running, and the doors shut, to its end.");
+        }
+
+        page.Point(Settles(flow));
+        if (!(flow.ReadToS - flow.ReadFromS >= RoomSmoothing.TimeConstantsToRead * flow.PlateauTimeConstantS))
+        {
+            page.Warning(Invariant($"Less than {RoomSmoothing.TimeConstantsToRead} time constants of the air remain to read the meter: print longer{(request.PurgeS > 0 ? "" : ", or let the residue of the nozzle evaporate before the print with --phases purge=30min")}."));
         }
 
         page.Point("For a comparison run the same file again with one thing changed: same spool, same room, same order of steps.");
@@ -71,6 +84,19 @@ public static class TestPrintText
         {
             page.Warning(caution);
         }
+    }
+
+    private static string Settles(FlowEvenness flow)
+    {
+        var settled = flow.Source?.ParticleNumber?.SettlesAfterS switch
+        {
+            null => "By the forecast the particles do not settle during the print",
+            0 => "By the forecast the particles are steady from the start of the print",
+            { } afterS => Invariant($"By the forecast the particles settle from minute {Math.Ceiling(afterS / 60):0} of the print"),
+        };
+        return flow.ReadFromS is { } fromS
+            ? Invariant($"{settled}; the air takes {Duration(RoomSmoothing.TimeConstantsToForm * (flow.PlateauTimeConstantS ?? 0))} to fill: read from minute {Math.Ceiling(fromS / 60):0}.")
+            : settled + ".";
     }
 
     private static string Words(AgentEmission emission)

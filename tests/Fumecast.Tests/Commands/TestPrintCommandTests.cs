@@ -27,7 +27,7 @@ public sealed class TestPrintCommandTests : IDisposable
         Assert.All(ended.Output.Split('\n'), static line => Assert.InRange(line.Length, 0, 88));
         using var seen = JsonDocument.Parse(InMemory.Run(["evenness", file, "--format", "json"]).Output);
         var flow = seen.RootElement.GetProperty("ranked")[0].GetProperty("flow");
-        Assert.Equal("flat", flow.GetProperty("grade").GetString());
+        Assert.Equal("flat", flow.GetProperty("flow_grade").GetString());
         Assert.InRange(flow.GetProperty("cv").GetDouble(), 0, 0.005);
         Close.To(4, flow.GetProperty("mean_mm3_s").GetDouble(), 0.005);
         Close.To(2400, flow.GetProperty("print_phase_s").GetDouble(), 0.01);

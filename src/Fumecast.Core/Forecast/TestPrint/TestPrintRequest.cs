@@ -42,6 +42,9 @@ public sealed record TestPrintRequest
     /// <summary>Length of the phase before heating, with the printer on and its heaters off [s].</summary>
     public double BackgroundS { get; init; } = 1800;
 
+    /// <summary>Length of the wait with the nozzle hot before the print, in which residue in the nozzle evaporates [s].</summary>
+    public double PurgeS { get; init; }
+
     /// <summary>Length of the phase after printing, with the heaters off [s].</summary>
     public double DecayS { get; init; } = 3600;
 

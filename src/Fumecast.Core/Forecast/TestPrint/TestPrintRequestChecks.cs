@@ -24,6 +24,7 @@ internal static class TestPrintRequestChecks
         InRange("bed temperature", request.BedC, 0, 200, "degC");
         InRange("fan share", request.FanShare, 0, 1, "");
         InRange("background phase", request.BackgroundS, 0, 14 * 86_400, "s");
+        InRange("purge phase", request.PurgeS, 0, 14 * 86_400, "s");
         InRange("decay phase", request.DecayS, 0, 14 * 86_400, "s");
         if (request.FirstLayerMmPerS is double first)
         {

@@ -5,7 +5,7 @@ namespace Fumecast.Forecast.TestPrint;
 
 /// <summary>Writes a planned test print as G-code, streaming.</summary>
 /// <remarks>
-/// Phases: background (printer on, heaters off), heating, printing, decay (heaters off). Waits are cut into pieces of at most a minute with a line on the
+/// Phases: background (printer on, heaters off), heating, purge (nozzle hot, nothing fed), printing, decay (heaters off). Waits are cut into pieces of at most a minute with a line on the
 /// printer's display, so that a person sees where the run is. E words have 9 decimals and carry their rounding error on, which keeps filament per
 /// length constant to 1e-6 although a piece may feed only some thousandths of a millimetre.
 /// </remarks>
@@ -47,7 +47,7 @@ public static class TestPrintWriter
         text.Line($"; layer height {request.LayerMm:0.###} mm");
         text.Line($"; flow {request.FlowMm3PerS:0.####} mm3/s for {TestPrintPlanner.Span(plan.PrintS)}, nozzle {request.NozzleC:0.#} C, bed {request.BedC:0.#} C, fan {request.FanShare * 100:0} %");
         text.Line($"; body: {(plan.Shape == TestPrintShape.SingleWall ? "single wall" : "ring")}, outer radius {plan.OuterRadiusMm:0.##} mm, height {plan.HeightMm:0.##} mm");
-        text.Line($"; phases: background {TestPrintPlanner.Span(request.BackgroundS)}, heating, printing {TestPrintPlanner.Span(plan.PrintS)}, decay {TestPrintPlanner.Span(request.DecayS)}");
+        text.Line($"; phases: background {TestPrintPlanner.Span(request.BackgroundS)}, heating, purge {TestPrintPlanner.Span(request.PurgeS)}, printing {TestPrintPlanner.Span(plan.PrintS)}, decay {TestPrintPlanner.Span(request.DecayS)}");
         foreach (var note in plan.Notes)
         {
             text.Line($"; {note}");
@@ -132,6 +132,12 @@ public static class TestPrintWriter
             text.Line($"G0 Z{WaitHeightMm:0.###} F300");
             text.Line($"G0 X{xMm:F4} Y{yMm:F4} F3000");
             text.Line($"M109 S{request.NozzleC:0.#}");
+            if (request.PurgeS > 0)
+            {
+                text.Line($"; phase: purge, nozzle hot, nothing fed");
+                Wait(plan, text, "Purge", request.PurgeS);
+            }
+
             if (request.FanShare > 0)
             {
                 // S1 would be full speed for some firmware and next to nothing for others.

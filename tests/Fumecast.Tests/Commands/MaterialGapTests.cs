@@ -1,0 +1,64 @@
+// SPDX-License-Identifier: MIT
+using System.Globalization;
+using System.Text;
+
+namespace Fumecast.Tests.Commands;
+
+/// <summary>A material that nothing names is asked for, however often the job had to be read; it never becomes a result of nothing.</summary>
+public sealed class MaterialGapTests : IDisposable
+{
+    private readonly TrialJobs _jobs = new();
+
+    public void Dispose() => _jobs.Dispose();
+
+    [Theory]
+    [InlineData]
+    [InlineData("--strict")]
+    public void A_job_read_again_because_its_E_is_relative_still_needs_a_material(params string[] more)
+    {
+        var job = Write("relative.gcode", "G28\nM109 S210\nG1 F1200\n" + Lines(300));
+        var ended = InMemory.Real(["estimate", job, .. more]);
+        Assert.Equal((1, ""), (ended.ExitCode, ended.Output));
+        Assert.Equal($"fumecast: {job}: the file does not say what material tool 0 prints; name it with --material ID (see: fumecast materials list)\n", ended.Error);
+        Assert.Equal(0, InMemory.Real("estimate", job, "--material", "pla").ExitCode);
+    }
+
+    [Fact]
+    public void A_material_for_one_of_two_tools_is_not_enough()
+    {
+        var job = TwoTools();
+        var ended = InMemory.Real("estimate", job, "--material", "0=pla");
+        Assert.Equal((1, ""), (ended.ExitCode, ended.Output));
+        Assert.Contains("what material tool 1 prints; name it with --material 1=ID", ended.Error);
+        Assert.Equal(0, InMemory.Real("estimate", job, "--material", "0=pla", "--material", "1=abs").ExitCode);
+    }
+
+    [Fact]
+    public void A_material_for_a_tool_that_the_job_does_not_use_is_said_and_is_an_error_when_strict()
+    {
+        var job = _jobs.Wall("wall.gcode", rounds: 10);
+        string[] given = ["estimate", job, "--material", "pla", "--material", "1=abs"];
+        var ended = InMemory.Real([.. given, "--format", "csv"]);
+        Assert.Equal((0, "fumecast: warning: the job uses no tool 1, so --material 1=abs changes nothing; tools in use: 0\n"), (ended.ExitCode, ended.Error));
+        Assert.Equal(1, InMemory.Real([.. given, "--strict"]).ExitCode);
+    }
+
+    private string TwoTools() => Write("two.gcode", $"M83\nG28\nM109 S210\nG1 F1200\n{Lines(100)}T1\nM109 S210\n{Lines(100)}");
+
+    private string Write(string name, string text)
+    {
+        File.WriteAllText(_jobs.In(name), text);
+        return _jobs.In(name);
+    }
+
+    private static string Lines(int moves)
+    {
+        var text = new StringBuilder();
+        for (var move = 0; move < moves; move++)
+        {
+            text.Append(CultureInfo.InvariantCulture, $"G1 X{move % 2 * 100} E2\n");
+        }
+
+        return text.ToString();
+    }
+}
