@@ -100,6 +100,7 @@ internal static class CommandLine
             new CompareCommand(around, cancel).Build(),
             new TestPrintCommand(around, cancel).Build(),
             new MaterialsCommand(around).Build(),
+            new PrintersCommand(around).Build(),
             new Option<bool>(DebugName) { Description = "Show the trace of a mistake in fumecast itself.", Recursive = true },
         };
         foreach (var option in root.Options)

@@ -46,7 +46,7 @@ internal static class CommonOptions
 
     public static Option<string?> Printer()
     {
-        var option = new Option<string?>("--printer") { HelpName = "ID|FILE", Description = "Printer profile. Default: a middle-of-the-road one, and said so." };
+        var option = new Option<string?>("--printer") { HelpName = "ID|FILE", Description = "Printer profile. Default: a middle-of-the-road one, and said so. See: fumecast printers list." };
         option.CompletionSources.Add(_ => new DataCatalogue("printers").Ids);
         return option;
     }

@@ -44,11 +44,11 @@ internal static class QuantityOption
     internal static string OutOfRange(string name, string text, Quantity quantity, double value, double low, double high)
     {
         var meant = "";
-        if (quantity == Quantity.Share && value > high && value / 100 >= low && value / 100 <= high)
+        if (quantity == Quantity.Share && value > 1 && value > high && value / 100 >= low && value / 100 <= high)
         {
             meant = string.Create(CultureInfo.InvariantCulture, $"; for a percentage write {value:0.####} % or {value / 100:0.######}");
         }
-        else if (quantity == Quantity.Time && value < low && text.TrimEnd() is [.., >= '0' and <= '9'])
+        else if (quantity == Quantity.Time && value > 0 && value < low && text.TrimEnd() is [.., >= '0' and <= '9'])
         {
             var bare = text.Trim();
             meant = $"; a bare number is in seconds, so write {bare}h or {bare}min";

@@ -14,7 +14,7 @@ internal static class EmissionText
     public static void Write(TextPage page, JobEstimate estimate)
     {
         var shown = Shown(estimate.Emission, out var hidden);
-        int[] columns = [Math.Max(17, shown.Select(static e => NameOf(e).Length + 4).DefaultIfEmpty().Max()), 14, 9, 27, 15];
+        int[] columns = [Math.Max(17, shown.Select(static e => NameOf(e).Length + 4).DefaultIfEmpty().Max()), 14, 9, 27, 14];
         page.HeadingRow(columns, "GIVEN OFF", "about", "", Invariant($"{100 * estimate.Interval:0.##} % interval"), "per gram", "grade");
         foreach (var emission in shown)
         {

@@ -50,7 +50,9 @@ public static class EvennessText
         page.Labelled("idle", "share of the print phase without flow");
         page.Labelled("near", "share of the time with flow that lies within 10 % of the median; steady: the longest such stretch");
         page.Labelled("rhythm", "time after which the flow repeats itself");
-        page.Labelled("grade", Invariant($"how steady the level in the air would be, once air of {Duration(airTimeS)} has smoothed the flow, the particles and the TVOC; the worst of them counts; the limits are in src/Fumecast.Core/Flow/README.md"));
+        page.Labelled("grade", Invariant($"how steady the level in the air would be, once air of {Duration(airTimeS)} has smoothed the flow, the particles and the TVOC; the worst of them counts. ")
+            + Invariant($"flat: it wanders by at most {100 * RoomSmoothing.FlatWander:0} %, idle at most {100 * RoomSmoothing.FlatIdleShare:0} %; ")
+            + Invariant($"fair: {100 * RoomSmoothing.FairWander:0} % and {100 * RoomSmoothing.FairIdleShare:0} %. A plateau long enough to be read also makes a job fair, and flat where it is most of the print."));
     }
 
     private static string Share(double? share) => share switch

@@ -61,6 +61,34 @@ public sealed class ManyEstimatesTests : IDisposable
     }
 
     [Fact]
+    public void A_table_ends_with_a_sum_and_with_what_was_refused()
+    {
+        var jobs = Jobs(3);
+        var bad = _jobs.Broken("bad.gcode");
+        var ended = InMemory.Real(["estimate", jobs[0], bad, jobs[1], jobs[2], "--quiet"]);
+        Assert.Equal(1, ended.ExitCode);
+        Assert.Matches("(?m)^JOB +material +mass +time ", ended.Output);
+        Assert.Matches("(?m)^together +[0-9.]+ k?g ", ended.Output);
+        Assert.Contains($"3 of 4 done; 1 refused: {bad}.", ended.Output.ReplaceLineEndings(" "));
+    }
+
+    [Fact]
+    public void A_table_that_is_piped_has_whole_names()
+    {
+        string[] jobs = [_jobs.Wall("a-very-long-name-for-a-plain-wall-of-the-cafe-first.gcode", rounds: 2), _jobs.Wall("a-very-long-name-for-a-plain-wall-of-the-cafe-other.gcode", rounds: 2)];
+        Assert.Contains("\na-very-long-name-for-a-plain-wall-of-the-cafe-first.gcode ", InMemory.Real(["estimate", .. jobs, "--quiet"]).Output);
+    }
+
+    [Fact]
+    public void Materials_may_be_called_as_comments_call_them()
+    {
+        var job = Jobs(1)[0];
+        Assert.Equal(
+            InMemory.Real(["estimate", job, "--material", "pla", "--quiet"]).Output, InMemory.Real(["estimate", job, "--material", "PLA", "--quiet"]).Output);
+        Assert.Equal(0, InMemory.Real(["estimate", job, "--material", "Nylon", "--quiet"]).ExitCode);
+    }
+
+    [Fact]
     public void A_wrong_material_is_said_once_and_not_for_every_job()
     {
         var ended = InMemory.Real(["estimate", .. Jobs(3), "--material", "plla"]);

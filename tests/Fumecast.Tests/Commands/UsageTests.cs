@@ -6,9 +6,9 @@ namespace Fumecast.Tests.Commands;
 public class UsageTests
 {
     [Theory]
-    [InlineData("name a command: estimate, evenness, compare, testprint, materials (see fumecast --help)")]
+    [InlineData("name a command: estimate, evenness, compare, testprint, materials, printers (see fumecast --help)")]
     [InlineData("unknown command 'estimte'; did you mean 'estimate'? (see fumecast --help)", "estimte", "a.gcode")]
-    [InlineData("unknown command 'paint'; expected estimate, evenness, compare, testprint, materials (see fumecast --help)", "paint")]
+    [InlineData("unknown command 'paint'; expected estimate, evenness, compare, testprint, materials, printers (see fumecast --help)", "paint")]
     [InlineData("the JOB is missing (see fumecast estimate --help)", "estimate")]
     [InlineData("unknown option '--serie'; did you mean '--series'? (see fumecast estimate --help)", "estimate", "--serie", "x.csv", "a.gcode")]
     [InlineData("unknown option '--frmat'; did you mean '--format'? (see fumecast estimate --help)", "estimate", "a.gcode", "--frmat", "json")]
@@ -19,6 +19,7 @@ public class UsageTests
     [InlineData("--bin: found '0', expected a time from 0.1 s to 86400 s", "estimate", "a", "--bin", "0")]
     [InlineData("--interval: found 'NaN', expected a share such as 0.2 or 20 %", "estimate", "a", "--interval", "NaN")]
     [InlineData("--interval: found '1', expected a share from 0.01 to 0.999", "estimate", "a", "--interval", "1")]
+    [InlineData("--interval: found '95', expected a share from 0.01 to 0.999; for a percentage write 95 % or 0.95", "estimate", "a", "--interval", "95")]
     [InlineData("--nozzle: found '2000', expected a temperature from 20 degC to 500 degC", "estimate", "a", "--nozzle", "2000")]
     [InlineData("--diameter: found '1,75', expected a length such as 1.75 mm; write numbers with a decimal point and no other separators", "estimate", "a", "--diameter", "1,75")]
     [InlineData("--density: found '-1', expected a density from 0.1 g/cm3 to 20 g/cm3", "estimate", "a", "--density=-1")]
@@ -43,7 +44,7 @@ public class UsageTests
     [InlineData("--nozzle: found 'NaN', expected a temperature such as 210 degC; separate several with commas", "compare", "a", "--nozzle", "240,NaN")]
     [InlineData("--nozzle: found '900', expected a temperature from 20 degC to 500 degC", "compare", "a", "--nozzle", "240,900")]
     [InlineData("--speed: found '-50%', expected a share from 0.05 to 10", "compare", "a", "--speed", "100%,-50%")]
-    [InlineData("--speed: found '60', expected a share from 0.05 to 10", "compare", "a", "--speed", "60")]
+    [InlineData("--speed: found '60', expected a share from 0.05 to 10; for a percentage write 60 % or 0.6", "compare", "a", "--speed", "60")]
     [InlineData("--material: found 'pla' twice; give each material once", "compare", "a", "--material", "pla,abs,pla")]
     [InlineData("--material: found 'pla,', expected ids or files, separated by commas", "compare", "a", "--material", "pla,")]
     [InlineData("--material is missing; expected an id such as petg (see fumecast testprint --help)", "testprint")]

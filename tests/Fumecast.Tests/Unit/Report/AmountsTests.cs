@@ -25,6 +25,25 @@ public class AmountsTests
     }
 
     [Theory]
+    [InlineData(4.83e12, 2, "4.8e12")]
+    [InlineData(9.96e11, 2, "1.0e12")]
+    [InlineData(6.4e13, 1, "6e13")]
+    [InlineData(1000, 2, "1.0e3")]
+    [InlineData(996, 3, "996")]
+    [InlineData(0, 2, "0")]
+    public void Large_numbers_have_their_power_of_ten(double value, int digits, string expected) => Assert.Equal(expected, Amounts.Power(value, digits));
+
+    [Theory]
+    [InlineData(25, 7200, "under 1 min")]
+    [InlineData(59, 7200, "1 min")]
+    [InlineData(95, 7200, "2 min")]
+    [InlineData(3660, 7200, "1 h 01 min")]
+    [InlineData(25, 95, "25 s")]
+    [InlineData(170, 95, "3 min")]
+    public void Durations_side_by_side_have_one_form(double seconds, double besideS, string expected) =>
+        Assert.Equal(expected, Amounts.DurationBeside(seconds, besideS));
+
+    [Theory]
     [InlineData(0, 2, "0")]
     [InlineData(9.96, 2, "10")]
     [InlineData(9.94, 2, "9.9")]

@@ -18,26 +18,27 @@ public class EstimateTextTests
     public void Shows_the_whole_summary()
     {
         const string expected = """
-            lamp-foot.gcode will give off about 3.5 trillion particles (from 0.2 to 50 trillion) and
-            about 6.5 mg of volatile organic compounds (from 2 to 30 mg) in 3 h 12 min.
+            lamp-foot.gcode will give off about 3.5 trillion particles (3.5e12; from 0.2 to
+            50 trillion) and about 6.5 mg of volatile organic compounds (from 2 to 30 mg) in
+            3 h 12 min.
 
-            GIVEN OFF           about           90 % interval              per gram       grade
-              particles         3.5 trillion    0.2 to 50 trillion         80 billion     B
-              particle mass     310 ug          20 ug to 5 mg              7.3 ug         C
-              TVOC              6.5 mg          2 to 30 mg                 150 ug         B
-              Styrene           3.9 mg          0.9 to 20 mg               90 ug          C
-              Ethylbenzene      650 ug          100 ug to 3 mg             15 ug          C
+            GIVEN OFF        about                  90 % interval              per gram      grade
+              particles      3.5 trillion  3.5e12   0.2 to 50 trillion         80 billion    B
+              particle mass  310 ug                 20 ug to 5 mg              7.3 ug        C
+              TVOC           6.5 mg                 2 to 30 mg                 150 ug        B
+              Styrene        3.9 mg                 0.9 to 20 mg               90 ug         C
+              Ethylbenzene   650 ug                 100 ug to 3 mg             15 ug         C
 
               Highest   particles: about 38 billion a minute, 12 min after the start
               When      particles: under 1 % while warming up, 97 % while printing, 3 % from the hot
                         nozzle at rest
-              How sure  particles, particle mass within a factor of 15 either way; TVOC within a
-                        factor of 4 either way; Styrene, Ethylbenzene within a factor of 4.5. 12 %
-                        of the TVOC lies outside the range that was measured.
+              How sure  within a factor, either way, of 15 for particles and particle mass, 4 for
+                        TVOC; Styrene, Ethylbenzene within a factor of 4.5. 12 % of the TVOC lies
+                        outside the range that was measured.
               Grades    B one good study, or several that disagree; C by analogy, or a guess
 
             THE JOB
-              Time      3 h 12 min (moving 3 h 06 min, waiting for heat 5 min, homing 59 s); the
+              Time      3 h 12 min (moving 3 h 06 min, waiting for heat 5 min, homing 1 min); the
                         file itself claims 3 h 20 min
               Filament  abs, 17.20 m, 43.0 g (of it 0.03 m purged), nozzle 240 to 245 degC
                         the file itself claims 17.20 m
