@@ -18,6 +18,8 @@ internal sealed class EstimateCommand(Surroundings around, ForecastJob? forecast
         "--nozzle", Quantity.Temperature, 20, 500, "C", "Nozzle temperature to print at, instead of the job's, in degC.");
     private readonly Option<double?> _nozzleShift = QuantityOption.Make(
         "--nozzle-shift", Quantity.TemperatureStep, -200, 200, "K", "Added to the job's nozzle temperatures, in K.");
+    private readonly Option<double?> _speed = QuantityOption.Make(
+        "--speed", Quantity.Share, 0.05, 10, "SHARE", "Factor on all speeds, such as 60%.");
     private readonly Option<string?> _format = CommonOptions.Format("text", "json", "csv");
     private readonly Option<string?> _out = CommonOptions.File("--out", "FILE", "Where the result goes. Default: stdout.");
     private readonly Option<string?> _series = CommonOptions.File("--series", "F.csv", "Writes flow, temperature and emission rates against time; for one job.");
@@ -32,7 +34,7 @@ internal sealed class EstimateCommand(Surroundings around, ForecastJob? forecast
             "estimate", "Forecasts what print jobs give off, in total and against time.",
             "fumecast estimate examples/lamp-clip/job.gcode --plot lamp-clip.svg")
         {
-            _jobs, _shared.Material, _shared.Printer, _shared.Bin, _shared.Interval, _shared.MeterInterval, _shared.AirTime, _nozzle, _nozzleShift, _shared.Diameter,
+            _jobs, _shared.Material, _shared.Printer, _shared.Bin, _shared.Interval, _shared.MeterInterval, _shared.AirTime, _nozzle, _nozzleShift, _speed, _shared.Diameter,
             _shared.Density, _shared.Purged, _format, _out, _series, _plot, _shared.Seed, _shared.Strict, _quiet, _noColour,
         };
         command.SetAction(Run);
@@ -97,6 +99,7 @@ internal sealed class EstimateCommand(Surroundings around, ForecastJob? forecast
             MaterialByTool = ForecastOptionSet.MaterialByTool(parsed.GetValue(_shared.Material) ?? []),
             NozzleC = parsed.GetValue(_nozzle),
             NozzleShiftK = parsed.GetValue(_nozzleShift),
+            SpeedFactor = parsed.GetValue(_speed) ?? 1,
         };
     }
 }

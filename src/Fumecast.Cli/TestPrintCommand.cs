@@ -33,6 +33,7 @@ internal sealed class TestPrintCommand(Surroundings around, CancellationToken ca
         "--diameter", Quantity.Length, 0.5, 5, "MM", "Filament diameter, in mm. Default: from the printer.");
     private readonly Option<Phases?> _phases = PhasesOption();
     private readonly Option<double?> _airTime = CommonOptions.AirTime();
+    private readonly Option<bool> _beyondRange = new("--beyond-range") { Description = "Allow temperatures far outside what is usual for the material." };
     private readonly Option<bool> _relative = new("--relative") { Description = "Count filament relatively (M83) instead of in absolute positions." };
     private readonly Option<bool> _quiet = CommonOptions.Quiet();
     private readonly Option<bool> _noColour = CommonOptions.NoColour();
@@ -45,7 +46,7 @@ internal sealed class TestPrintCommand(Surroundings around, CancellationToken ca
             "testprint", "Writes G-code for a print of constant flow, for emission trials.",
             "fumecast testprint --material petg --flow 4mm3/s --duration 6h --out trial.gcode")
         {
-            _material, _flow, _duration, _out, _printer, _nozzle, _bed, _fan, _layer, _width, _firstLayerSpeed, _diameter, _phases, _airTime, _relative,
+            _material, _flow, _duration, _out, _printer, _nozzle, _bed, _fan, _layer, _width, _firstLayerSpeed, _diameter, _phases, _airTime, _beyondRange, _relative,
             _quiet, _noColour,
         };
         command.SetAction(Run);
@@ -61,6 +62,11 @@ internal sealed class TestPrintCommand(Surroundings around, CancellationToken ca
         var material = new MaterialCatalogue().Load(materialName);
         var request = Request(parsed, material, flow, duration);
         var plan = TestPrintPlanner.Plan(request, cancel);
+        if (!parsed.GetValue(_beyondRange))
+        {
+            // What the printer cannot do at all was said first.
+            TestPrintDefaults.RequireUsual(material, request.NozzleC, request.BedC);
+        }
 
         using var outputs = OutputSet.Open(around, RunInputs.Of([], [materialName], parsed.GetValue(_printer)), ("--out", target));
         var output = outputs["--out"];

@@ -12,6 +12,9 @@ internal static class MaterialFit
     /// <summary>Share of the volatile compounds above which particle mass contradicts the one study that weighed both [-]; emissions reference, 9a rule 6.</summary>
     private const double MostMassOfTvoc = 0.2;
 
+    /// <summary>How well a heater holds its set point while it melts: common practice, no source [K].</summary>
+    private const double HeldToK = 5;
+
     /// <summary>Reports what does not fit, one finding for each tool and kind.</summary>
     /// <param name="log">Receives the findings.</param>
     /// <param name="print">The job.</param>
@@ -60,7 +63,7 @@ internal static class MaterialFit
 
     private static void Nozzle(DiagnosticLog log, SimulatedTool tool, Material material)
     {
-        if (material.NozzleC.Range is not { } usual || (tool.Heat.MeanC >= usual.Low && tool.Heat.MeanC <= usual.High))
+        if (material.NozzleC.Range is not { } usual || (tool.Heat.MeanC >= usual.Low - HeldToK && tool.Heat.MeanC <= usual.High + HeldToK))
         {
             return;
         }

@@ -43,6 +43,19 @@ public sealed class MaterialGapTests : IDisposable
         Assert.Equal(1, InMemory.Real([.. given, "--strict"]).ExitCode);
     }
 
+    [Fact]
+    public void Half_the_speed_takes_a_wall_twice_the_time()
+    {
+        var job = _jobs.Wall("wall.gcode", rounds: 60);
+        Close.To(2, PhaseS("--speed", "50%") / PhaseS(), 0.03);
+
+        double PhaseS(params string[] more)
+        {
+            using var document = System.Text.Json.JsonDocument.Parse(InMemory.Real(["estimate", job, "--format", "json", .. more]).Output);
+            return document.RootElement.GetProperty("flow").GetProperty("print_phase_s").GetDouble();
+        }
+    }
+
     private string TwoTools() => Write("two.gcode", $"M83\nG28\nM109 S210\nG1 F1200\n{Lines(100)}T1\nM109 S210\n{Lines(100)}");
 
     private string Write(string name, string text)

@@ -51,7 +51,7 @@ public class ProcessTests
     [Fact]
     public void The_built_command_pipes_a_test_print_into_evenness()
     {
-        var print = FumecastProcess.Run("testprint", "--material", "pla", "--flow", "3", "--duration", "20min", "--out", "-", "--quiet");
+        var print = FumecastProcess.Run("testprint", "--material", "pla", "--flow", "3", "--duration", "20min", "--phases", "purge=40min", "--out", "-", "--quiet");
         Assert.Equal((0, ""), (print.ExitCode, print.Error));
         var ranked = FumecastProcess.Run(null, System.Text.Encoding.UTF8.GetBytes(print.Output), "evenness", "-", "--format", "csv");
         Assert.Equal((0, ""), (ranked.ExitCode, ranked.Error));

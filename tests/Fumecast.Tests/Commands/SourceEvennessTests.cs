@@ -23,7 +23,7 @@ public sealed class SourceEvennessTests : IDisposable
         var source = flow.GetProperty("source");
         foreach (var agent in new[] { "particle_number", "tvoc" })
         {
-            foreach (var key in new[] { "cv", "plateau_wander", "plateau_from_s", "plateau_to_s", "settles_after_s" })
+            foreach (var key in new[] { "cv", "plateau_wander", "plateau_from_s", "plateau_to_s" })
             {
                 Assert.True(source.GetProperty(agent).TryGetProperty(key, out _), key);
             }

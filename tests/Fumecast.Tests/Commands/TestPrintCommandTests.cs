@@ -55,6 +55,20 @@ public sealed class TestPrintCommandTests : IDisposable
         Assert.DoesNotContain("For 0 s it waits", ended.Output);
     }
 
+    [Theory]
+    [InlineData("--nozzle", "300", "a nozzle at 300 degC is far from what is usual for pla")]
+    [InlineData("--bed", "200", "a bed at 200 degC is far over what suits pla")]
+    public void Temperatures_far_from_the_usual_need_a_word_of_their_own(string option, string value, string line)
+    {
+        string[] given = ["testprint", "--material", "pla", "--flow", "2", "--duration", "30min", option, value, "--out", _jobs.In("hot.gcode"), "--quiet"];
+        var ended = InMemory.Run(given);
+        Assert.Equal((1, ""), (ended.ExitCode, ended.Output));
+        Assert.StartsWith($"fumecast: {line}", ended.Error);
+        Assert.False(File.Exists(_jobs.In("hot.gcode")));
+        Assert.Contains("--beyond-range", ended.Error);
+        Assert.DoesNotContain("far", InMemory.Run([.. given, "--beyond-range"]).Error);
+    }
+
     [Fact]
     public void On_stdout_comes_the_print_and_the_words_go_to_stderr()
     {

@@ -51,7 +51,7 @@ public class UsageTests
     [InlineData("--flow is missing; expected a filament flow such as 4mm3/s (see fumecast testprint --help)", "testprint", "--material", "pla")]
     [InlineData("--duration is missing; expected a time such as 6h (see fumecast testprint --help)", "testprint", "--material", "pla", "--flow", "4")]
     [InlineData("--out is missing; expected the name of a file, or - (see fumecast testprint --help)", "testprint", "--material", "pla", "--flow", "4", "--duration", "1h")]
-    [InlineData("--phases: found 'warm=3min', expected background=TIME or decay=TIME, such as background=30min,decay=60min", "testprint", "--phases", "warm=3min")]
+    [InlineData("--phases: found 'warm=3min', expected background=TIME, purge=TIME or decay=TIME, such as background=30min,decay=60min", "testprint", "--phases", "warm=3min")]
     [InlineData("--phases: background: found '3x', expected a time in s, ms, min, m, h, d, such as 10 s", "testprint", "--phases", "background=3x")]
     [InlineData("--phases: decay: found '-3', expected a time from 0 s to 14 d", "testprint", "--phases", "decay=-3")]
     [InlineData("--phases: found decay twice; give it once", "testprint", "--phases", "decay=1h,decay=2h")]

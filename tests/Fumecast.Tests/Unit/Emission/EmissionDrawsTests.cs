@@ -34,7 +34,7 @@ public class EmissionDrawsTests
 
         double Expected(double p) => Math.Exp(10 * Normal.InvCDF(0.066, 0.042 / 1.959963984540054, p));
         Close.To(Expected((1 - interval) / 2), ratio.Low, 0.01);
-        Close.To(Math.Exp(0.66), ratio.Median, 1e-9);
+        Close.To(Math.Exp(0.66), ratio.Median, 1e-3);
         Close.To(Expected((1 + interval) / 2), ratio.High, 0.01);
     }
 
@@ -63,7 +63,7 @@ public class EmissionDrawsTests
         var (pla, abs) = (At(210).TotalsOf("particle_number").ToArray(), At(240, id: "abs").TotalsOf("particle_number").ToArray());
         var correlation = MathNet.Numerics.Statistics.Correlation.Pearson(pla.Select(x => Math.Log(x)), abs.Select(x => Math.Log(x)));
 
-        // 8156 independent pairs: a standard deviation of 0.011.
+        // 16312 pairs at 2039 points: a standard deviation of about 0.02.
         Assert.InRange(Math.Abs(correlation), 0, 0.05);
     }
 

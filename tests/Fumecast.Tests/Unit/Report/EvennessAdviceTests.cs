@@ -40,7 +40,7 @@ public class EvennessAdviceTests
 
     [Fact]
     public void Rhythm_with_too_few_periods_to_average_over_is_left_out() => Assert.Equal(
-        "The plateau would wander by about 1 %: as steady as a low-cost meter can tell.",
+        "The plateau would wander by under 1 %: as steady as a low-cost meter can tell.",
         Advice(Repeat(6, [.. Repeat(300, 5), .. Repeat(100, 4)])));
 
     [Fact]

@@ -31,9 +31,12 @@ internal static class Printed
         }
     }
 
+    /// <summary>What is said of the fit of job and material, which has tests of its own: these little jobs print at whatever temperature.</summary>
+    private static readonly string[] OfTheMaterial = [ForecastFindings.NozzleUnusual, ForecastFindings.DensityUnusual, ForecastFindings.MassAgainstTvoc];
+
     /// <summary>Codes of the warnings, in order of their first occurrence.</summary>
     public static string[] Warnings(this JobEstimate estimate) =>
-        [.. estimate.Diagnostics.Where(entry => entry.Severity == Severity.Warning).Select(entry => entry.Code)];
+        [.. estimate.Diagnostics.Where(entry => entry.Severity == Severity.Warning && !OfTheMaterial.Contains(entry.Code)).Select(entry => entry.Code)];
 
     public static ResolvedSetting Setting(this JobEstimate estimate, string name) => estimate.Settings.Single(setting => setting.Setting == name);
 
