@@ -57,7 +57,7 @@ internal sealed class StandardDraws
     public static int Dimensions => 48;
 
     /// <summary>The draws of totals and ratios.</summary>
-    public static StandardDraws ForTotals(string material, long seed) => new(8, material, seed);
+    public static StandardDraws ForTotals(string material, long seed) => new(12, material, seed);
 
     /// <summary>Fewer draws, for the many bins of a series.</summary>
     public static StandardDraws ForBins(string material, long seed) => new(1, material, seed);

@@ -48,7 +48,7 @@ public sealed class TestPrintCommandTests : IDisposable
         Assert.Contains("M83\n", text);
         Assert.Contains("M109 S205\n", text);
         Assert.Contains("M106 S102\n", text);
-        Assert.Contains("; layer_height = 0.15\n", text);
+        Assert.Contains("; layer height 0.15 mm\n", text);
         Assert.Contains("G1 F900\n", text);
         Assert.DoesNotContain("M190", text);
         Assert.DoesNotContain("G4 ", text);

@@ -194,10 +194,13 @@ public class EmissionProperties
     private static void NeverLess(string id, IEnumerable<Stretch> job, IEnumerable<Stretch> more)
     {
         var material = PrintedJob.Material(id);
-        var (less, much) = (Run(material, job).Results(), Run(material, more).Results());
+        var (one, other) = (Run(material, job), Run(material, more));
+        Assert.True(MiddleOf(other) >= MiddleOf(one) * (1 - 1e-9), $"{id}: {MiddleOf(one):R} fell to {MiddleOf(other):R}");
+        var (less, much) = (one.Results(), other.Results());
         for (var i = 0; i < less.Count && i < 3; i++)
         {
-            Assert.True(much[i].Total.Median >= less[i].Total.Median * (1 - 1e-9), $"{id}, {less[i].Agent}: {less[i].Total.Median:R} fell to {much[i].Total.Median:R}");
+            // Draws see neighbouring kelvins that hold little as one, and another job may join others: some hundred-thousandths.
+            Assert.True(much[i].Total.Median >= less[i].Total.Median * (1 - 2e-4), $"{id}, {less[i].Agent}: {less[i].Total.Median:R} fell to {much[i].Total.Median:R}");
         }
     }
 

@@ -25,7 +25,7 @@ public class FrontDoorTests
         var other = PrintForecast.Estimate(Job, new EstimateOptions { Seed = 6 }).Emission[0].Total;
         Assert.NotEqual(one.Low, other.Low);
         Close.To(one.Low, other.Low, 0.1);
-        Assert.Equal(one.Median, other.Median);
+        Close.To(one.Median, other.Median, 0.03);
     }
 
     [Fact]

@@ -55,7 +55,7 @@ public sealed class TestPrintsSimulated : IDisposable
         var seen = EvennessRanking.Rank([file], new() { Printer = printer }).Ranked.Single().Profile.Flow;
         Assert.InRange(seen.Cv!.Value, 0, 0.005);
         Assert.Equal(0, seen.IdleShare!.Value, 1e-9);
-        Assert.Equal(EvennessGrade.Flat, seen.Grade);
+        Assert.Equal(EvennessGrade.Flat, seen.FlowGrade);
         Close.To(1800, seen.PrintPhaseS!.Value, 0.01);
         Close.To(flow, seen.MeanMm3PerS!.Value, 0.005);
 

@@ -40,7 +40,7 @@ public class BigJobs
         }
 
         // The file ends retracted by 0.8 mm.
-        var claimed = double.Parse(lines[^2].Split(" = ")[1], CultureInfo.InvariantCulture);
+        var claimed = double.Parse(lines.Last(static line => line.StartsWith("; uses ", StringComparison.Ordinal)).Split(' ')[2], CultureInfo.InvariantCulture);
         Close.To(claimed, sum + 0.8, 0.01 / claimed);
     }
 
