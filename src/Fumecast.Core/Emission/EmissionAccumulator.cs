@@ -22,6 +22,7 @@ public sealed class EmissionAccumulator
     private readonly double[] binAmounts;
     private readonly List<double> components = [];
     private Dictionary<ToolEmission, ToolDraws>? toolDraws;
+    private Uncertain[]? totals;
 
     /// <summary>Starts a job.</summary>
     /// <param name="materialByTool">Material of each tool; null for a tool whose emission is not to be counted.</param>
@@ -107,6 +108,7 @@ public sealed class EmissionAccumulator
         }
 
         toolDraws = null;
+        totals = null;
         return packed;
     }
 
@@ -137,7 +139,7 @@ public sealed class EmissionAccumulator
         for (var i = 0; i < scales.Length; i++)
         {
             var middle = agents[i].Amount();
-            scales[i] = middle > 0 ? EmissionDraws.IntervalOf(TotalsOf(agents[i]), options.Interval).Median / middle : 1;
+            scales[i] = middle > 0 ? Totals()[i].Median / middle : 1;
         }
 
         return new BinRates(agents, tools, scales, options.Interval, Drawing(StandardDraws.ForBins));
@@ -247,7 +249,7 @@ public sealed class EmissionAccumulator
     private AgentEmission Result(AgentMix agent, int index, double depositedG, BinRates rates)
     {
         var draws = DrawTools();
-        var total = EmissionDraws.IntervalOf(TotalsOf(agent), options.Interval);
+        var total = Totals()[index];
         var middle = agent.Amount();
         var scale = middle > 0 ? total.Median / middle : 1;
         var phases = agent.Phases();
@@ -278,6 +280,9 @@ public sealed class EmissionAccumulator
             return new Uncertain(Math.Min(drawn.Low, median), median, Math.Max(drawn.High, median));
         }
     }
+
+    /// <summary>The total of each agent, drawn once for as long as nothing is added.</summary>
+    private Uncertain[] Totals() => totals ??= Array.ConvertAll(agents, agent => EmissionDraws.IntervalOf(TotalsOf(agent), options.Interval));
 
     private double[] TotalsOf(AgentMix agent)
     {
