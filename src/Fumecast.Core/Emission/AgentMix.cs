@@ -26,23 +26,8 @@ internal sealed class AgentMix(string agent, string displayName, string? cas, st
 
     public void Add(AgentPart part) => parts.Add(part);
 
-    /// <summary>Amount in the whole job so far at the middle of all figures [<see cref="Unit"/>].</summary>
-    public double Amount() => parts.Sum(static part => part.Amount(part.Tool.Total));
-
-    /// <summary>Amounts by phase at the middle of all figures [<see cref="Unit"/>].</summary>
-    public (double WarmUp, double Printing, double IdleHot) Phases()
-    {
-        double warmUp = 0, printing = 0, idleHot = 0;
-        foreach (var part in parts)
-        {
-            var phases = part.Phases(part.Tool.Total);
-            warmUp += phases.WarmUp;
-            printing += phases.Printing;
-            idleHot += phases.IdleHot;
-        }
-
-        return (warmUp, printing, idleHot);
-    }
+    /// <summary>Amount of a phase of the job so far at the middle of all figures [<see cref="Unit"/>].</summary>
+    public double Amount(EmissionPhase phase) => parts.Sum(part => part.Amount(part.Tool.Total, phase));
 
     /// <summary>Share of the total outside the validity of a figure, 0 to 1 [-].</summary>
     public double OutsideShare()
@@ -51,7 +36,7 @@ internal sealed class AgentMix(string agent, string displayName, string? cas, st
         foreach (var part in parts)
         {
             var sums = part.Tool.Total;
-            all += part.Amount(sums);
+            all += part.Amount(sums, EmissionPhase.Whole);
             outside += part.Factor * (part.IsTvoc ? sums.TvocOutside : sums.NumberOutside);
         }
 
@@ -60,6 +45,6 @@ internal sealed class AgentMix(string agent, string displayName, string? cas, st
 
     /// <summary>The figures that bear on at least a twentieth of the total, and those without which there would be none.</summary>
     public IEnumerable<Figure> FiguresThatCount() => parts
-        .Where(p => p.Amount(p.Tool.Total) > 0 || parts.Count == 1)
+        .Where(p => p.Amount(p.Tool.Total, EmissionPhase.Whole) > 0 || parts.Count == 1)
         .SelectMany(static p => p.FiguresThatCount(ShareThatCounts)).Distinct();
 }

@@ -14,16 +14,17 @@ internal sealed record AgentPart(
 
     public Figure Slope => IsTvoc ? Tool.Material.Rules.TvocSlopePerK : Tool.Material.Rules.NumberSlopePerK;
 
-    /// <summary>Amount at the middle of all figures [unit of the agent].</summary>
-    public double Amount(in EmissionSums sums) => Factor * (IsTvoc ? sums.Tvoc : sums.Number);
+    /// <summary>Amount of a phase at the middle of all figures [unit of the agent].</summary>
+    public double Amount(in EmissionSums sums, EmissionPhase phase) => Factor * phase switch
+    {
+        EmissionPhase.WarmUp => IsTvoc ? sums.TvocWarmUp : sums.WarmUp,
+        EmissionPhase.Printing => IsTvoc ? sums.TvocPrinting : sums.Printing,
+        EmissionPhase.IdleHot => IsTvoc ? sums.TvocIdleHot : sums.IdleHot,
+        _ => IsTvoc ? sums.Tvoc : sums.Number,
+    };
 
     /// <summary>Amount in a bin at the middle of all figures [unit of the agent].</summary>
     public double Amount(in ToolBin bin) => Factor * (IsTvoc ? bin.TvocUg : bin.Number);
-
-    /// <summary>Amounts before the first deposit, while depositing, and at rest after it [unit of the agent].</summary>
-    public (double WarmUp, double Printing, double IdleHot) Phases(in EmissionSums sums) => IsTvoc
-        ? (Factor * sums.TvocWarmUp, Factor * sums.TvocPrinting, Factor * sums.TvocIdleHot)
-        : (Factor * sums.WarmUp, Factor * sums.Printing, Factor * sums.IdleHot);
 
     /// <summary>The figures that bear on at least a share of this part, and the yield always.</summary>
     /// <param name="share">The share [-].</param>

@@ -1,6 +1,4 @@
 // SPDX-License-Identifier: MIT
-using MathNet.Numerics.Statistics;
-
 namespace Fumecast.Emission;
 
 /// <summary>Gives the rates of single bins with their intervals, once the whole job is known.</summary>
@@ -19,19 +17,15 @@ public sealed class BinRates
     private readonly ToolEmission?[] tools;
     private readonly double[] scales;
     private readonly double interval;
-    private readonly FigureDraws?[] figures;
-    private readonly double[]?[] numbers;
-    private readonly double[]?[] tvocs;
+    private readonly Func<Material, FigureDraws> draw;
+    private readonly Dictionary<string, FigureDraws> figures = [];
     private readonly ToolBin[] bins;
     private readonly Dictionary<string, (double Low, double High)[]> known = [];
     private readonly char[] key;
 
-    internal BinRates(AgentMix[] agents, ToolEmission?[] tools, double[] scales, double interval, Func<ToolEmission, FigureDraws> draw)
+    internal BinRates(AgentMix[] agents, ToolEmission?[] tools, double[] scales, double interval, Func<Material, FigureDraws> draw)
     {
-        (this.agents, this.tools, this.scales, this.interval) = (agents, tools, scales, interval);
-        figures = [.. tools.Select(tool => tool is null ? null : draw(tool))];
-        numbers = [.. figures.Select(f => f is null ? null : new double[f.Count])];
-        tvocs = [.. figures.Select(f => f is null ? null : new double[f.Count])];
+        (this.agents, this.tools, this.scales, this.interval, this.draw) = (agents, tools, scales, interval, draw);
         bins = new ToolBin[tools.Length];
         key = new char[1 + (11 * tools.Length)];
     }
@@ -135,79 +129,88 @@ public sealed class BinRates
 
     private (double Low, double High)[] Draw(List<int> used)
     {
-        foreach (var tool in used)
-        {
-            DrawNumber(tool);
-            DrawTvoc(tool);
-        }
-
+        var drawn = used.GroupBy(tool => tools[tool]!.Material.Id).ToDictionary(static group => group.Key, group => DrawMaterial([.. group]));
         var ratios = new (double Low, double High)[agents.Length];
         for (var i = 0; i < agents.Length; i++)
         {
-            var middle = 0.0;
-            double[]? amounts = null;
-            foreach (var part in agents[i].PartsSpan)
+            var parts = agents[i].Parts.Where(part => used.Contains(Array.IndexOf(tools, part.Tool))).ToList();
+            var middle = parts.Sum(part => part.Amount(in bins[Array.IndexOf(tools, part.Tool)]));
+            ratios[i] = (1, 1);
+            if (middle > 0)
             {
-                var tool = Array.IndexOf(tools, part.Tool);
-                if (!used.Contains(tool))
-                {
-                    continue;
-                }
-
-                middle += part.Amount(in bins[tool]);
-                var from = part.IsTvoc ? tvocs[tool]! : numbers[tool]!;
-                amounts ??= new double[from.Length];
-                var factor = part.FactorDraws?.Invoke(figures[tool]!);
-                for (var k = 0; k < amounts.Length; k++)
-                {
-                    amounts[k] += factor is null ? from[k] : factor[k % factor.Length] * from[k];
-                }
+                var amount = DrawnAmount.Of(parts, part => part.Amount(in bins[Array.IndexOf(tools, part.Tool)]), drawn, EmissionPhase.Whole);
+                ratios[i] = (amount.Quantile((1 - interval) / 2) / middle, amount.Quantile((1 + interval) / 2) / middle);
             }
-
-            ratios[i] = amounts is not null && middle > 0
-                ? (ArrayStatistics.QuantileInplace(amounts, (1 - interval) / 2) / middle, ArrayStatistics.QuantileInplace(amounts, (1 + interval) / 2) / middle)
-                : (1, 1);
         }
 
         return ratios;
     }
 
-    private void DrawNumber(int tool)
+    private MaterialDraws DrawMaterial(int[] sameMaterial)
     {
-        ref readonly var bin = ref bins[tool];
-        var (draws, number, emission) = (figures[tool]!, numbers[tool]!, tools[tool]!);
-        var rules = emission.Material.Rules;
-        var step = StepOf(bin.StepGK, in bin, emission.Material);
-        var capPerS = rules.NumberCapPerMin.Value / 60;
-        for (var k = 0; k < FigureDraws.Points; k++)
-        {
-            var off = draws.Slope[k] - rules.NumberSlopePerK.Value;
-            var hot = Math.Exp(off * step) * draws.Hotter[k];
-            var own = draws.OwnShare[k] + (draws.Dose[k] > 0 ? draws.Dose[k] * LeftOf(in bin, off, draws.Hotter[k], emission) : 0);
-            var printing = hot * ((own * bin.PrintingOwnG) + ((1 - draws.OwnShare[k]) * bin.MassG));
-            var resting = hot * own * bin.RestingOwnG;
-            for (var i = k; i < number.Length; i += FigureDraws.Points)
-            {
-                number[i] = Math.Min(draws.Yield[i] * printing, capPerS * bin.PrintingS) + Math.Min(draws.Yield[i] * resting, capPerS * bin.RestingS);
-            }
-        }
+        var figuresOf = FiguresOf(tools[sameMaterial[0]]!.Material);
+        return new MaterialDraws(figuresOf, NumberOf(sameMaterial, figuresOf), TvocOf(sameMaterial, figuresOf));
     }
 
-    private void DrawTvoc(int tool)
+    private YieldCurves NumberOf(int[] used, FigureDraws draws)
     {
-        ref readonly var bin = ref bins[tool];
-        var (draws, tvoc, material) = (figures[tool]!, tvocs[tool]!, tools[tool]!.Material);
-        var step = TvocStepOf(in bin, material);
-        for (var k = 0; k < FigureDraws.Points; k++)
+        var material = draws.Material;
+        var rules = material.Rules;
+        var capPerS = rules.NumberCapPerMin.Value / 60;
+        var highestYield = YieldCurves.HighestOf(material.NumberYieldPerG, interval);
+        var (printing, resting) = (new double[draws.Points], new double[draws.Points]);
+        var curves = new CapCurve?[draws.Points];
+        var moments = new CapCell[2 * used.Length];
+        for (var k = 0; k < draws.Points; k++)
         {
-            var s = draws.TvocOwnShare[k];
-            var perYield = Math.Exp((draws.TvocSlope[k] - material.Rules.TvocSlopePerK.Value) * step) * draws.TvocHotter[k]
-                * ((s * bin.TvocOwnG) + ((1 - s) * bin.TvocMassG));
-            for (var i = k; i < tvoc.Length; i += FigureDraws.Points)
+            var off = draws.Slope[k] - rules.NumberSlopePerK.Value;
+            for (var i = 0; i < used.Length; i++)
             {
-                tvoc[i] = draws.TvocYield[i] * perYield;
+                ref readonly var bin = ref bins[used[i]];
+                var tool = tools[used[i]]!;
+                var hot = Math.Exp(off * StepOf(bin.StepGK, in bin, material)) * draws.Hotter[k];
+                var dose = draws.Dose[k] * tool.DoseAtStart;
+                var own = hot * (draws.OwnShare[k] + (dose > 0 ? dose * LeftOf(in bin, off, draws.Hotter[k], tool) : 0));
+                moments[2 * i] = new CapCell(bin.PrintingS, 0, (own * bin.PrintingOwnG) + (hot * (1 - draws.OwnShare[k]) * bin.MassG), 0);
+                moments[(2 * i) + 1] = new CapCell(bin.RestingS, 0, 0, own * bin.RestingOwnG);
+                printing[k] += moments[2 * i].PrintingG;
+                resting[k] += moments[(2 * i) + 1].IdleHotG;
+            }
+
+            curves[k] = CapCurve.Of(moments, capPerS, highestYield);
+        }
+
+        return new YieldCurves(material.NumberYieldPerG, new double[draws.Points], printing, resting, curves);
+    }
+
+    private YieldCurves TvocOf(int[] used, FigureDraws draws)
+    {
+        var material = draws.Material;
+        var amounts = new double[draws.Points];
+        foreach (var tool in used)
+        {
+            ref readonly var bin = ref bins[tool];
+            var step = TvocStepOf(in bin, material);
+            for (var k = 0; k < amounts.Length; k++)
+            {
+                var s = draws.TvocOwnShare[k];
+                amounts[k] += Math.Exp((draws.TvocSlope[k] - material.Rules.TvocSlopePerK.Value) * step) * draws.TvocHotter[k]
+                    * ((s * bin.TvocOwnG) + ((1 - s) * bin.TvocMassG));
             }
         }
+
+        return new YieldCurves(material.TvocYieldUgPerG, new double[amounts.Length], amounts, new double[amounts.Length], []);
+    }
+
+    private FigureDraws FiguresOf(Material material)
+    {
+        if (!figures.TryGetValue(material.Id, out var drawn))
+        {
+            drawn = draw(material);
+            figures.Add(material.Id, drawn);
+        }
+
+        return drawn;
     }
 
     /// <summary>What is left of the start dose, the mean over the bin [-].</summary>

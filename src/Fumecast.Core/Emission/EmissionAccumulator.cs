@@ -7,7 +7,7 @@ namespace Fumecast.Emission;
 
 /// <summary>Turns the slices of a job into emission by agent: over time, in total, and with intervals.</summary>
 /// <remarks>
-/// A job is followed at the middle of every figure; totals and their intervals come from draws of all figures (<see cref="EmissionDraws"/>), and
+/// A job is followed at the middle of every figure; totals and their intervals come from draws of all figures (<see cref="EmissionTotals"/>), and
 /// the series is scaled so that its rows sum to the median of the draws. One job per instance; not for use by several threads.
 /// </remarks>
 public sealed class EmissionAccumulator
@@ -18,11 +18,10 @@ public sealed class EmissionAccumulator
     private readonly IReadOnlyList<Material?> materials;
     private readonly ToolEmission?[] tools;
     private readonly AgentMix[] agents;
-    private readonly Peak[] peaks;
+    private readonly PeakBin[] peaks;
     private readonly double[] binAmounts;
     private readonly List<double> components = [];
-    private Dictionary<ToolEmission, ToolDraws>? toolDraws;
-    private Uncertain[]? totals;
+    private EmissionTotals? totals;
 
     /// <summary>Starts a job.</summary>
     /// <param name="materialByTool">Material of each tool; null for a tool whose emission is not to be counted.</param>
@@ -43,7 +42,7 @@ public sealed class EmissionAccumulator
         materials = materialByTool;
         tools = new ToolEmission?[materialByTool.Count];
         agents = AgentsOf(materialByTool);
-        peaks = [.. agents.Select(static _ => new Peak())];
+        peaks = [.. agents.Select(static _ => new PeakBin())];
         binAmounts = new double[agents.Length];
     }
 
@@ -84,8 +83,7 @@ public sealed class EmissionAccumulator
             if (tools[i] is { Bin: { Number: var number, TvocUg: var tvoc } } tool && (number > 0 || tvoc > 0))
             {
                 components.Add(i);
-                CollectionsMarshal.SetCount(components, components.Count + ToolBin.Length);
-                tool.Bin.Pack(CollectionsMarshal.AsSpan(components)[^ToolBin.Length..]);
+                components.AddRange(ToolBin.Pack(in tool.Bin));
             }
         }
 
@@ -107,7 +105,6 @@ public sealed class EmissionAccumulator
             tool?.CloseBin();
         }
 
-        toolDraws = null;
         totals = null;
         return packed;
     }
@@ -124,30 +121,19 @@ public sealed class EmissionAccumulator
     public IReadOnlyList<AgentEmission> Results(double depositedG)
     {
         var rates = Rates();
-        var results = agents
-            .Select((agent, i) => (agent, i))
-            .Where(entry => entry.i < BeforeSpecies || entry.agent.Parts.Count > 0)
-            .Select(entry => Result(entry.agent, entry.i, depositedG, rates))
+        var results = Enumerable.Range(0, agents.Length)
+            .Where(i => i < BeforeSpecies || agents[i].Parts.Count > 0)
+            .Select(i => Totals().Result(i, depositedG, peaks[i].PerMin(rates, i, agents.Length), peaks[i].AtS))
             .ToArray();
         return [.. results.Take(BeforeSpecies), .. results.Skip(BeforeSpecies).OrderByDescending(r => r.Total.Median)];
     }
 
     /// <summary>The rates of single bins, such that they sum to the totals of the job so far.</summary>
-    public BinRates Rates()
-    {
-        var scales = new double[agents.Length];
-        for (var i = 0; i < scales.Length; i++)
-        {
-            var middle = agents[i].Amount();
-            scales[i] = middle > 0 ? Totals()[i].Median / middle : 1;
-        }
-
-        return new BinRates(agents, tools, scales, options.Interval, Drawing(StandardDraws.ForBins));
-    }
+    public BinRates Rates() => Totals().Rates(tools);
 
     /// <summary>The totals of every draw, to compare this job with others of the same run.</summary>
     /// <param name="depositedG">Deposited mass of the whole job [g].</param>
-    public EmissionDraws Draws(double depositedG) => new(agents.ToDictionary(a => a.Agent, TotalsOf), depositedG);
+    public EmissionDraws Draws(double depositedG) => Totals().Draws(depositedG);
 
     /// <summary>Share of the start dose that is left in the nozzle of a tool, 0 to 1, at the middle of all figures [-].</summary>
     /// <param name="tool">The tool [-].</param>
@@ -218,139 +204,8 @@ public sealed class EmissionAccumulator
         return tool;
     }
 
-    /// <summary>Figures are drawn once for each material, so that its tools and all jobs of a run share them.</summary>
-    private Func<ToolEmission, FigureDraws> Drawing(Func<string, long, StandardDraws> deviates)
-    {
-        var byMaterial = new Dictionary<string, StandardDraws>();
-        return tool =>
-        {
-            var id = tool.Material.Id;
-            if (!byMaterial.TryGetValue(id, out var draws))
-            {
-                draws = deviates(id, options.Seed);
-                byMaterial.Add(id, draws);
-            }
-
-            return new FigureDraws(tool, draws, options.NozzleIsAssumed);
-        };
-    }
-
-    private Dictionary<ToolEmission, ToolDraws> DrawTools()
-    {
-        if (toolDraws is null)
-        {
-            var draw = Drawing(StandardDraws.ForTotals);
-            toolDraws = tools.OfType<ToolEmission>().ToDictionary(static tool => tool, tool => new ToolDraws(tool, draw(tool)));
-        }
-
-        return toolDraws;
-    }
-
-    private AgentEmission Result(AgentMix agent, int index, double depositedG, BinRates rates)
-    {
-        var draws = DrawTools();
-        var total = Totals()[index];
-        var middle = agent.Amount();
-        var scale = middle > 0 ? total.Median / middle : 1;
-        var phases = agent.Phases();
-        var figures = agent.FiguresThatCount().ToArray();
-        return new AgentEmission
-        {
-            Agent = agent.Agent,
-            DisplayName = agent.DisplayName,
-            Cas = agent.Cas,
-            Unit = agent.Unit,
-            Total = total,
-            PerGram = depositedG > 0 ? new Uncertain(total.Low / depositedG, total.Median / depositedG, total.High / depositedG) : null,
-            PeakPerMin = peaks[index].PerMin(rates, index, agents.Length),
-            PeakAtS = peaks[index].AtS,
-            WarmUp = Phase(phases.WarmUp * scale, Sum(agent, draws, static (part, d) => part.IsTvoc ? d.TvocWarmUp : d.WarmUp)),
-            Printing = Phase(phases.Printing * scale, Sum(agent, draws, static (part, d) => part.IsTvoc ? d.TvocPrinting : d.Printing)),
-            IdleHot = Phase(phases.IdleHot * scale, Sum(agent, draws, static (part, d) => part.IsTvoc ? d.TvocIdleHot : d.IdleHot)),
-            Grade = figures.Length > 0 ? figures.Max(f => f.Origin.Grade)! : "D",
-            ExtrapolatedShare = agent.OutsideShare(),
-            Sources = [.. figures.SelectMany(f => f.Origin.Sources).Distinct()],
-            HowSure = EmissionWords.HowSure(total, options.Interval),
-        };
-
-        // The middle of a phase is its share of the middle total, so that the phases sum to it.
-        Uncertain Phase(double median, double[] phase)
-        {
-            var drawn = EmissionDraws.IntervalOf(phase, options.Interval);
-            return new Uncertain(Math.Min(drawn.Low, median), median, Math.Max(drawn.High, median));
-        }
-    }
-
-    /// <summary>The total of each agent, drawn once for as long as nothing is added.</summary>
-    private Uncertain[] Totals() => totals ??= Array.ConvertAll(agents, agent => EmissionDraws.IntervalOf(TotalsOf(agent), options.Interval));
-
-    private double[] TotalsOf(AgentMix agent)
-    {
-        var draws = DrawTools();
-        var total = Sum(agent, draws, static (part, d) => part.IsTvoc ? d.TvocPrinting : d.Printing);
-        var warmUp = Sum(agent, draws, static (part, d) => part.IsTvoc ? d.TvocWarmUp : d.WarmUp);
-        var idleHot = Sum(agent, draws, static (part, d) => part.IsTvoc ? d.TvocIdleHot : d.IdleHot);
-        for (var i = 0; i < total.Length; i++)
-        {
-            total[i] += warmUp[i] + idleHot[i];
-        }
-
-        return total;
-    }
-
-    private static double[] Sum(AgentMix agent, Dictionary<ToolEmission, ToolDraws> draws, Func<AgentPart, ToolDraws, double[]> amounts)
-    {
-        double[] sum = [];
-        foreach (var part in agent.Parts)
-        {
-            var tool = draws[part.Tool];
-            var factor = part.FactorDraws?.Invoke(tool.Figures);
-            var from = amounts(part, tool);
-            sum = sum.Length == 0 ? new double[from.Length] : sum;
-            for (var i = 0; i < sum.Length; i++)
-            {
-                sum[i] += factor is null ? from[i] : factor[i % factor.Length] * from[i];
-            }
-        }
-
-        return sum;
-    }
-
-    /// <summary>The bin with the highest rate. A full bin goes before a last one that is shorter, whose mean says less.</summary>
-    private sealed class Peak
-    {
-        private readonly List<double> components = [];
-        private double ratePerS;
-        private double durationS;
-        private bool isFull;
-
-        /// <summary>Middle of the bin [s].</summary>
-        public double AtS { get; private set; }
-
-        public void Consider(double rate, double startS, double lengthS, bool full, ReadOnlySpan<double> bin)
-        {
-            if (full == isFull ? rate <= ratePerS : isFull || !(rate > 0))
-            {
-                return;
-            }
-
-            (ratePerS, durationS, isFull, AtS) = (rate, lengthS, full, startS + lengthS / 2);
-            components.Clear();
-            components.AddRange(bin);
-        }
-
-        public Uncertain PerMin(BinRates rates, int agent, int agents)
-        {
-            if (!(ratePerS > 0))
-            {
-                return default;
-            }
-
-            var all = new Uncertain[agents];
-            rates.PerMin(CollectionsMarshal.AsSpan(components), durationS, all);
-            return all[agent];
-        }
-    }
+    /// <summary>The totals, drawn once for as long as nothing is added.</summary>
+    private EmissionTotals Totals() => totals ??= new EmissionTotals(agents, tools, options);
 }
 
 /// <summary>What the particle number of a job is made of, at the middle of all figures.</summary>

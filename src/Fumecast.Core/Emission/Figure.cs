@@ -81,6 +81,25 @@ public sealed record Figure
         return Quantity == Quantity.Share && range.High <= 1 ? Math.Min(1, value) : value;
     }
 
+    /// <summary>The number of standard deviations at which <see cref="At"/> gives a value: its inverse.</summary>
+    /// <param name="value">A value that is not held at 0 or 1.</param>
+    /// <returns>Infinite where the figure never comes to the value; positive infinity too for an exact figure at or above its value.</returns>
+    public double ZOf(double value)
+    {
+        if (Gsd is > 1 and var gsd)
+        {
+            return value > 0 ? Math.Log(value / Value) / Math.Log(gsd) : double.NegativeInfinity;
+        }
+
+        var off = value - Value;
+        if (Range is { } range && DeviationBelowOrAbove(off, range) is > 0 and var deviation)
+        {
+            return value <= 0 && range.Low >= 0 ? double.NegativeInfinity : off / deviation;
+        }
+
+        return off < 0 ? double.NegativeInfinity : double.PositiveInfinity;
+    }
+
     private double DeviationBelowOrAbove(double z, (double Low, double High) range) =>
         (z < 0 ? Value - range.Low : range.High - Value) / RangeEndZ;
 }

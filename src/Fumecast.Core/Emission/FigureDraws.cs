@@ -1,8 +1,7 @@
 // SPDX-License-Identifier: MIT
 namespace Fumecast.Emission;
 
-/// <summary>The figures of one tool's material for every point of the draws, and its yields for every draw.</summary>
-/// <remarks>Draw i belongs to point i modulo <see cref="Points"/>.</remarks>
+/// <summary>The figures of one material for every point of the draws, all but its yields.</summary>
 internal sealed class FigureDraws
 {
     private const int YieldDimension = 1;
@@ -18,25 +17,22 @@ internal sealed class FigureDraws
     private const int NozzleDimension = 11;
     private const int FirstSpeciesDimension = 12;
 
-    private readonly Material material;
     private readonly StandardDraws draws;
     private readonly Dictionary<int, double[]> shares = [];
     private double[]? particleMassUg;
 
-    /// <summary>Draws the figures of a tool.</summary>
-    /// <param name="tool">The tool.</param>
-    /// <param name="draws">Deviates of its material.</param>
+    /// <summary>Draws the figures of a material.</summary>
+    /// <param name="material">The material.</param>
+    /// <param name="draws">Its deviates.</param>
     /// <param name="nozzleIsAssumed">Whether the job states no nozzle temperature, so that it may lie anywhere in the usual range.</param>
-    public FigureDraws(ToolEmission tool, StandardDraws draws, bool nozzleIsAssumed)
+    public FigureDraws(Material material, StandardDraws draws, bool nozzleIsAssumed)
     {
-        material = tool.Material;
+        Material = material;
         this.draws = draws;
         var rules = material.Rules;
-        Yield = Array.ConvertAll(draws.OfYield(YieldDimension), material.NumberYieldPerG.At);
         Slope = At(rules.NumberSlopePerK, SlopeDimension);
-        Dose = Array.ConvertAll(At(rules.StartDose, DoseDimension), dose => dose * tool.DoseAtStart);
+        Dose = At(rules.StartDose, DoseDimension);
         OwnShare = At(rules.NozzleShare, NozzleShareDimension);
-        TvocYield = Array.ConvertAll(draws.OfYield(TvocDimension), material.TvocYieldUgPerG.At);
         TvocSlope = At(rules.TvocSlopePerK, TvocSlopeDimension);
         TvocOwnShare = At(rules.TvocNozzleShare, TvocNozzleShareDimension);
         (Hotter, TvocHotter) = (new double[Points], new double[Points]);
@@ -50,26 +46,20 @@ internal sealed class FigureDraws
         }
     }
 
+    /// <summary>The material.</summary>
+    public Material Material { get; }
+
     /// <summary>Points of the draws [-].</summary>
-    public static int Points => StandardDraws.Points;
-
-    /// <summary>Number of draws [-].</summary>
-    public int Count => draws.Count;
-
-    /// <summary>Particles for each gram at the reference temperature, for every draw [1/g].</summary>
-    public double[] Yield { get; }
+    public int Points => draws.Points;
 
     /// <summary>Sensitivity of the particles to the nozzle temperature [1/K].</summary>
     public double[] Slope { get; }
 
-    /// <summary>The start dose over its decay time, in reference rates; 0 for a purged nozzle [-].</summary>
+    /// <summary>The whole start dose over its decay time, in reference rates [-].</summary>
     public double[] Dose { get; }
 
     /// <summary>The nozzle's own share of the particles [-].</summary>
     public double[] OwnShare { get; }
-
-    /// <summary>Volatile organic compounds for each gram at the reference temperature, for every draw [ug/g].</summary>
-    public double[] TvocYield { get; }
 
     /// <summary>Sensitivity of the volatile organic compounds to the nozzle temperature [1/K].</summary>
     public double[] TvocSlope { get; }
@@ -83,12 +73,24 @@ internal sealed class FigureDraws
     /// <summary>The same for the volatile organic compounds [-].</summary>
     public double[] TvocHotter { get; }
 
+    /// <summary>The particle yield, one for each point, for what is not put in in closed form [1/g].</summary>
+    public double[] NumberYield() => At(Material.NumberYieldPerG, YieldDimension);
+
+    /// <summary>The yield of volatile organic compounds, one for each point, for what is not put in in closed form [ug/g].</summary>
+    public double[] TvocYield() => At(Material.TvocYieldUgPerG, TvocDimension);
+
+    /// <summary>The particle yield for every draw of a ratio; draw i belongs to point i modulo <see cref="Points"/> [1/g].</summary>
+    public double[] NumberYieldDraws() => Array.ConvertAll(draws.OfYield(YieldDimension), Material.NumberYieldPerG.At);
+
+    /// <summary>The yield of volatile organic compounds for every draw of a ratio, likewise [ug/g].</summary>
+    public double[] TvocYieldDraws() => Array.ConvertAll(draws.OfYield(TvocDimension), Material.TvocYieldUgPerG.At);
+
     /// <summary>Mean mass of a particle [ug].</summary>
     public double[] ParticleMassUg()
     {
         if (particleMassUg is null)
         {
-            var rules = material.Rules;
+            var rules = Material.Rules;
             var (diameter, width, density) = (draws.Of(DiameterDimension), draws.Of(WidthDimension), draws.Of(DensityDimension));
             particleMassUg = new double[Points];
             for (var i = 0; i < particleMassUg.Length; i++)
@@ -108,7 +110,7 @@ internal sealed class FigureDraws
     {
         if (!shares.TryGetValue(index, out var share))
         {
-            share = At(material.Species[index].ShareOfTvoc, Math.Min(FirstSpeciesDimension + index, StandardDraws.Dimensions - 1));
+            share = At(Material.Species[index].ShareOfTvoc, Math.Min(FirstSpeciesDimension + index, StandardDraws.Dimensions - 1));
             shares.Add(index, share);
         }
 

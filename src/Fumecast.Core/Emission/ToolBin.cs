@@ -1,4 +1,6 @@
 // SPDX-License-Identifier: MIT
+using System.Runtime.InteropServices;
+
 namespace Fumecast.Emission;
 
 /// <summary>What one tool gave off in one bin of time, by component, so that any draw of the figures can be put in.</summary>
@@ -6,9 +8,10 @@ namespace Fumecast.Emission;
 /// Exposures are at the middle slopes and without any yield: particles of the nozzle's own are yield × share × <see cref="PrintingOwnG"/>, those by
 /// mass yield × (1 - share) × <see cref="MassG"/>. Moments with and without deposit stand apart, since the cap looks at each.
 /// </remarks>
+[StructLayout(LayoutKind.Sequential)]
 internal struct ToolBin
 {
-    /// <summary>Numbers that <see cref="Pack"/> writes [-].</summary>
+    /// <summary>Numbers that it is made of [-].</summary>
     public const int Length = 13;
 
     /// <summary>Reference mass rate times time with deposit, times exp(b (T - Tref)) [g].</summary>
@@ -50,39 +53,9 @@ internal struct ToolBin
     /// <summary>Volatile organic compounds at the middle of all figures [ug].</summary>
     public double TvocUg;
 
-    /// <summary>Writes it as numbers.</summary>
-    public readonly void Pack(Span<double> to)
-    {
-        to[0] = PrintingOwnG;
-        to[1] = RestingOwnG;
-        to[2] = MassG;
-        to[3] = PrintingS;
-        to[4] = RestingS;
-        to[5] = StepGK;
-        to[6] = AgeAtStart;
-        to[7] = AgeStepK;
-        to[8] = TvocOwnG;
-        to[9] = TvocMassG;
-        to[10] = TvocStepGK;
-        to[11] = Number;
-        to[12] = TvocUg;
-    }
+    /// <summary>It as numbers, to be kept.</summary>
+    public static ReadOnlySpan<double> Pack(ref readonly ToolBin bin) => MemoryMarshal.Cast<ToolBin, double>(new ReadOnlySpan<ToolBin>(in bin));
 
-    /// <summary>Reads what <see cref="Pack"/> wrote.</summary>
-    public static ToolBin Unpack(ReadOnlySpan<double> from) => new()
-    {
-        PrintingOwnG = from[0],
-        RestingOwnG = from[1],
-        MassG = from[2],
-        PrintingS = from[3],
-        RestingS = from[4],
-        StepGK = from[5],
-        AgeAtStart = from[6],
-        AgeStepK = from[7],
-        TvocOwnG = from[8],
-        TvocMassG = from[9],
-        TvocStepGK = from[10],
-        Number = from[11],
-        TvocUg = from[12],
-    };
+    /// <summary>Reads what <see cref="Pack"/> gave.</summary>
+    public static ToolBin Unpack(ReadOnlySpan<double> from) => MemoryMarshal.Read<ToolBin>(MemoryMarshal.AsBytes(from));
 }

@@ -199,7 +199,7 @@ public class EmissionProperties
         var (less, much) = (one.Results(), other.Results());
         for (var i = 0; i < less.Count && i < 3; i++)
         {
-            // Draws see neighbouring kelvins that hold little as one, and another job may join others: some hundred-thousandths.
+            // Draws see moments within a kelvin as one: some hundred-thousandths.
             Assert.True(much[i].Total.Median >= less[i].Total.Median * (1 - 2e-4), $"{id}, {less[i].Agent}: {less[i].Total.Median:R} fell to {much[i].Total.Median:R}");
         }
     }

@@ -39,29 +39,75 @@ public class EmissionReferee
         }
 
         var job = Job.Select(moment => moment with { NozzleC = moment.NozzleC * atC }).ToList();
-        var (number, mass, tvoc) = PlainMonteCarlo.Draw(material, job, 1_000_000, 7);
-        Array.Sort(number);
-        Array.Sort(mass);
-        Array.Sort(tvoc);
-        foreach (var interval in new[] { 0.5, 0.9, 0.95 })
+        AgreeAt([0.5, 0.9, 0.95], [(material, job)], PlainMonteCarlo.Draw(material, job, 1_000_000, 7));
+    }
+
+    // A yield that was measured is narrow, so that the closed form smooths less; without a spread it does not smooth at all, and 5 % are allowed.
+    [Theory]
+    [InlineData("pla", 1.15)]
+    [InlineData("abs", 1.15)]
+    [InlineData("pla", 1)]
+    [InlineData("abs", 1)]
+    public void They_agree_for_a_yield_that_is_known_well(string id, double gsd)
+    {
+        var material = PrintedJob.Material(id);
+        material = material with
         {
-            var printed = new PrintedJob(material, new EmissionOptions { Interval = interval });
-            job.ForEach(moment => printed.For(moment.Seconds, moment.NozzleC, moment.GPerH));
-            var results = printed.Results();
-            foreach (var (agent, sorted) in new[] { (results[0], number), (results[1], mass), (results[2], tvoc) })
+            NumberYieldPerG = material.NumberYieldPerG with { Gsd = gsd },
+            TvocYieldUgPerG = material.TvocYieldUgPerG with { Gsd = gsd },
+        };
+        var job = Job.Select(moment => moment with { NozzleC = moment.NozzleC * material.NumberYieldPerG.AtC!.Value }).ToList();
+        AgreeAt([0.5, 0.9, 0.95], [(material, job)], PlainMonteCarlo.Draw(material, job, 1_000_000, 7), 0.05);
+    }
+
+    // Only the yield of the one that gives most is in closed form, the other one is drawn: 5 % too.
+    [Theory]
+    [InlineData("pla", "petg")]
+    [InlineData("abs", "hips")]
+    [InlineData("asa", "pla")]
+    public void They_agree_for_a_print_of_two_materials(string first, string second)
+    {
+        var jobs = new[] { first, second }.Select(PrintedJob.Material)
+            .Select(material => (material, Job.Select(moment => moment with { NozzleC = moment.NozzleC * material.NumberYieldPerG.AtC!.Value }).ToList())).ToList();
+        var (number, mass, tvoc) = PlainMonteCarlo.Draw(jobs[0].material, jobs[0].Item2, 1_000_000, 7);
+        var other = PlainMonteCarlo.Draw(jobs[1].material, jobs[1].Item2, 1_000_000, 8);
+        for (var i = 0; i < number.Length; i++)
+        {
+            number[i] += other.Number[i];
+            mass[i] += other.MassUg[i];
+            tvoc[i] += other.TvocUg[i];
+        }
+
+        AgreeAt([0.5, 0.9, 0.95], jobs, (number, mass, tvoc), 0.05);
+    }
+
+    private static void AgreeAt(
+        double[] intervals, List<(Material Material, List<Moment> Job)> jobs, (double[] Number, double[] MassUg, double[] TvocUg) plain, double allowed = 0.03)
+    {
+        Array.Sort(plain.Number);
+        Array.Sort(plain.MassUg);
+        Array.Sort(plain.TvocUg);
+        foreach (var interval in intervals)
+        {
+            var printed = new PrintedJob([.. jobs.Select(static job => job.Material)], new EmissionOptions { Interval = interval });
+            for (var tool = 0; tool < jobs.Count; tool++)
             {
-                Agree(agent, agent.Total.Low, sorted, (1 - interval) / 2);
-                Agree(agent, agent.Total.Median, sorted, 0.5);
-                Agree(agent, agent.Total.High, sorted, (1 + interval) / 2);
+                jobs[tool].Job.ForEach(moment => printed.For(moment.Seconds, moment.NozzleC, moment.GPerH, tool));
+            }
+
+            var results = printed.Results();
+            foreach (var (agent, sorted) in new[] { (results[0], plain.Number), (results[1], plain.MassUg), (results[2], plain.TvocUg) })
+            {
+                Agree(agent, agent.Total.Low, sorted, (1 - interval) / 2, allowed);
+                Agree(agent, agent.Total.Median, sorted, 0.5, allowed);
+                Agree(agent, agent.Total.High, sorted, (1 + interval) / 2, allowed);
             }
         }
     }
 
-    /// <summary>To 3 %; the ends of the 95 % interval, beyond which few draws lie, to 6 %.</summary>
-    private static void Agree(AgentEmission agent, double found, double[] sorted, double p)
+    private static void Agree(AgentEmission agent, double found, double[] sorted, double p, double allowed)
     {
         var expected = SortedArrayStatistics.Quantile(sorted, p);
-        var allowed = p is < 0.03 or > 0.97 ? 0.06 : 0.03;
         Assert.True(Math.Abs(found / expected - 1) < allowed, $"{agent.Agent} at {p}: found {found:G5}, expected {expected:G5} to {100 * allowed} %");
     }
 }

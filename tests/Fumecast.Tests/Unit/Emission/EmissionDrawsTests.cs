@@ -75,32 +75,32 @@ public class EmissionDrawsTests
         Assert.Null(At(210, 0).RatioTo(At(210), "particle_number", 0.9, perGram: true));
     }
 
-    // Evenness along every figure: each of 2039 equal cells of probability holds exactly one point.
+    // Evenness along every figure: each of as many equal cells as points of probability holds exactly one point.
     [Fact]
     public void Draws_of_every_figure_are_spread_perfectly_evenly()
     {
-        var draws = StandardDraws.ForTotals("abs", 1);
+        var draws = StandardDraws.Usual("abs", 1);
         for (var dimension = 0; dimension < StandardDraws.Dimensions; dimension++)
         {
-            var cells = draws.Of(dimension).Select(z => (int)Math.Floor(Normal.CDF(0, 1, z) * StandardDraws.Points)).ToHashSet();
-            Assert.Equal(StandardDraws.Points, cells.Count);
+            var cells = draws.Of(dimension).Select(z => (int)Math.Floor(Normal.CDF(0, 1, z) * draws.Points)).ToHashSet();
+            Assert.Equal(draws.Points, cells.Count);
             Assert.Equal(draws.Count, draws.OfYield(dimension).Select(z => (int)Math.Floor(Normal.CDF(0, 1, z) * draws.Count)).ToHashSet().Count);
         }
     }
 
-    // In the plane of two figures a grid of 8 x 8 cells holds 32 points each on average.
+    // In the plane of two figures a grid of 4 x 4 cells holds 32 points each on average.
     [Fact]
     public void Draws_of_two_figures_fill_the_plane()
     {
-        var draws = StandardDraws.ForTotals("abs", 1);
+        var draws = StandardDraws.Usual("abs", 1);
         for (var a = 1; a < 12; a++)
         {
             for (var b = a + 1; b < 12; b++)
             {
-                var counts = new int[8, 8];
+                var counts = new int[4, 4];
                 foreach (var (x, y) in draws.Of(a).Zip(draws.Of(b)))
                 {
-                    counts[(int)(Normal.CDF(0, 1, x) * 8), (int)(Normal.CDF(0, 1, y) * 8)]++;
+                    counts[(int)(Normal.CDF(0, 1, x) * 4), (int)(Normal.CDF(0, 1, y) * 4)]++;
                 }
 
                 Assert.InRange(counts.Cast<int>().Min(), 8, 32);

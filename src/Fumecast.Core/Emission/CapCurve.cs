@@ -1,0 +1,141 @@
+// SPDX-License-Identifier: MIT
+namespace Fumecast.Emission;
+
+/// <summary>Moments of one particle rate, for a cap on that rate.</summary>
+/// <param name="TimeS">How long they last [s].</param>
+/// <param name="WarmUpG">What they give off before the first deposit, over the yield [g].</param>
+/// <param name="PrintingG">The same while depositing [g].</param>
+/// <param name="IdleHotG">The same without deposit, after the first one [g].</param>
+internal readonly record struct CapCell(double TimeS, double WarmUpG, double PrintingG, double IdleHotG)
+{
+    /// <summary>All of it [g].</summary>
+    public double WholeG => WarmUpG + PrintingG + IdleHotG;
+}
+
+/// <summary>How the particles of a job grow with the yield where the cap holds back ever more of its moments.</summary>
+/// <remarks>
+/// In proportion to the yield up to the first moment that meets the cap; from there on kept at yields that grow by a fixed ratio, exact at each and
+/// straight in logarithms between them, which errs by less than 1 %. Nothing is kept beyond the highest yield that matters.
+/// </remarks>
+internal sealed class CapCurve
+{
+    private const double FinestStep = 0.25;
+    private const int MostSteps = 48;
+    private const int Phases = 4;
+
+    private readonly double logFirstYield;
+    private readonly double step;
+    private readonly double[][] logAmounts = new double[Phases][];
+
+    private CapCurve(double logFirstYield, double step, int count)
+    {
+        this.logFirstYield = logFirstYield;
+        this.step = step;
+        for (var phase = 0; phase < Phases; phase++)
+        {
+            logAmounts[phase] = new double[count];
+        }
+    }
+
+    /// <summary>Makes the curve of a job.</summary>
+    /// <param name="cells">The moments of the job, by rate.</param>
+    /// <param name="capPerS">Highest rate [1/s].</param>
+    /// <param name="highestYieldPerG">Highest yield that matters [1/g].</param>
+    /// <returns>The curve; null where no moment meets the cap up to the highest yield.</returns>
+    public static CapCurve? Of(ReadOnlySpan<CapCell> cells, double capPerS, double highestYieldPerG)
+    {
+        double highestG = 0;
+        foreach (ref readonly var cell in cells)
+        {
+            highestG = cell.WholeG > 0 ? Math.Max(highestG, cell.WholeG / cell.TimeS) : highestG;
+        }
+
+        var span = Math.Log(highestG * highestYieldPerG / capPerS);
+        if (!(span > 0))
+        {
+            return null;
+        }
+
+        var steps = (int)Math.Clamp(Math.Ceiling(span / FinestStep), 1, MostSteps);
+        var curve = new CapCurve(Math.Log(capPerS / highestG), span / steps, steps + 1);
+        curve.Fill(cells, capPerS, highestG, steps);
+        return curve;
+    }
+
+    /// <summary>Logarithm of the yield up to which all is in proportion to it.</summary>
+    public double LogFirstYield => logFirstYield;
+
+    /// <summary>Logarithm of the amount at a yield at or above the first.</summary>
+    public double LogAmount(EmissionPhase phase, double logYield)
+    {
+        var amounts = logAmounts[(int)phase];
+        var at = Math.Clamp((logYield - logFirstYield) / step, 0, amounts.Length - 1);
+        var below = (int)Math.Min(at, amounts.Length - 2);
+        return double.Lerp(amounts[below], amounts[below + 1], at - below);
+    }
+
+    /// <summary>Logarithm of the yield that gives an amount at or above that of the first yield; infinite for one that no yield gives.</summary>
+    public double LogYield(EmissionPhase phase, double logAmount)
+    {
+        var amounts = logAmounts[(int)phase];
+        if (!(logAmount < amounts[^1]))
+        {
+            return double.PositiveInfinity;
+        }
+
+        var above = Array.BinarySearch(amounts, logAmount);
+        above = above < 0 ? ~above : above;
+        if (above == 0)
+        {
+            return logFirstYield;
+        }
+
+        var rise = amounts[above] - amounts[above - 1];
+        return logFirstYield + (step * (above - (rise > 0 ? (amounts[above] - logAmount) / rise : 0)));
+    }
+
+    private void Fill(ReadOnlySpan<CapCell> cells, double capPerS, double highestG, int steps)
+    {
+        // Time at the cap and amount below it, by phase: moments that meet it within step i, so from the edge above on.
+        Span<double> capped = stackalloc double[Phases * (MostSteps + 1)];
+        Span<double> free = stackalloc double[Phases * (MostSteps + 1)];
+        capped.Clear();
+        free.Clear();
+        foreach (ref readonly var cell in cells)
+        {
+            var whole = cell.WholeG;
+            if (!(whole > 0))
+            {
+                continue;
+            }
+
+            var at = Phases * (int)Math.Clamp(Math.Log(highestG * cell.TimeS / whole) / step, 0, steps);
+            var timePerG = cell.TimeS / whole;
+            Add(at, cell.WarmUpG, timePerG, capped, free);
+            Add(at + 1, cell.PrintingG, timePerG, capped, free);
+            Add(at + 2, cell.IdleHotG, timePerG, capped, free);
+            Add(at + 3, whole, timePerG, capped, free);
+        }
+
+        for (var phase = 0; phase < Phases; phase++)
+        {
+            for (var i = steps - 1; i >= 0; i--)
+            {
+                free[(Phases * i) + phase] += free[(Phases * (i + 1)) + phase];
+            }
+
+            var timeS = 0.0;
+            for (var i = 0; i <= steps; i++)
+            {
+                logAmounts[phase][i] = Math.Log((capPerS * timeS) + (Math.Exp(logFirstYield + (step * i)) * free[(Phases * i) + phase]));
+                timeS += capped[(Phases * i) + phase];
+            }
+        }
+
+        static void Add(int at, double amountG, double timePerG, Span<double> capped, Span<double> free)
+        {
+            capped[at] += amountG * timePerG;
+            free[at] += amountG;
+        }
+    }
+}

@@ -1,0 +1,164 @@
+// SPDX-License-Identifier: MIT
+using MathNet.Numerics;
+using MathNet.Numerics.Distributions;
+
+namespace Fumecast.Emission;
+
+/// <summary>One amount over all draws: its yield in closed form, all else point by point.</summary>
+/// <remarks>
+/// At a point the amount grows with the yield alone, so the share of draws below an amount is the mean over the points of the probability of the
+/// yield that gives it. The yield is by far the widest figure: a few hundred points then tell the ends of an interval to a percent, which would take
+/// a hundred times as many plain draws.
+/// </remarks>
+internal sealed class DrawnAmount
+{
+    /// <summary>Nearer than this to what was asked for, in standard deviations, a quantile is found [-].</summary>
+    private const double Tolerance = 1e-8;
+
+    private const int SecantSteps = 12;
+    private const int MostSteps = 90;
+
+    private readonly YieldCurves curves;
+    private readonly EmissionPhase phase;
+    private readonly double[]? rest;
+
+    // Logarithms, of the amount over the yield with its factor and of the factor alone: the loops below add instead of multiply.
+    private readonly double[] logPerYield;
+    private readonly double[] logFactor;
+    private readonly double logMiddleYield;
+    private readonly double logDeviation;
+    private readonly double start;
+    private readonly double spread;
+
+    /// <summary>An amount as a sum over materials: the yield of the one that gives most is put in in closed form, those of the others are drawn.</summary>
+    /// <param name="parts">Its parts, at least one.</param>
+    /// <param name="middle">What a part gives at the middle of all figures.</param>
+    /// <param name="draws">The draws, by material.</param>
+    /// <param name="phase">Which phase.</param>
+    public static DrawnAmount Of(
+        IEnumerable<AgentPart> parts, Func<AgentPart, double> middle, IReadOnlyDictionary<string, MaterialDraws> draws, EmissionPhase phase)
+    {
+        var byMaterial = parts.GroupBy(static part => part.Tool.Material.Id).OrderByDescending(group => group.Sum(middle)).Select(static group => group.First()).ToList();
+        var leading = draws[byMaterial[0].Tool.Material.Id];
+        double[]? rest = null;
+        foreach (var part in byMaterial.Skip(1))
+        {
+            var material = draws[part.Tool.Material.Id];
+            rest ??= new double[material.Figures.Points];
+            material.Curves(part).AddTo(rest, phase, material.Yields(part), material.Factor(part));
+        }
+
+        return new DrawnAmount(leading.Curves(byMaterial[0]), phase, leading.Factor(byMaterial[0]), rest);
+    }
+
+    /// <summary>Takes an amount apart.</summary>
+    /// <param name="curves">How the part with the widest yield depends on it.</param>
+    /// <param name="phase">Which phase of it.</param>
+    /// <param name="factor">Factor of that part for each point; null for 1.</param>
+    /// <param name="rest">What other yields add, drawn, for each point; null for nothing.</param>
+    private DrawnAmount(YieldCurves curves, EmissionPhase phase, double[]? factor, double[]? rest)
+    {
+        (this.curves, this.phase, this.rest) = (curves, phase, rest);
+        var yield = curves.Yield;
+        logMiddleYield = Math.Log(yield.Value);
+        logDeviation = yield.Gsd is > 1 and var gsd ? Math.Log(gsd) : 0;
+        var perYield = curves.PerYield(phase);
+        logPerYield = new double[perYield.Length];
+        logFactor = new double[perYield.Length];
+        double sum = 0, squares = 0;
+        var positive = 0;
+        for (var i = 0; i < logPerYield.Length; i++)
+        {
+            logFactor[i] = factor is null ? 0 : Math.Log(factor[i]);
+            logPerYield[i] = Math.Log(perYield[i]) + logFactor[i];
+            var logMiddle = rest is null ? logPerYield[i] + logMiddleYield : Math.Log(Math.Exp(logPerYield[i] + logMiddleYield) + rest[i]);
+            if (double.IsFinite(logMiddle))
+            {
+                positive++;
+                sum += logMiddle;
+                squares += logMiddle * logMiddle;
+            }
+        }
+
+        ShareOfNothing = 1 - (positive / (double)logPerYield.Length);
+        start = positive > 0 ? sum / positive : 0;
+        var variance = positive > 0 ? Math.Max(0, (squares / positive) - (start * start)) : 0;
+        spread = Math.Max(1e-6, Math.Sqrt(variance + (logDeviation * logDeviation)));
+    }
+
+    /// <summary>Share of the draws that give off nothing at all [-].</summary>
+    private double ShareOfNothing { get; }
+
+    /// <summary>The median with the ends between which a share of the draws lies.</summary>
+    /// <param name="interval">The share, over 0 and below 1 [-].</param>
+    public Uncertain Interval(double interval)
+    {
+        var low = Quantile((1 - interval) / 2);
+        var median = Quantile(0.5);
+        return new Uncertain(low, median, Quantile((1 + interval) / 2));
+    }
+
+    /// <summary>The amount below which a share of the draws lies.</summary>
+    /// <param name="share">The share, over 0 and below 1 [-].</param>
+    public double Quantile(double share)
+    {
+        if (share <= ShareOfNothing)
+        {
+            return 0;
+        }
+
+        // In logarithms and standard deviations the distribution is nearly a straight line: a secant finds the place in three or four steps.
+        // Halving takes over where it is not: at the cap, or for a yield without a spread, where it jumps.
+        var target = Normal.InvCDF(0, 1, share);
+        var (at, low, high) = (start + (target * spread), double.NegativeInfinity, double.PositiveInfinity);
+        double lastAt = at - spread, lastOff = -1;
+        for (var step = 0; step < MostSteps; step++)
+        {
+            var off = Normal.InvCDF(0, 1, ShareBelow(at)) - target;
+            if (Math.Abs(off) < Tolerance)
+            {
+                break;
+            }
+
+            (low, high) = off < 0 ? (at, high) : (low, at);
+            if (high - low < Tolerance)
+            {
+                return Math.Exp(high);
+            }
+
+            var next = at - (off * (at - lastAt) / (off - lastOff));
+            (lastAt, lastOff) = (at, off);
+            at = step < SecantSteps && next > low && next < high && Math.Abs(next - at) < 20 * spread
+                ? next
+                : Halved(low, high);
+        }
+
+        return Math.Exp(at);
+
+        double Halved(double from, double to) => double.IsInfinity(from) ? to - (8 * spread) : double.IsInfinity(to) ? from + (8 * spread) : (from + to) / 2;
+    }
+
+    /// <summary>Share of the draws up to an amount [-].</summary>
+    private double ShareBelow(double logAmount)
+    {
+        var sum = 0.0;
+        for (var i = 0; i < logPerYield.Length; i++)
+        {
+            var part = rest is null ? logAmount : LogLess(logAmount, rest[i]);
+            var logYield = part - logPerYield[i];
+            if (curves.CapOf(i) is { } cap && logYield > cap.LogFirstYield)
+            {
+                logYield = cap.LogYield(phase, part - logFactor[i]);
+            }
+
+            var z = logDeviation > 0 ? (logYield - logMiddleYield) / logDeviation : curves.Yield.ZOf(Math.Exp(logYield));
+
+            // Twice the probability of the yield, without the check and the shift of a distribution of its own.
+            sum += double.IsNaN(z) ? 0 : SpecialFunctions.Erfc(-z / Constants.Sqrt2);
+        }
+
+        return sum / (2 * logPerYield.Length);
+    }
+
+    private static double LogLess(double logAmount, double rest) => rest > 0 ? logAmount + Math.Log(1 - (rest * Math.Exp(-logAmount))) : logAmount;
+}

@@ -1,0 +1,124 @@
+// SPDX-License-Identifier: MIT
+namespace Fumecast.Emission;
+
+/// <summary>Totals of a job with their intervals, over draws of all figures.</summary>
+internal sealed class EmissionTotals
+{
+    private const double WideGsd = 1.5;
+
+    private readonly AgentMix[] agents;
+    private readonly EmissionOptions options;
+    private readonly ToolEmission[] tools;
+    private readonly Dictionary<string, MaterialDraws> draws;
+    private readonly Uncertain[] totals;
+
+    /// <summary>Draws the totals of a job so far.</summary>
+    public EmissionTotals(AgentMix[] agents, IEnumerable<ToolEmission?> tools, EmissionOptions options)
+    {
+        (this.agents, this.options) = (agents, options);
+        this.tools = [.. tools.OfType<ToolEmission>()];
+        draws = DrawMaterials(IsSmooth(this.tools) ? StandardDraws.Usual : StandardDraws.Fine);
+        totals = Array.ConvertAll(agents, agent => Draw(agent, EmissionPhase.Whole)?.Interval(options.Interval) ?? default);
+    }
+
+    /// <summary>The result of one agent.</summary>
+    /// <param name="index">Its place.</param>
+    /// <param name="depositedG">Deposited mass of the whole job [g].</param>
+    /// <param name="peakPerMin">Highest rate of a bin.</param>
+    /// <param name="peakAtS">When that was [s].</param>
+    public AgentEmission Result(int index, double depositedG, Uncertain peakPerMin, double peakAtS)
+    {
+        var agent = agents[index];
+        var total = totals[index];
+        var scale = ScaleOf(index);
+        var figures = agent.FiguresThatCount().ToArray();
+        return new AgentEmission
+        {
+            Agent = agent.Agent,
+            DisplayName = agent.DisplayName,
+            Cas = agent.Cas,
+            Unit = agent.Unit,
+            Total = total,
+            PerGram = depositedG > 0 ? new Uncertain(total.Low / depositedG, total.Median / depositedG, total.High / depositedG) : null,
+            PeakPerMin = peakPerMin,
+            PeakAtS = peakAtS,
+            WarmUp = Phase(EmissionPhase.WarmUp),
+            Printing = Phase(EmissionPhase.Printing),
+            IdleHot = Phase(EmissionPhase.IdleHot),
+            Grade = figures.Length > 0 ? figures.Max(f => f.Origin.Grade)! : "D",
+            ExtrapolatedShare = agent.OutsideShare(),
+            Sources = [.. figures.SelectMany(f => f.Origin.Sources).Distinct()],
+            HowSure = EmissionWords.HowSure(total, options.Interval),
+        };
+
+        // The middle of a phase is its share of the middle total, so that the phases sum to it.
+        Uncertain Phase(EmissionPhase phase)
+        {
+            if (Draw(agent, phase) is not { } drawn)
+            {
+                return default;
+            }
+
+            var median = agent.Amount(phase) * scale;
+            return new Uncertain(
+                Math.Min(drawn.Quantile((1 - options.Interval) / 2), median), median, Math.Max(drawn.Quantile((1 + options.Interval) / 2), median));
+        }
+    }
+
+    /// <summary>The rates of single bins, such that they sum to the totals.</summary>
+    public BinRates Rates(ToolEmission?[] tools)
+    {
+        var scales = new double[agents.Length];
+        for (var i = 0; i < scales.Length; i++)
+        {
+            scales[i] = ScaleOf(i);
+        }
+
+        return new BinRates(agents, tools, scales, options.Interval, material => FiguresOf(material, StandardDraws.ForBins(material.Id, options.Seed)));
+    }
+
+    /// <summary>The totals of every draw.</summary>
+    /// <param name="depositedG">Deposited mass of the whole job [g].</param>
+    public EmissionDraws Draws(double depositedG)
+    {
+        var ratioDraws = DrawMaterials(StandardDraws.Fine);
+        return new EmissionDraws(agents.ToDictionary(static agent => agent.Agent, agent => DrawsOf(agent, ratioDraws)), depositedG);
+    }
+
+    private Dictionary<string, MaterialDraws> DrawMaterials(Func<string, long, StandardDraws> deviates) => tools
+        .GroupBy(static tool => tool.Material.Id)
+        .ToDictionary(static group => group.Key, group => JobDraws.Of([.. group], FiguresOf(group.First().Material, deviates(group.Key, options.Seed)), options.Interval));
+
+    /// <summary>Figures are drawn once for each material, so that its tools and all jobs of a run share them.</summary>
+    private FigureDraws FiguresOf(Material material, StandardDraws deviates) => new(material, deviates, options.NozzleIsAssumed);
+
+    private double ScaleOf(int index)
+    {
+        var middle = agents[index].Amount(EmissionPhase.Whole);
+        return middle > 0 ? totals[index].Median / middle : 1;
+    }
+
+    /// <summary>Whether one wide yield bears on each agent, so that few points do.</summary>
+    private static bool IsSmooth(ToolEmission[] tools) =>
+        tools.DistinctBy(static tool => tool.Material.Id).Count() <= 1
+        && tools.All(static tool => tool.Material.NumberYieldPerG.Gsd > WideGsd && tool.Material.TvocYieldUgPerG.Gsd > WideGsd);
+
+    /// <summary>A phase of an agent over all draws; null when it has none.</summary>
+    private DrawnAmount? Draw(AgentMix agent, EmissionPhase phase) => agent.Amount(phase) > 0
+        ? DrawnAmount.Of(agent.Parts, part => part.Amount(part.Tool.Total, phase), draws, phase)
+        : null;
+
+    private static double[] DrawsOf(AgentMix agent, Dictionary<string, MaterialDraws> draws)
+    {
+        double[] sum = [];
+        foreach (var part in agent.Parts.DistinctBy(static part => part.Tool.Material.Id))
+        {
+            var material = draws[part.Tool.Material.Id];
+            var yields = material.YieldDraws(part);
+            sum = sum.Length > 0 ? sum : new double[yields.Length];
+            material.Curves(part).AddTo(sum, EmissionPhase.Whole, yields, material.Factor(part));
+        }
+
+        return sum;
+    }
+}

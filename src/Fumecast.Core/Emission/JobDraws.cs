@@ -1,0 +1,214 @@
+// SPDX-License-Identifier: MIT
+using System.Numerics;
+
+namespace Fumecast.Emission;
+
+/// <summary>Totals of the tools with one material at every point of its figures, from what happened at each temperature.</summary>
+/// <remarks>
+/// The nozzle's own particles need only hot time, those by mass only mass, and the start dose only the hot time before the first deposit
+/// and in all. Points at which some yield meets the cap go through the job's rates once more (<see cref="LoadHistory"/>).
+/// </remarks>
+internal sealed class JobDraws
+{
+    private readonly FigureDraws figures;
+    private readonly Figure numberYield;
+    private readonly Figure tvocYield;
+    private readonly double capPerS;
+    private readonly double decayS;
+    private readonly double highestYieldPerG;
+
+    private JobDraws(FigureDraws figures, double highestYieldPerG)
+    {
+        this.highestYieldPerG = highestYieldPerG;
+        this.figures = figures;
+        var material = figures.Material;
+        (numberYield, tvocYield) = (material.NumberYieldPerG, material.TvocYieldUgPerG);
+        capPerS = material.Rules.NumberCapPerMin.Value / 60;
+        decayS = material.Rules.StartDoseDecayS.Value;
+    }
+
+    /// <summary>Draws the totals.</summary>
+    /// <param name="tools">Tools that have printed, all with one material.</param>
+    /// <param name="figures">The figures of the material.</param>
+    /// <param name="interval">Coverage that is asked for [-].</param>
+    public static MaterialDraws Of(IReadOnlyList<ToolEmission> tools, FigureDraws figures, double interval)
+    {
+        var job = new JobDraws(figures, YieldCurves.HighestOf(figures.Material.NumberYieldPerG, interval));
+        return new MaterialDraws(figures, job.NumberOf(tools), job.TvocOf(tools));
+    }
+
+    private YieldCurves NumberOf(IReadOnlyList<ToolEmission> tools)
+    {
+        var (warmUp, printing, idleHot) = (New(), New(), New());
+        foreach (var tool in tools)
+        {
+            AddNumber(tool, warmUp, printing, idleHot);
+        }
+
+        return new YieldCurves(numberYield, warmUp, printing, idleHot, CapCurves(tools));
+    }
+
+    /// <summary>Adds the particles of a tool over the yield, for each point [g].</summary>
+    private void AddNumber(ToolEmission tool, double[] warmUp, double[] printing, double[] idleHot)
+    {
+        var (warmAge, age) = (New(), New());
+        var atC = numberYield.AtC!.Value;
+        foreach (var bin in UsedBy(tool))
+        {
+            // Mean temperatures of their own, since a kelvin already matters: the nozzle may print hotter than it waits.
+            var massStep = bin.MassG > 0 ? bin.MassTimesC / bin.MassG - atC : 0;
+            var timeStep = bin.TimeTimesC / bin.TimeS - atC;
+            for (var i = 0; i < figures.Points; i += Vector<double>.Count)
+            {
+                // The last, shorter stretch is taken from the full vector that ends there; see Store.
+                var from = Math.Min(i, figures.Points - Vector<double>.Count);
+                var b = new Vector<double>(figures.Slope, from);
+                var s = new Vector<double>(figures.OwnShare, from);
+                var hotter = new Vector<double>(figures.Hotter, from);
+                var hot = Vector.Exp(b * timeStep) * hotter;
+                var own = s * hot * tool.ReferenceGPerS;
+                var byMass = bin.MassG > 0 ? (Vector<double>.One - s) * Vector.Exp(b * massStep) * hotter * bin.MassG : Vector<double>.Zero;
+                Store(printing, byMass + own * bin.PrintingS, from, i);
+                Store(idleHot, own * bin.IdleS, from, i);
+                Store(warmUp, own * bin.WarmS, from, i);
+                Store(warmAge, hot * (bin.WarmS / decayS), from, i);
+                Store(age, hot * (bin.TimeS / decayS), from, i);
+            }
+        }
+
+        // Which part of the later dose falls on moments of printing is taken from the middle values; the sum does not depend on it.
+        var whilePrinting = tool.DoseSinceStart > 0 ? tool.DoseWhilePrinting / tool.DoseSinceStart : 0;
+        for (var i = 0; i < figures.Points; i++)
+        {
+            var dose = figures.Dose[i] * tool.DoseAtStart * decayS * tool.ReferenceGPerS;
+            var leftAtStart = Math.Exp(-warmAge[i]);
+            var later = dose * (leftAtStart - Math.Exp(-age[i]));
+            warmUp[i] += dose * (1 - leftAtStart);
+            printing[i] += later * whilePrinting;
+            idleHot[i] += later * (1 - whilePrinting);
+        }
+    }
+
+    private YieldCurves TvocOf(IReadOnlyList<ToolEmission> tools)
+    {
+        var (warmUp, printing, idleHot) = (New(), New(), New());
+        var atC = tvocYield.AtC!.Value;
+        foreach (var tool in tools)
+        {
+            foreach (var bin in UsedBy(tool))
+            {
+                var massStep = bin.MassG > 0 ? bin.MassTimesC / bin.MassG - atC : 0;
+                var timeStep = bin.TimeTimesC / bin.TimeS - atC;
+                for (var i = 0; i < figures.Points; i += Vector<double>.Count)
+                {
+                    var from = Math.Min(i, figures.Points - Vector<double>.Count);
+                    var b = new Vector<double>(figures.TvocSlope, from);
+                    var s = new Vector<double>(figures.TvocOwnShare, from);
+                    var hotter = new Vector<double>(figures.TvocHotter, from);
+                    var own = s * Vector.Exp(b * timeStep) * hotter * tool.ReferenceGPerS;
+                    var byMass = bin.MassG > 0 ? (Vector<double>.One - s) * Vector.Exp(b * massStep) * hotter * bin.MassG : Vector<double>.Zero;
+                    Store(printing, byMass + own * bin.PrintingS, from, i);
+                    Store(idleHot, own * bin.IdleS, from, i);
+                    Store(warmUp, own * bin.WarmS, from, i);
+                }
+            }
+        }
+
+        return new YieldCurves(tvocYield, warmUp, printing, idleHot, []);
+    }
+
+    private static IEnumerable<TemperatureBin> UsedBy(ToolEmission tool) => tool.Temperatures.Where(static bin => bin.TimeS > 0);
+
+    private double[] New() => new double[figures.Points];
+
+    /// <summary>What the cap does at each point; empty when no point meets it.</summary>
+    private CapCurve?[] CapCurves(IReadOnlyList<ToolEmission> tools)
+    {
+        var moments = new CapCell[tools.Sum(static tool => tool.History.Cells.Length)];
+        var curves = new CapCurve?[figures.Points];
+        var any = false;
+        for (var point = 0; point < curves.Length; point++)
+        {
+            var highestGPerS = 0.0;
+            foreach (var tool in tools)
+            {
+                highestGPerS = Math.Max(highestGPerS, HighestGPerS(tool, point));
+            }
+
+            if (!(highestGPerS * highestYieldPerG > capPerS))
+            {
+                continue;
+            }
+
+            var filled = 0;
+            foreach (var tool in tools)
+            {
+                filled += Fill(tool, point, moments.AsSpan(filled));
+            }
+
+            curves[point] = CapCurve.Of(moments.AsSpan(0, filled), capPerS, highestYieldPerG);
+            any |= curves[point] is not null;
+        }
+
+        return any ? curves : [];
+    }
+
+    /// <summary>No moment of the tool gives off more than this over the yield [g/s].</summary>
+    private double HighestGPerS(ToolEmission tool, int point)
+    {
+        var (b, s) = (figures.Slope[point], figures.OwnShare[point]);
+        var atReferenceC = (s + figures.Dose[point] * tool.DoseAtStart) * tool.ReferenceGPerS + (1 - s) * tool.History.HighestGPerS;
+        return Math.Exp(b * (tool.History.HighestC - numberYield.AtC!.Value)) * figures.Hotter[point] * atReferenceC;
+    }
+
+    /// <summary>What the moments of a tool give off over the yield, at one point.</summary>
+    private int Fill(ToolEmission tool, int point, Span<CapCell> moments)
+    {
+        var (b, s, hotter, dose) = (figures.Slope[point], figures.OwnShare[point], figures.Hotter[point], figures.Dose[point] * tool.DoseAtStart);
+        var atC = numberYield.AtC!.Value;
+        var cells = tool.History.Cells;
+        var gone = 0.0;
+        for (var first = 0; first < cells.Length;)
+        {
+            var end = first;
+            var ages = 0.0;
+            for (; end < cells.Length && cells[end].Stretch == cells[first].Stretch; end++)
+            {
+                ref readonly var cell = ref cells[end];
+                var hot = Math.Exp(b * (cell.TimeTimesC / cell.TimeS - atC)) * hotter;
+                ages += hot * cell.TimeS / decayS;
+                var own = hot * tool.ReferenceGPerS;
+                moments[end] = new CapCell(cell.TimeS, own * cell.WarmS, own * cell.PrintingS, own * cell.IdleS);
+            }
+
+            // The mean of what is left of the dose over the stretch.
+            var left = Math.Exp(-gone) * (ages > 1e-6 ? (1 - Math.Exp(-ages)) / ages : 1 - ages / 2);
+            gone += ages;
+            var perOwn = s + dose * left;
+            for (; first < end; first++)
+            {
+                ref readonly var cell = ref cells[first];
+                ref var moment = ref moments[first];
+                var byMass = (1 - s) * cell.MassG * (moment.WholeG / (tool.ReferenceGPerS * cell.TimeS));
+                moment = moment with { WarmUpG = moment.WarmUpG * perOwn, PrintingG = (moment.PrintingG * perOwn) + byMass, IdleHotG = moment.IdleHotG * perOwn };
+            }
+        }
+
+        return cells.Length;
+    }
+
+    /// <summary>Adds the lanes from <paramref name="first"/> on; those before it were added by the stretch before.</summary>
+    private static void Store(double[] sums, Vector<double> values, int from, int first)
+    {
+        if (from == first)
+        {
+            (new Vector<double>(sums, from) + values).CopyTo(sums, from);
+            return;
+        }
+
+        for (var lane = first - from; lane < Vector<double>.Count; lane++)
+        {
+            sums[from + lane] += values[lane];
+        }
+    }
+}
