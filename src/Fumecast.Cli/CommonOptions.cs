@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 using System.CommandLine;
+using System.CommandLine.Completions;
 using System.Globalization;
 using Fumecast.Inputs;
 
@@ -39,7 +40,12 @@ internal static class CommonOptions
             Description = "Material, or that of tool N; may be repeated. Default: from the job's comments. See: fumecast materials list.",
             Arity = ArgumentArity.OneOrMore,
         };
-        option.CompletionSources.Add(static _ => DataCommand.KnownIds("materials"));
+        option.CompletionSources.Add(static context =>
+        {
+            // Behind "0=" and behind a comma another id begins.
+            var begun = context.WordToComplete[..(context.WordToComplete.LastIndexOfAny(['=', ',']) + 1)];
+            return DataCommand.KnownIds("materials").Select(id => new CompletionItem(begun + id));
+        });
         return option;
     }
 

@@ -15,7 +15,7 @@ internal sealed class ExplainCommand(Surroundings around)
             Description = "A word that a result uses; several words are one term. Without it all terms are listed.",
             Arity = ArgumentArity.ZeroOrMore,
         };
-        term.CompletionSources.Add(static _ => Explanations.All.Select(static known => known.Term).Where(static known => !known.Contains(' ', StringComparison.Ordinal)));
+        term.CompletionSources.Add(static _ => Explanations.All.Select(static known => known.Term.Replace(' ', '-')).Where(static known => !known.Contains('\'', StringComparison.Ordinal)));
         var noColour = CommonOptions.NoColour();
         var command = new ExampleCommand("explain", "Explains the words of the results.", "fumecast explain start dose", readsData: false) { term, noColour };
         command.SetAction(parsed =>

@@ -2,12 +2,12 @@
 # Completion of fumecast for bash. To use it: source <(fumecast completion bash)
 _fumecast_complete()
 {
-    local program=${COMP_WORDS[0]} typed=${COMP_LINE:0:COMP_POINT} word="" found prefix
-    # The word at the cursor as it stands on the line: bash splits at = and :, which our values hold.
+    local program=${COMP_WORDS[0]} typed=${COMP_LINE:0:COMP_POINT} word found prefix=""
+    # The word at the cursor as it stands on the line; where bash takes = for the end of a word, it wants what follows only.
     word=${typed##*[[:space:]]}
+    [[ $word == *=* && $COMP_WORDBREAKS == *=* ]] && prefix=${word%"${word##*=}"}
     typed="fumecast${typed#"$program"}"
     program=${program/#\~/$HOME}
-    [[ $word == *[=:]* ]] && prefix=${word%"${word##*[=:]}"} || prefix=""
     COMPREPLY=()
     while IFS= read -r found; do
         found=${found%$'\r'}

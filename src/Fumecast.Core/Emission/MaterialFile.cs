@@ -116,7 +116,7 @@ internal static class MaterialFile
             map.Refuse("gsd", "found beside a range, expected one of them; remove the other");
         }
 
-        if (range is { } ends && !(ends.Low <= value && value <= ends.High))
+        if (map.Has("value") && range is { } ends && !(ends.Low <= value && value <= ends.High))
         {
             map.Refuse("value", $"found {QuantityText.Show(value, quantity)}, which lies outside its range");
         }

@@ -16,7 +16,7 @@ public sealed class YamlMap
     private readonly Dictionary<string, YamlNode> values = [];
     private readonly HashSet<string> asked = [];
     private readonly List<YamlMap> inner = [];
-    private readonly YamlMistakes mistakes;
+    private YamlMistakes mistakes;
     private readonly string path;
 
     /// <param name="file">The file as named in messages.</param>
@@ -287,8 +287,19 @@ public sealed class YamlMap
 
     /// <summary>One of the names of an enumeration, written in lower case with dashes (<c>PerAxisJerk</c> as <c>per-axis-jerk</c>), of a required key.</summary>
     /// <param name="key">The key.</param>
-    public T Choice<T>(string key) where T : struct, Enum =>
-        OptionalChoice<T>(key) ?? StandIn(key, $"one of {string.Join(", ", Enum.GetNames<T>().Select(Dashed))}", Enum.GetValues<T>()[0]);
+    public T Choice<T>(string key) where T : struct, Enum
+    {
+        if (OptionalChoice<T>(key) is { } chosen)
+        {
+            return chosen;
+        }
+
+        var standIn = StandIn(key, $"one of {string.Join(", ", Enum.GetNames<T>().Select(Dashed))}", Enum.GetValues<T>()[0]);
+
+        // What else the map needs may hang on the choice.
+        mistakes = mistakes.Unheard;
+        return standIn;
+    }
 
     /// <summary>One of the names of an enumeration, written in lower case with dashes, or null when the key is absent.</summary>
     /// <param name="key">The key.</param>

@@ -36,32 +36,33 @@ internal sealed class YamlMistakes(string file)
     /// <summary>Notes a wrong value.</summary>
     public void Wrong(InputProblem problem) => firstWrong ??= problem;
 
-    /// <summary>Refuses the file if anything was noted: all missing keys, or else the first wrong value.</summary>
+    /// <summary>Refuses the file if anything was noted: all missing keys, and the first wrong value.</summary>
     /// <exception cref="InputProblem">Something was noted.</exception>
     public void Throw()
     {
-        switch (missing)
+        if (missing.Count == 0 && firstWrong is null)
         {
-            case []:
-                break;
-            case [{ Misspelt: { } found } only]:
-                throw new InputProblem(file, found.Line, found.Column, $"unknown key '{found.Scalar}'; did you mean '{only.Key}'?");
-            case [var only]:
-                throw new InputProblem(file, only.Line, only.Column, $"key '{only.Key}' is missing, expected {only.Expected}");
-            default:
-                throw new InputProblem(file, missing[0].Line, missing[0].Column, Told());
+            return;
         }
 
-        if (firstWrong is not null)
+        throw missing switch
         {
-            throw firstWrong;
-        }
+            [] => firstWrong!,
+            [{ Misspelt: { } found } only] => Problem(found.Line, found.Column, $"unknown key '{found.Scalar}'; did you mean '{only.Key}'?"),
+            [var only] => Problem(only.Line, only.Column, $"key '{only.Key}' is missing, expected {only.Expected}"),
+            _ => Problem(missing.Min(static key => key.Line), missing.MinBy(static key => key.Line)!.Column, Told()),
+        };
     }
+
+    private InputProblem Problem(long line, int column, string message) =>
+        new(file, line, column, message + (firstWrong is null ? "" : $"; and {firstWrong.Message}"));
 
     private string Told()
     {
         var maps = new List<string>();
-        foreach (var map in missing.Take(MostTold).GroupBy(static key => (key.Path, key.Line, key.Column)))
+        // Outer maps first; the order of their keys is that in which the reader asks.
+        var outerFirst = missing.OrderBy(static key => key.Path.Length == 0 ? 0 : 1 + key.Path.Count(static c => c == '.'));
+        foreach (var map in outerFirst.Take(MostTold).GroupBy(static key => (key.Path, key.Line, key.Column)))
         {
             var keys = string.Join(", ", map.Select(static key => key.Misspelt is { } found
                 ? string.Create(CultureInfo.InvariantCulture, $"'{key.Key}' (line {found.Line} has '{found.Scalar}')")
