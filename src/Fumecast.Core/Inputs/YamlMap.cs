@@ -296,8 +296,12 @@ public sealed class YamlMap
 
         var standIn = StandIn(key, $"one of {string.Join(", ", Enum.GetNames<T>().Select(Dashed))}", Enum.GetValues<T>()[0]);
 
-        // What else the map needs may hang on the choice.
-        mistakes = mistakes.Unheard;
+        if (values.ContainsKey(key))
+        {
+            // Wrong, and what else the map needs may hang on what was meant.
+            mistakes = mistakes.Unheard;
+        }
+
         return standIn;
     }
 

@@ -120,7 +120,7 @@ public sealed class DataCommandTests : IDisposable
         Assert.Equal(1, list.ExitCode);
         Assert.Contains("\ncorexy-fast ", list.Output);
         Assert.StartsWith($"fumecast: {own}:1:1: ", list.Error, StringComparison.Ordinal);
-        Assert.Contains(" keys are missing: 'description' (a text), 'dialect' ", list.Error);
+        Assert.Matches(@" keys are missing: [^;]*'description' \(a text\), 'dialect' \(a map of keys and values\)", list.Error);
     }
 
     [Theory]
@@ -158,6 +158,19 @@ public sealed class DataCommandTests : IDisposable
         Assert.Equal(1, ended.ExitCode);
         var line = Assert.Single(ended.Output.Split('\n', StringSplitOptions.RemoveEmptyEntries));
         foreach (var told in new[] { "'name' (a text)", "in filament.density (line 7): 'where' (a text)", "'onset' (a map of keys and values)", "in factors.tvoc (line ", "'at' (a temperature such as 210 degC)" })
+        {
+            Assert.Contains(told, line);
+        }
+    }
+
+    [Fact]
+    public void All_missing_keys_of_a_printer_are_told_in_one_message()
+    {
+        var file = Save("own.yaml", Regex.Replace(Shipped("printers", "desktop-default"), @"(?m)^(filament_diameter|ambient|bed|  family|  power):.*\n|homing: 25 s, ", ""));
+        var ended = FumecastProcess.Run("printers", "check", file);
+        Assert.Equal(1, ended.ExitCode);
+        var line = Assert.Single(ended.Output.Split('\n', StringSplitOptions.RemoveEmptyEntries));
+        foreach (var told in new[] { "'filament_diameter' (a length such as 1.75 mm)", "'ambient' (", "'bed' (a map of keys and values)", "in dialect (line ", "'family' (a text)", "in nozzle (line ", "'power' (a power such as 40 W)", "in times (line ", "'homing' (a time such as 10 s)" })
         {
             Assert.Contains(told, line);
         }
