@@ -170,7 +170,7 @@ public sealed class DataCommandTests : IDisposable
         var ended = FumecastProcess.Run("printers", "check", file);
         Assert.Equal(1, ended.ExitCode);
         var line = Assert.Single(ended.Output.Split('\n', StringSplitOptions.RemoveEmptyEntries));
-        foreach (var told in new[] { "'filament_diameter' (a length such as 1.75 mm)", "'ambient' (", "'bed' (a map of keys and values)", "in dialect (line ", "'family' (a text)", "in nozzle (line ", "'power' (a power such as 40 W)", "in times (line ", "'homing' (a time such as 10 s)" })
+        foreach (var told in new[] { "'filament_diameter' (a length such as 1.75 mm)", "'ambient' (", "'bed' (a map of keys and values)", "; and ", "dialect: found nothing; give a value or remove the key", "in nozzle (line ", "'power' (a power such as 40 W)", "in times (line ", "'homing' (a time such as 10 s)" })
         {
             Assert.Contains(told, line);
         }
