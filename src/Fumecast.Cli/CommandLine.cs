@@ -99,10 +99,15 @@ internal static class CommandLine
             new EvennessCommand(around, cancel).Build(),
             new CompareCommand(around, cancel).Build(),
             new TestPrintCommand(around, cancel).Build(),
-            new MaterialsCommand(around).Build(),
-            new PrintersCommand(around).Build(),
             new Option<bool>(DebugName) { Description = "Show the trace of a mistake in fumecast itself.", Recursive = true },
         };
+        foreach (var kind in DataKinds.All())
+        {
+            root.Add(new DataCommand(around, kind).Build());
+        }
+
+        root.Add(new ExplainCommand(around).Build());
+        root.Add(new CompletionCommand(around).Build());
         foreach (var option in root.Options)
         {
             if (option is HelpOption help)

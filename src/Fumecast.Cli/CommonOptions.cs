@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 using System.CommandLine;
+using System.CommandLine.Completions;
 using System.Globalization;
-using Fumecast.Emission;
 using Fumecast.Inputs;
 
 namespace Fumecast.Cli;
@@ -40,14 +40,19 @@ internal static class CommonOptions
             Description = "Material, or that of tool N; may be repeated. Default: from the job's comments. See: fumecast materials list.",
             Arity = ArgumentArity.OneOrMore,
         };
-        option.CompletionSources.Add(_ => new MaterialCatalogue().Ids);
+        option.CompletionSources.Add(static context =>
+        {
+            // Behind "0=" and behind a comma another id begins.
+            var begun = context.WordToComplete[..(context.WordToComplete.LastIndexOfAny(['=', ',']) + 1)];
+            return DataCommand.KnownIds("materials").Select(id => new CompletionItem(begun + id));
+        });
         return option;
     }
 
     public static Option<string?> Printer()
     {
         var option = new Option<string?>("--printer") { HelpName = "ID|FILE", Description = "Printer profile. Default: a middle-of-the-road one, and said so. See: fumecast printers list." };
-        option.CompletionSources.Add(_ => new DataCatalogue("printers").Ids);
+        option.CompletionSources.Add(static _ => DataCommand.KnownIds("printers"));
         return option;
     }
 

@@ -2,6 +2,8 @@
 using System.CommandLine;
 using System.CommandLine.Help;
 using System.CommandLine.Invocation;
+using Fumecast.Inputs;
+using Fumecast.Report;
 
 namespace Fumecast.Cli;
 
@@ -9,10 +11,14 @@ namespace Fumecast.Cli;
 /// <param name="name">Name of the command.</param>
 /// <param name="description">What it does, in one sentence.</param>
 /// <param name="example">A command line that works in the program's own folder.</param>
-internal sealed class ExampleCommand(string name, string description, string example) : Command(name, description)
+/// <param name="readsData">Whether it reads materials or printers, which may be the user's own.</param>
+internal sealed class ExampleCommand(string name, string description, string example, bool readsData = true) : Command(name, description)
 {
     /// <summary>A command line that works in the program's own folder.</summary>
     public string Example { get; } = example;
+
+    /// <summary>Whether it reads materials or printers, which may be the user's own.</summary>
+    public bool ReadsData { get; } = readsData;
 }
 
 /// <summary>The library's help, followed by an example.</summary>
@@ -33,6 +39,13 @@ internal sealed class HelpWithExample(HelpAction help, string rootExample) : Syn
         foreach (var line in example.Split('\n'))
         {
             output.Write($"  {line}\n");
+        }
+
+        if (parseResult.CommandResult.Command is not ExampleCommand { ReadsData: false })
+        {
+            var folder = Environment.GetEnvironmentVariable(DataCatalogue.FolderVariable);
+            output.Write($"\nYour own data:\n  The variable {DataCatalogue.FolderVariable} names a folder ({(string.IsNullOrWhiteSpace(folder) ? "not set now" : $"now {DiagnosticText.Clean(folder)}")});"
+                + $" files in its folders {string.Join(" and ", DataKinds.All().Select(static kind => kind.Name))}\n  are known by their names, and take the place of shipped ones.\n");
         }
 
         return code;

@@ -3,6 +3,7 @@ using Fumecast.Emission;
 using Fumecast.GCode;
 using Fumecast.Inputs;
 using Fumecast.Machine;
+using Fumecast.Report;
 
 namespace Fumecast.Cli;
 
@@ -41,7 +42,7 @@ internal static class RunInputs
             yield return new InputFile(profile, "the printer");
         }
 
-        foreach (var own in catalogue.OwnFiles.Concat(PrinterCatalogue.OwnFiles))
+        foreach (var own in DataKinds.All().SelectMany(static kind => kind.OwnFiles))
         {
             yield return new InputFile(own, "the data file");
         }

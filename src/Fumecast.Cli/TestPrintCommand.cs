@@ -41,7 +41,7 @@ internal sealed class TestPrintCommand(Surroundings around, CancellationToken ca
     /// <summary>Makes the command for the parser.</summary>
     public Command Build()
     {
-        _material.CompletionSources.Add(_ => new MaterialCatalogue().Ids);
+        _material.CompletionSources.Add(static _ => DataCommand.KnownIds("materials"));
         var command = new ExampleCommand(
             "testprint", "Writes G-code for a print of constant flow, for emission trials.",
             "fumecast testprint --material petg --flow 4mm3/s --duration 6h --out trial.gcode")

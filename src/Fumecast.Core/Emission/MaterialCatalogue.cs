@@ -28,6 +28,9 @@ public sealed class MaterialCatalogue
         words = new(() => MaterialWords.Read(Shared("words")));
     }
 
+    /// <summary>What a file of a material says it is.</summary>
+    public const string Schema = MaterialFile.MaterialSchema;
+
     /// <summary>Ids of all materials, in alphabetical order.</summary>
     public IReadOnlyList<string> Ids => data.Ids;
 
@@ -44,10 +47,15 @@ public sealed class MaterialCatalogue
     /// <summary>Loads a material.</summary>
     /// <param name="idOrPath">An id of <see cref="Ids"/>, the path of a file, or a word that comments use for a material, in any case.</param>
     /// <exception cref="InputProblem">There is no such material, or its file is wrong.</exception>
-    public Material Load(string idOrPath)
+    public Material Load(string idOrPath) => Read(Find(idOrPath));
+
+    /// <summary>Finds the file of a material.</summary>
+    /// <param name="idOrPath">As in <see cref="Load"/>.</param>
+    /// <exception cref="InputProblem">There is none; the message offers the nearest id.</exception>
+    public DataFile Find(string idOrPath)
     {
         ArgumentNullException.ThrowIfNull(idOrPath);
-        return Read(data.Find(data.Knows(idOrPath) ? idOrPath : words.Value.FindWhole(idOrPath, Ids) ?? idOrPath));
+        return data.Find(data.Knows(idOrPath) ? idOrPath : words.Value.FindWhole(idOrPath, Ids) ?? idOrPath);
     }
 
     /// <summary>Reads a material from a file that was found already.</summary>

@@ -1,5 +1,4 @@
 // SPDX-License-Identifier: MIT
-using System.Globalization;
 using Fumecast.Inputs;
 
 namespace Fumecast.Emission;
@@ -26,14 +25,14 @@ internal static class MaterialFile
 
     public static Material ReadMaterial(DataFile data, Func<MaterialRules> common) => YamlMap.Read(data, map =>
     {
-        Schema(map, MaterialSchema);
+        map.Schema(MaterialSchema);
         var filament = map.Map("filament");
         var density = Number(filament, "density", Quantity.Density, 0.1, 25);
         var factors = map.Map("factors");
         SpeciesFactor[] species = [.. factors.Maps("species").Select(Species)];
         return new Material
         {
-            Id = Id(map),
+            Id = map.Id(),
             Name = map.Text("name"),
             Description = map.Text("description"),
             File = data.Name,
@@ -54,32 +53,15 @@ internal static class MaterialFile
 
     public static (MaterialRules Rules, IReadOnlyList<Observation> Observations) ReadRules(DataFile data) => YamlMap.Read(data, map =>
     {
-        Schema(map, RulesSchema);
+        map.Schema(RulesSchema);
         return (Rules(map.Map("rules"), null), Observations(map, []));
     });
 
     public static IReadOnlyList<SourceReference> ReadSources(DataFile data) => YamlMap.Read(data, map =>
     {
-        Schema(map, SourcesSchema);
+        map.Schema(SourcesSchema);
         return Sources(map.Map("sources"));
     });
-
-    private static void Schema(YamlMap map, string expected)
-    {
-        var found = map.Text("schema");
-        if (found != expected)
-        {
-            throw map.Problem("schema", $"found '{found}', expected '{expected}'");
-        }
-    }
-
-    private static string Id(YamlMap map)
-    {
-        var id = map.Text("id");
-        return id.All(c => char.IsAsciiLetterLower(c) || char.IsAsciiDigit(c) || c == '-')
-            ? id
-            : throw map.Problem("id", $"found '{id}', expected small letters, digits and dashes");
-    }
 
     private static MaterialRules Rules(YamlMap map, MaterialRules? common)
     {
@@ -131,12 +113,12 @@ internal static class MaterialFile
         var range = map.OptionalRange("range", quantity, min, max);
         if (gsd is not null && range is not null)
         {
-            throw map.Problem("gsd", "found beside a range, expected one of them; remove the other");
+            map.Refuse("gsd", "found beside a range, expected one of them; remove the other");
         }
 
-        if (range is { } ends && !(ends.Low <= value && value <= ends.High))
+        if (map.Has("value") && range is { } ends && !(ends.Low <= value && value <= ends.High))
         {
-            throw map.Problem("value", $"found {QuantityText.Show(value, quantity)}, which lies outside its range");
+            map.Refuse("value", $"found {QuantityText.Show(value, quantity)}, which lies outside its range");
         }
 
         return new Figure
@@ -152,22 +134,12 @@ internal static class MaterialFile
 
     private static FigureOrigin Origin(YamlMap map)
     {
-        var sources = map.Texts("source");
-        if (sources.Count == 0)
-        {
-            throw map.Problem("source", "key 'source' is missing, expected the id of a source or a list of them");
-        }
-
-        var grade = map.Text("grade");
-        if (!Grades.Contains(grade))
-        {
-            throw map.Problem("grade", $"found '{grade}', expected A, B, C or D");
-        }
-
+        var sources = map.RequiredTexts("source", "the id of a source or a list of them");
+        var grade = map.Word("grade", Grades, "A, B, C or D");
         var why = map.OptionalText("why");
         if (why is null && grade is "C" or "D")
         {
-            throw map.Problem("grade", $"grade {grade} needs a reason; add 'why'");
+            map.Refuse("grade", $"grade {grade} needs a reason; add 'why'");
         }
 
         return new FigureOrigin(sources, map.Text("where"), map.Choice<FigureKnown>("known"), grade, why);
@@ -196,9 +168,12 @@ internal static class MaterialFile
     private static SpeciesFactor Species(YamlMap map)
     {
         var cas = map.Text("cas");
-        return IsCas(cas)
-            ? new SpeciesFactor(map.Text("name"), cas, ReadFigure(map, Quantity.Share, 0, 1))
-            : throw map.Problem("cas", $"found '{cas}', which is no CAS registry number: its check digit must fit");
+        if (map.Has("cas") && !IsCas(cas))
+        {
+            map.Refuse("cas", $"found '{cas}', which is no CAS registry number: its check digit must fit");
+        }
+
+        return new SpeciesFactor(map.Text("name"), cas, ReadFigure(map, Quantity.Share, 0, 1));
     }
 
     /// <summary>The last digit is the sum of the others, weighted 1, 2, 3 ... from the right, modulo 10.</summary>
@@ -232,7 +207,8 @@ internal static class MaterialFile
         };
         if (observation is { Value: null, Low: null, High: null })
         {
-            throw map.Problem("quantity", "an observation needs 'value', 'low' or 'high'");
+            map.Refuse("quantity", "an observation needs 'value', 'low' or 'high'");
+            return observation;
         }
 
         return map.OptionalMap("replay") is { } replay ? observation with { Replay = Replay(map, replay, species) } : observation;
@@ -245,7 +221,12 @@ internal static class MaterialFile
         string[] agents = [ObservationReplay.ParticleNumber, ObservationReplay.ParticleMass, ObservationReplay.Tvoc, .. species];
         if (!agents.Contains(agent))
         {
-            throw replay.Problem("agent", $"found '{agent}', which this file gives no figure for{Nearest.Hint(agent, agents)}");
+            if (replay.Has("agent"))
+            {
+                replay.Refuse("agent", $"found '{agent}', which this file gives no figure for{Nearest.Hint(agent, agents)}");
+            }
+
+            agent = agents[0];
         }
 
         var (rate, yield) = agent == ObservationReplay.ParticleNumber
@@ -269,9 +250,12 @@ internal static class MaterialFile
     private static double Published(YamlMap observation, string key, Quantity quantity)
     {
         var value = observation.Number(key, quantity, 0, double.PositiveInfinity);
-        return value > 0
-            ? value
-            : throw observation.Problem(key, "found 0, expected more than that, since nothing can be compared with it; remove 'replay'");
+        if (!(value > 0))
+        {
+            observation.Refuse(key, "found 0, expected more than that, since nothing can be compared with it; remove 'replay'");
+        }
+
+        return value;
     }
 
     private static IReadOnlyList<SourceReference> Sources(YamlMap map) =>
@@ -280,9 +264,12 @@ internal static class MaterialFile
         {
             var source = map.Map(key);
             var doi = source.OptionalText("doi");
-            return doi is null || doi.StartsWith("10.", StringComparison.Ordinal)
-                ? new SourceReference(key, source.Text("citation"), doi, source.Text("known"))
-                : throw source.Problem("doi", string.Create(CultureInfo.InvariantCulture, $"found '{doi}', expected one that starts with 10."));
+            if (doi is not null && !doi.StartsWith("10.", StringComparison.Ordinal))
+            {
+                source.Refuse("doi", $"found '{doi}', expected one that starts with 10.");
+            }
+
+            return new SourceReference(key, source.Text("citation"), doi, source.Text("known"));
         }),
     ];
 }

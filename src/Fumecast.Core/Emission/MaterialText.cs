@@ -8,49 +8,26 @@ namespace Fumecast.Emission;
 public static class MaterialText
 {
     private const string Grades =
-        "grade A: several studies agree; B: one good study, or several that disagree; C: derived, by analogy or judgement; D: no source for this material";
-
-    private static readonly string[] ListHead = ["id", "name", "nozzle degC", "particles 1/g", "GSD", "grade", "TVOC ug/g", "GSD", "grade", "at degC"];
-
-    /// <summary>Writes one line for each material.</summary>
-    /// <param name="to">Where to.</param>
-    /// <param name="catalogue">The materials.</param>
-    /// <exception cref="InputProblem">A file in the user's own folder is wrong.</exception>
-    public static void WriteList(TextWriter to, MaterialCatalogue catalogue)
-    {
-        ArgumentNullException.ThrowIfNull(to);
-        ArgumentNullException.ThrowIfNull(catalogue);
-        List<string[]> rows = [ListHead];
-        foreach (var id in catalogue.Ids)
-        {
-            var m = catalogue.Load(id);
-            var nozzle = m.NozzleC.Range!.Value;
-            rows.Add(
-            [
-                m.Id, m.Name, $"{Number(nozzle.Low)}-{Number(nozzle.High)}",
-                Number(m.NumberYieldPerG.Value), Gsd(m.NumberYieldPerG), m.NumberYieldPerG.Origin.Grade,
-                Number(m.TvocYieldUgPerG.Value), Gsd(m.TvocYieldUgPerG), m.TvocYieldUgPerG.Origin.Grade,
-                Number(m.NumberYieldPerG.AtC!.Value),
-            ]);
-        }
-
-        WriteTable(to, rows);
-        to.WriteLine();
-        to.WriteLine("GSD: geometric standard deviation; two thirds of spools and printers are thought to lie within that factor either way.");
-        to.WriteLine(Grades);
-    }
+        "grade A: several studies agree; B: one good study, or several that disagree; C: derived, by analogy or judgement; D: no source for this material (fumecast explain grade)";
 
     /// <summary>Writes all that is known of a material.</summary>
     /// <param name="to">Where to.</param>
     /// <param name="material">The material.</param>
     /// <param name="catalogue">Knows the shared sources and observations.</param>
-    public static void WriteOne(TextWriter to, Material material, MaterialCatalogue catalogue)
+    /// <param name="notes">What else there is to say of its file.</param>
+    public static void WriteOne(TextWriter to, Material material, MaterialCatalogue catalogue, params IEnumerable<string> notes)
     {
+        ArgumentNullException.ThrowIfNull(notes);
         ArgumentNullException.ThrowIfNull(to);
         ArgumentNullException.ThrowIfNull(material);
         ArgumentNullException.ThrowIfNull(catalogue);
         to.WriteLine($"{material.Name} ({material.Id}): {material.Description}");
         to.WriteLine($"file: {material.File}");
+        foreach (var note in notes)
+        {
+            to.WriteLine($"note: {note}");
+        }
+
         foreach (var caution in material.Cautions)
         {
             to.WriteLine($"caution: {caution}");
@@ -89,57 +66,6 @@ public static class MaterialText
         {
             to.WriteLine($"  {source.Id}: {source.Citation}{(source.Doi is { } doi ? $" doi:{doi}" : "")} [{source.Known}]");
         }
-    }
-
-    /// <summary>Checks data files one by one and writes a line on each.</summary>
-    /// <param name="to">Where to.</param>
-    /// <param name="files">Paths of the files.</param>
-    /// <param name="catalogue">Knows the shared rules and sources.</param>
-    /// <param name="others">Readers of other kinds by their <c>schema</c>; each throws <see cref="InputProblem"/> for a wrong file.</param>
-    /// <returns>How many files are wrong [-].</returns>
-    public static int Check(
-        TextWriter to, IEnumerable<string> files, MaterialCatalogue catalogue, IReadOnlyDictionary<string, Action<DataFile>>? others = null)
-    {
-        ArgumentNullException.ThrowIfNull(to);
-        ArgumentNullException.ThrowIfNull(files);
-        ArgumentNullException.ThrowIfNull(catalogue);
-        var wrong = 0;
-        foreach (var path in files)
-        {
-            try
-            {
-                to.WriteLine($"{path}: {Verdict(DataFile.Load(path), catalogue, others)}");
-            }
-            catch (InputProblem problem)
-            {
-                wrong++;
-                to.WriteLine(problem.Message);
-            }
-        }
-
-        return wrong;
-    }
-
-    private static string Verdict(DataFile file, MaterialCatalogue catalogue, IReadOnlyDictionary<string, Action<DataFile>>? others)
-    {
-        var schema = YamlMap.SchemaOf(file);
-        if (schema == MaterialFile.MaterialSchema)
-        {
-            var material = catalogue.Read(file);
-            var figures = material.Figures().ToArray();
-            return string.Create(
-                CultureInfo.InvariantCulture,
-                $"good, material {material.Id} with {figures.Length} figures and {material.Observations.Count} observations, worst grade {figures.Max(f => f.Figure.Origin.Grade)}");
-        }
-
-        if (others is not null && others.TryGetValue(schema, out var read))
-        {
-            read(file);
-            return $"good, {schema}";
-        }
-
-        string[] known = [MaterialFile.MaterialSchema, .. others?.Keys ?? []];
-        throw new InputProblem($"{file.Name}: schema: found '{schema}'{Nearest.Hint(schema, known)}");
     }
 
     private static void WriteFigure(TextWriter to, string name, Figure figure)
@@ -205,19 +131,6 @@ public static class MaterialText
         to.WriteLine();
         to.WriteLine(text);
     }
-
-    private static void WriteTable(TextWriter to, List<string[]> rows)
-    {
-        var widths = Enumerable.Range(0, rows[0].Length).Select(c => rows.Max(r => r[c].Length)).ToArray();
-        foreach (var row in rows)
-        {
-            // Names to the left, figures to the right.
-            var cells = row.Select((cell, c) => c < 2 ? cell.PadRight(widths[c]) : cell.PadLeft(widths[c]));
-            to.WriteLine(string.Join("  ", cells).TrimEnd());
-        }
-    }
-
-    private static string Gsd(Figure figure) => figure.Gsd is { } gsd ? Number(gsd) : "";
 
     private static string Number(double value) => QuantityText.Show(value, Quantity.Number);
 

@@ -12,7 +12,7 @@ internal static class SettingsInForce
     {
         var settings = new List<ResolvedSetting>
         {
-            new("printer", printer.Id, options.Printer is null ? "assumed; choose another with --printer" : "--printer"),
+            new("printer", printer.Id, Printer(options.Printer)),
         };
         foreach (var tool in print.Tools)
         {
@@ -55,5 +55,14 @@ internal static class SettingsInForce
         }
 
         return settings;
+    }
+
+    /// <summary>A copied profile may keep the id of the one it was copied from, so a file of the user's own is named.</summary>
+    private static string Printer(string? given)
+    {
+        var file = PrinterCatalogue.PathOf(given ?? PrinterCatalogue.DefaultId);
+        return given is null ? $"assumed{(file is null ? "" : ", from " + file)}; choose another with --printer"
+            : file is null ? "--printer"
+            : "--printer, from " + file;
     }
 }

@@ -6,7 +6,8 @@ namespace Fumecast.Inputs;
 /// <summary>Keys and values of a data file, read strictly: every key must be asked for, and every number has its unit.</summary>
 /// <remarks>
 /// Use <see cref="Read{T}"/>: it parses, lets the caller read, and then refuses keys that nobody asked for, in the map and in all maps inside it.
-/// Every mistake is an <see cref="InputProblem"/> with file, line and column.
+/// Every mistake is an <see cref="InputProblem"/> with file, line and column. A missing or wrong value does not end the reading: something allowed stands
+/// in for it, so that all missing keys are found at once; what was made of stand-ins never leaves <see cref="Read{T}"/>.
 /// </remarks>
 public sealed class YamlMap
 {
@@ -15,17 +16,20 @@ public sealed class YamlMap
     private readonly Dictionary<string, YamlNode> values = [];
     private readonly HashSet<string> asked = [];
     private readonly List<YamlMap> inner = [];
+    private YamlMistakes mistakes;
+    private readonly string path;
 
-    private YamlMap(string file, YamlNode node, string what)
+    /// <param name="file">The file as named in messages.</param>
+    /// <param name="node">A map.</param>
+    /// <param name="path">The keys that lead to it, with dots; empty for the outermost.</param>
+    /// <param name="mistakes">Takes what is found wrong.</param>
+    private YamlMap(string file, YamlNode node, string path, YamlMistakes mistakes)
     {
-        if (node.Entries is null)
-        {
-            throw new InputProblem(file, node.Line, node.Column, $"{what}: found {node.Describe()}, expected a map of keys and values");
-        }
-
         this.file = file;
         this.node = node;
-        foreach (var (key, value) in node.Entries)
+        this.path = path;
+        this.mistakes = mistakes;
+        foreach (var (key, value) in node.Entries!)
         {
             values.Add(key.Scalar!, value);
         }
@@ -45,24 +49,63 @@ public sealed class YamlMap
     {
         ArgumentNullException.ThrowIfNull(data);
         ArgumentNullException.ThrowIfNull(read);
-        var map = new YamlMap(data.Name, YamlNode.Parse(data.Name, data.Text), "the file");
-        var result = read(map);
+        var mistakes = new YamlMistakes(data.Name);
+        var map = Outermost(data, mistakes);
+        T result;
+        try
+        {
+            result = read(map);
+        }
+        catch (InputProblem)
+        {
+            // Perhaps of a stand-in: what was found before is certain, and comes first in the file's own order.
+            mistakes.Throw();
+            throw;
+        }
+
+        mistakes.Throw();
         map.RefuseUnread();
         return result;
     }
 
-    /// <summary>Text of the key <c>schema</c>, which tells what kind of data a file holds; nothing else is checked.</summary>
+    /// <summary>Text of the key <c>schema</c>, which tells what kind of data a file holds; nothing else is checked. Null when there is no such key.</summary>
     /// <param name="data">The file and its text.</param>
-    /// <exception cref="InputProblem">The text is not YAML, or has no such key.</exception>
-    public static string SchemaOf(DataFile data)
+    /// <exception cref="InputProblem">The text is not YAML, or the schema is no text.</exception>
+    public static string? SchemaOf(DataFile data)
     {
         ArgumentNullException.ThrowIfNull(data);
-        return new YamlMap(data.Name, YamlNode.Parse(data.Name, data.Text), "the file").Text("schema");
+        var mistakes = new YamlMistakes(data.Name);
+        var found = Outermost(data, mistakes).OptionalText("schema");
+        mistakes.Throw();
+        return found;
     }
 
-    /// <summary>Whether a key is there with a value.</summary>
+    /// <summary>Makes sure that the key <c>schema</c> names the kind of data that is wanted; another kind is not read any further.</summary>
+    /// <param name="expected">The schema, such as <c>fumecast/printer/1</c>.</param>
+    /// <exception cref="InputProblem">The file is of another kind.</exception>
+    public void Schema(string expected)
+    {
+        if (OptionalText("schema") is { } found)
+        {
+            if (found != expected)
+            {
+                throw Problem("schema", $"found '{found}', expected '{expected}'");
+            }
+        }
+        else
+        {
+            Missing("schema", $"'{expected}'");
+        }
+    }
+
+    /// <summary>Whether a key is there.</summary>
     /// <param name="key">The key.</param>
-    public bool Has(string key) => Find(key) is not null;
+    public bool Has(string key) => Find(key) is not null || values.ContainsKey(key);
+
+    /// <summary>Notes that the value of a key cannot be right, and lets the reading go on; the file is refused at its end.</summary>
+    /// <param name="key">The key; when absent the place is that of the map.</param>
+    /// <param name="message">What was found, what was expected and how to mend it.</param>
+    public void Refuse(string key, string message) => mistakes.Wrong(Problem(key, message));
 
     /// <summary>A problem at the value of a key, to be thrown.</summary>
     /// <param name="key">The key; when absent the place is that of the map.</param>
@@ -75,7 +118,36 @@ public sealed class YamlMap
 
     /// <summary>Text of a required key, not empty.</summary>
     /// <param name="key">The key.</param>
-    public string Text(string key) => OptionalText(key) ?? throw Missing(key, "a text");
+    public string Text(string key) => OptionalText(key) ?? StandIn(key, "a text", "x");
+
+    /// <summary>Id of a data file, from the required key <c>id</c>: small letters, digits and dashes.</summary>
+    public string Id()
+    {
+        var id = Text("id");
+        if (!id.All(static c => char.IsAsciiLetterLower(c) || char.IsAsciiDigit(c) || c == '-'))
+        {
+            Refuse("id", $"found '{id}', expected small letters, digits and dashes");
+        }
+
+        return id;
+    }
+
+    /// <summary>One of a few words, of a required key.</summary>
+    /// <param name="key">The key.</param>
+    /// <param name="words">The words, at least one.</param>
+    /// <param name="expected">How a message lists them: <c>A, B, C or D</c>.</param>
+    public string Word(string key, IReadOnlyList<string> words, string expected)
+    {
+        ArgumentNullException.ThrowIfNull(words);
+        var found = OptionalText(key) ?? StandIn(key, expected, words[0]);
+        if (words.Contains(found))
+        {
+            return found;
+        }
+
+        Refuse(key, $"found '{found}', expected {expected}");
+        return words[0];
+    }
 
     /// <summary>Text of a key, or null when it is absent.</summary>
     /// <param name="key">The key.</param>
@@ -86,7 +158,7 @@ public sealed class YamlMap
             return null;
         }
 
-        return string.IsNullOrWhiteSpace(value.Scalar) ? throw Wrong(key, value, "a text") : value.Scalar.Trim();
+        return string.IsNullOrWhiteSpace(value.Scalar) ? Wrong<string>(key, value, "a text") : value.Scalar.Trim();
     }
 
     /// <summary>List of texts of a key; empty when it is absent. A single text counts as a list of one.</summary>
@@ -98,8 +170,17 @@ public sealed class YamlMap
             return [];
         }
 
-        List<YamlNode> items = value.Scalar is null ? value.Items ?? throw Wrong(key, value, "a list of texts") : [value];
-        return [.. items.Select(i => i.Scalar is { } text && !i.IsEmpty ? text.Trim() : throw Wrong(key, i, "a text"))];
+        List<YamlNode> items = value.Scalar is null ? value.Items ?? Wrong<List<YamlNode>>(key, value, "a list of texts") ?? [] : [value];
+        return [.. items.Select(i => i.Scalar is { } text && !i.IsEmpty ? text.Trim() : Wrong<string>(key, i, "a text") ?? "x")];
+    }
+
+    /// <summary>List of texts of a required key, at least one. A single text counts as a list of one.</summary>
+    /// <param name="key">The key.</param>
+    /// <param name="expected">What is wanted, for a message: <c>the id of a source or a list of them</c>.</param>
+    public IReadOnlyList<string> RequiredTexts(string key, string expected)
+    {
+        var found = Texts(key);
+        return found.Count > 0 ? found : [StandIn(key, expected, "x")];
     }
 
     /// <summary>Number of a required key.</summary>
@@ -109,7 +190,7 @@ public sealed class YamlMap
     /// <param name="max">Largest allowed value [<see cref="Quantity.HeldUnit"/>].</param>
     /// <returns>The value in <see cref="Quantity.HeldUnit"/>, finite.</returns>
     public double Number(string key, Quantity quantity, double min, double max) =>
-        OptionalNumber(key, quantity, min, max) ?? throw Missing(key, $"{quantity.Name} such as {quantity.Example}");
+        OptionalNumber(key, quantity, min, max) ?? StandIn(key, $"{quantity.Name} such as {quantity.Example}", Allowed(min, max));
 
     /// <summary>Number of a key, or null when it is absent.</summary>
     /// <param name="key">The key.</param>
@@ -120,7 +201,7 @@ public sealed class YamlMap
     public double? OptionalNumber(string key, Quantity quantity, double min, double max)
     {
         ArgumentNullException.ThrowIfNull(quantity);
-        return Find(key) is { } value ? Number(key, value, quantity, min, max) : null;
+        return Find(key) is { } value ? NumberOf(key, value, quantity, min, max) : null;
     }
 
     /// <summary>Range of a required key, written <c>[low, high]</c>.</summary>
@@ -130,7 +211,7 @@ public sealed class YamlMap
     /// <param name="max">Largest allowed value [<see cref="Quantity.HeldUnit"/>].</param>
     /// <returns>Both ends in <see cref="Quantity.HeldUnit"/>, the lower one first.</returns>
     public (double Low, double High) Range(string key, Quantity quantity, double min, double max) =>
-        OptionalRange(key, quantity, min, max) ?? throw Missing(key, $"two ends such as [{quantity.Example}, {quantity.Example}]");
+        OptionalRange(key, quantity, min, max) ?? StandIn(key, $"two ends such as [{quantity.Example}, {quantity.Example}]", (Allowed(min, max), Allowed(min, max)));
 
     /// <summary>Range of a key, or null when it is absent.</summary>
     /// <param name="key">The key.</param>
@@ -148,14 +229,22 @@ public sealed class YamlMap
 
         if (value.Items is not { Count: 2 } ends)
         {
-            throw Wrong(key, value, $"two ends such as [{quantity.Example}, {quantity.Example}]");
+            _ = Wrong<string>(key, value, $"two ends such as [{quantity.Example}, {quantity.Example}]");
+            return null;
         }
 
-        var low = Number(key, ends[0], quantity, min, max);
-        var high = Number(key, ends[1], quantity, min, max);
-        return low <= high
-            ? (low, high)
-            : throw Wrong(key, ends[0], $"the lower end first; {QuantityText.Show(low, quantity)} is over {QuantityText.Show(high, quantity)}");
+        if (NumberOf(key, ends[0], quantity, min, max) is not { } low || NumberOf(key, ends[1], quantity, min, max) is not { } high)
+        {
+            return null;
+        }
+
+        if (low <= high)
+        {
+            return (low, high);
+        }
+
+        _ = Wrong<string>(key, ends[0], $"the lower end first; {QuantityText.Show(low, quantity)} is over {QuantityText.Show(high, quantity)}");
+        return null;
     }
 
     /// <summary>Whole number of a key, or null when it is absent.</summary>
@@ -169,25 +258,52 @@ public sealed class YamlMap
             return null;
         }
 
-        return int.TryParse(value.Scalar, NumberStyles.AllowLeadingSign, CultureInfo.InvariantCulture, out var number) && number >= min && number <= max
-            ? number
-            : throw Wrong(key, value, string.Create(CultureInfo.InvariantCulture, $"a whole number from {min} to {max}"));
+        if (int.TryParse(value.Scalar, NumberStyles.AllowLeadingSign, CultureInfo.InvariantCulture, out var number) && number >= min && number <= max)
+        {
+            return number;
+        }
+
+        _ = Wrong<string>(key, value, string.Create(CultureInfo.InvariantCulture, $"a whole number from {min} to {max}"));
+        return null;
     }
 
     /// <summary><c>true</c> or <c>false</c> of a key, or null when it is absent.</summary>
     /// <param name="key">The key.</param>
-    public bool? OptionalFlag(string key) => Find(key) switch
+    public bool? OptionalFlag(string key)
     {
-        null => null,
-        { Scalar: "true" } => true,
-        { Scalar: "false" } => false,
-        var value => throw Wrong(key, value, "true or false"),
-    };
+        switch (Find(key))
+        {
+            case null:
+                return null;
+            case { Scalar: "true" }:
+                return true;
+            case { Scalar: "false" }:
+                return false;
+            case var value:
+                _ = Wrong<string>(key, value, "true or false");
+                return null;
+        }
+    }
 
     /// <summary>One of the names of an enumeration, written in lower case with dashes (<c>PerAxisJerk</c> as <c>per-axis-jerk</c>), of a required key.</summary>
     /// <param name="key">The key.</param>
-    public T Choice<T>(string key) where T : struct, Enum =>
-        OptionalChoice<T>(key) ?? throw Missing(key, $"one of {string.Join(", ", Enum.GetNames<T>().Select(Dashed))}");
+    public T Choice<T>(string key) where T : struct, Enum
+    {
+        if (OptionalChoice<T>(key) is { } chosen)
+        {
+            return chosen;
+        }
+
+        var standIn = StandIn(key, $"one of {string.Join(", ", Enum.GetNames<T>().Select(Dashed))}", Enum.GetValues<T>()[0]);
+
+        if (values.ContainsKey(key))
+        {
+            // Wrong, and what else the map needs may hang on what was meant.
+            mistakes = mistakes.Unheard;
+        }
+
+        return standIn;
+    }
 
     /// <summary>One of the names of an enumeration, written in lower case with dashes, or null when the key is absent.</summary>
     /// <param name="key">The key.</param>
@@ -206,12 +322,23 @@ public sealed class YamlMap
         }
 
         var near = value.Scalar is { } word && Nearest.To(word, names) is { } meant ? $"; did you mean '{meant}'?" : "";
-        throw Wrong(key, value, $"one of {string.Join(", ", names)}{near}");
+        _ = Wrong<string>(key, value, $"one of {string.Join(", ", names)}{near}");
+        return null;
     }
 
     /// <summary>Map of a required key.</summary>
     /// <param name="key">The key.</param>
-    public YamlMap Map(string key) => OptionalMap(key) ?? throw Missing(key, "a map of keys and values");
+    public YamlMap Map(string key)
+    {
+        if (OptionalMap(key) is { } map)
+        {
+            return map;
+        }
+
+        // An empty one stands in: what it would need is missing as well, unless the map is there as something else or under a misspelt key.
+        var isMissing = Missing(key, "a map of keys and values");
+        return new YamlMap(file, YamlNode.EmptyMap(node.Line, node.Column), PathOf(key), isMissing ? mistakes : mistakes.Unheard);
+    }
 
     /// <summary>Map of a key, or null when it is absent.</summary>
     /// <param name="key">The key.</param>
@@ -226,7 +353,7 @@ public sealed class YamlMap
             return [];
         }
 
-        return value.Items is { } items ? [.. items.Select(i => Inner(i, key))] : throw Wrong(key, value, "a list of maps");
+        return [.. (value.Items ?? Wrong<List<YamlNode>>(key, value, "a list of maps") ?? []).Select(item => Inner(item, key)).OfType<YamlMap>()];
     }
 
     /// <summary>Refuses what <see cref="Read{T}"/> would refuse: keys that nobody asked for, here and in all maps inside.</summary>
@@ -247,27 +374,42 @@ public sealed class YamlMap
         }
     }
 
+    private static YamlMap Outermost(DataFile data, YamlMistakes mistakes)
+    {
+        var node = YamlNode.Parse(data.Name, data.Text);
+        return node.Entries is not null
+            ? new YamlMap(data.Name, node, "", mistakes)
+            : throw new InputProblem(data.Name, node.Line, node.Column, $"the file: found {node.Describe()}, expected a map of keys and values");
+    }
+
     private YamlNode? Find(string key)
     {
-        asked.Add(key);
+        var isNew = asked.Add(key);
         if (!values.TryGetValue(key, out var value))
         {
             return null;
         }
 
-        return value.IsEmpty ? throw new InputProblem(file, value.Line, value.Column, $"{key}: found nothing; give a value or remove the key") : value;
+        if (value.IsEmpty && isNew)
+        {
+            mistakes.Wrong(new InputProblem(file, value.Line, value.Column, $"{key}: found nothing; give a value or remove the key"));
+        }
+
+        return value.IsEmpty ? null : value;
     }
 
-    private double Number(string key, YamlNode value, Quantity quantity, double min, double max)
+    private double? NumberOf(string key, YamlNode value, Quantity quantity, double min, double max)
     {
         if (value.Scalar is null)
         {
-            throw Wrong(key, value, $"{quantity.Name} such as {quantity.Example}");
+            _ = Wrong<string>(key, value, $"{quantity.Name} such as {quantity.Example}");
+            return null;
         }
 
         if (!QuantityText.TryParse(value.Scalar, quantity, null, out var number, out var problem))
         {
-            throw new InputProblem(file, value.Line, value.Column, $"{key}: {problem}");
+            mistakes.Wrong(new InputProblem(file, value.Line, value.Column, $"{key}: {problem}"));
+            return null;
         }
 
         if (number >= min && number <= max)
@@ -278,26 +420,54 @@ public sealed class YamlMap
         var limits = double.IsInfinity(max) ? $"at least {QuantityText.Show(min, quantity)}"
             : double.IsInfinity(min) ? $"at most {QuantityText.Show(max, quantity)}"
             : $"{QuantityText.Show(min, quantity)} to {QuantityText.Show(max, quantity)}";
-        throw Wrong(key, value, limits);
+        _ = Wrong<string>(key, value, limits);
+        return null;
     }
 
-    private YamlMap Inner(YamlNode value, string key)
+    private YamlMap? Inner(YamlNode value, string key)
     {
-        var map = new YamlMap(file, value, key);
+        if (value.Entries is null)
+        {
+            return Wrong<YamlMap>(key, value, "a map of keys and values");
+        }
+
+        var map = new YamlMap(file, value, PathOf(key), mistakes);
         inner.Add(map);
         return map;
     }
 
-    private InputProblem Wrong(string key, YamlNode value, string expected) =>
-        new(file, value.Line, value.Column, $"{key}: found {value.Describe()}, expected {expected}");
+    private string PathOf(string key) => path.Length == 0 ? key : $"{path}.{key}";
 
-    private InputProblem Missing(string key, string expected)
+    /// <summary>Notes a wrong value; the caller goes on without one.</summary>
+    private T? Wrong<T>(string key, YamlNode value, string expected) where T : class
     {
+        mistakes.Wrong(new InputProblem(file, value.Line, value.Column, $"{key}: found {value.Describe()}, expected {expected}"));
+        return null;
+    }
+
+    private T StandIn<T>(string key, string expected, T standIn)
+    {
+        Missing(key, expected);
+        return standIn;
+    }
+
+    /// <summary>Some value within limits.</summary>
+    private static double Allowed(double min, double max) => double.IsFinite(min) ? min : double.IsFinite(max) ? max : 0;
+
+    /// <summary>Notes that a key is missing; one that is there with a wrong value was noted already.</summary>
+    /// <returns>Whether it is not there, under a misspelt key neither.</returns>
+    private bool Missing(string key, string expected)
+    {
+        if (values.ContainsKey(key))
+        {
+            return false;
+        }
+
         // A misspelt key is the likely reason: say so where it stands.
         var unread = Keys.Where(k => !asked.Contains(k)).ToArray();
-        return Nearest.To(key, unread) is { } near
-            ? new InputProblem(file, node.Entries!.First(e => e.Key.Scalar == near).Key.Line, node.Entries!.First(e => e.Key.Scalar == near).Key.Column, $"unknown key '{near}'; did you mean '{key}'?")
-            : new InputProblem(file, node.Line, node.Column, $"key '{key}' is missing, expected {expected}");
+        var place = Nearest.To(key, unread) is { } near ? node.Entries!.First(e => e.Key.Scalar == near).Key : null;
+        mistakes.Missing(new MissingKey(path, node.Line, node.Column, key, expected, place));
+        return place is null;
     }
 
     private static string Dashed(string name)

@@ -36,6 +36,9 @@ internal sealed class YamlNode
     /// <summary>Whether the value is left out or is the YAML null.</summary>
     public bool IsEmpty { get; private init; }
 
+    /// <summary>A map without keys, in place of one that is missing.</summary>
+    public static YamlNode EmptyMap(long line, int column) => new(line, column) { Entries = [] };
+
     /// <summary>What it is, for messages.</summary>
     public string Describe() =>
         IsEmpty ? "nothing" : Scalar is { } text ? $"'{(text.Length <= 60 ? text : text[..57] + "...")}'" : Items is not null ? "a list" : "a map";

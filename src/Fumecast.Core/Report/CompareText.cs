@@ -47,10 +47,10 @@ public static class CompareText
             ? "What is not known of a material is the same for both, so it cancels: ratios are surer than totals."
             : "What is not known of a material cancels only between variants of that material; a ratio between materials is as unsure as both totals."));
         page.Labelled("less?", "how probable it is that this variant gives off less than the first");
-        page.Labelled("because", "what the ratio of the particles is made of, as factors");
+        page.Labelled("because", $"what the ratio of the particles is made of, as factors; more: {Explanations.See("ratio")}");
         if (variants.Any(static variant => variant.RestsOnNozzleShare))
         {
-            page.Labelled("likely", "no figure, where most of the ratio is what the hot nozzle gives off by itself: that share is assumed, and the sources leave it open.");
+            page.Labelled("likely", "no figure, where most of the ratio is what the hot nozzle gives off by itself: that share is assumed, and the sources leave it open. More: " + Explanations.See("likely"));
         }
 
         foreach (var caution in variants[0].Estimate.Cautions.Take(2))

@@ -51,6 +51,7 @@ internal static class EmissionText
 
         page.Labelled("How sure", HowSure(shown, estimate.Interval));
         page.Labelled("Grades", GradeLegend(shown));
+        page.Labelled("Words", $"{Explanations.See("grade")}, {Explanations.See("interval")}, {Explanations.See("TVOC")}; all: {Explanations.See("")}");
     }
 
     /// <summary>The measures first, then the largest species.</summary>

@@ -52,7 +52,8 @@ public static class EvennessText
         page.Labelled("rhythm", "time after which the flow repeats itself");
         page.Labelled("grade", Invariant($"how steady the level in the air would be, once air of {Duration(airTimeS)} has smoothed the flow, the particles and the TVOC; the worst of them counts. ")
             + Invariant($"flat: it wanders by at most {100 * RoomSmoothing.FlatWander:0} %, idle at most {100 * RoomSmoothing.FlatIdleShare:0} %; ")
-            + Invariant($"fair: {100 * RoomSmoothing.FairWander:0} % and {100 * RoomSmoothing.FairIdleShare:0} %. A plateau long enough to be read also makes a job fair, and flat where it is most of the print."));
+            + Invariant($"fair: {100 * RoomSmoothing.FairWander:0} % and {100 * RoomSmoothing.FairIdleShare:0} %. A plateau long enough to be read also makes a job fair, and flat where it is most of the print.")
+            + $" More: {Explanations.See("evenness grade")}, {Explanations.See("air time")}, {Explanations.See("plateau")}.");
     }
 
     private static string Share(double? share) => share switch

@@ -47,7 +47,7 @@ public static class TestPrintText
         page.Heading("CHECKED (simulated from the written file)");
         page.Labelled("Flow", Invariant($"{Significant(flow.MeanMm3PerS ?? 0, 4)} mm3/s on average; varies by {(flow.Cv < 5e-5 ? "less than 0.01" : Invariant($"{100 * (flow.Cv ?? 0):0.00}"))} % at {flow.IntervalS:0.##} s; no pause; {FlowJson.GradeName(flow.Grade)}"));
         page.Labelled("Phase", Invariant($"{Duration(flow.PrintPhaseS ?? 0)} of printing"));
-        page.Labelled("Meter", EvennessAdvice.WhenToRead(flow));
+        page.Labelled("Meter", $"{EvennessAdvice.WhenToRead(flow)} More: {Explanations.See("plateau")}.");
         var given = estimate.Emission.Where(static emission => emission.Agent is "particle_number" or "tvoc").Select(Words);
         page.Labelled("Gives off", string.Join("; ", given));
         page.Gap();

@@ -23,9 +23,17 @@ internal static class FumecastProcess
     /// <param name="folder">Working folder, or null for the tests' own.</param>
     /// <param name="input">What it finds on stdin, or null for nothing.</param>
     /// <param name="args">Arguments.</param>
-    public static Ended Run(string? folder, byte[]? input, params string[] args)
+    public static Ended Run(string? folder, byte[]? input, params string[] args) => ToItsEnd(Start(folder, args), input, args);
+
+    /// <summary>Runs the command to its end in a folder, with data of the user's own.</summary>
+    /// <param name="folder">Working folder.</param>
+    /// <param name="dataFolder">What FUMECAST_DATA says.</param>
+    /// <param name="args">Arguments.</param>
+    public static Ended RunWithData(string folder, string dataFolder, params string[] args) => ToItsEnd(Start(folder, [("FUMECAST_DATA", dataFolder)], args), null, args);
+
+    private static Ended ToItsEnd(Process started, byte[]? input, string[] args)
     {
-        using var process = Start(folder, args);
+        using var process = started;
 
         // Both streams at once: a full pipe would stop the process.
         var output = process.StandardOutput.ReadToEndAsync();

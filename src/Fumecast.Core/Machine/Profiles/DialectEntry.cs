@@ -11,8 +11,16 @@ internal static class DialectEntry
     {
         var map = profile.Map("dialect");
         var name = map.Text("family");
-        var family = Dialects.Find(name)
-            ?? throw map.Problem("family", $"found '{name}'{Nearest.Hint(name, [.. Dialects.All.Select(dialect => dialect.Id)])}");
+        var family = Dialects.Find(name);
+        if (family is null)
+        {
+            family = Dialects.All[0];
+            if (map.Has("family"))
+            {
+                map.Refuse("family", $"found '{name}'{Nearest.Hint(name, [.. Dialects.All.Select(dialect => dialect.Id)])}");
+            }
+        }
+
         var dialect = family with
         {
             EMode = map.OptionalChoice<EModeRule>("e_mode") ?? family.EMode,
@@ -41,8 +49,11 @@ internal static class DialectEntry
             M566SetsJerk = map.OptionalFlag("m566_sets_jerk") ?? family.M566SetsJerk,
             AlternativeExtruderAxes = map.OptionalFlag("alternative_extruder_axes") ?? family.AlternativeExtruderAxes,
         };
-        return dialect.ArcSegmentMm > 0 || dialect.ArcToleranceMm > 0
-            ? dialect
-            : throw map.Problem("arc_segment", "0, and arc_tolerance is 0 too; expected one of them over 0");
+        if (!(dialect.ArcSegmentMm > 0 || dialect.ArcToleranceMm > 0))
+        {
+            map.Refuse("arc_segment", "0, and arc_tolerance is 0 too; expected one of them over 0");
+        }
+
+        return dialect;
     }
 }

@@ -18,9 +18,9 @@ internal static partial class MacroEntry
         {
             ProfileEntry.ReadBasis(map);
             var name = map.Text("name").ToUpperInvariant();
-            if (!macros.TryAdd(name, map.Has("lines") ? Lines(map) : Summary(map)))
+            if (!macros.TryAdd(name, map.Has("lines") ? Lines(map) : Summary(map)) && map.Has("name"))
             {
-                throw map.Problem("name", $"'{name}' stands twice, expected each macro once");
+                map.Refuse("name", $"'{name}' stands twice, expected each macro once");
             }
         }
 
@@ -30,9 +30,12 @@ internal static partial class MacroEntry
     private static MacroMeaning Lines(YamlMap map)
     {
         var lines = map.Texts("lines");
-        return lines.Count <= MostLines
-            ? new() { Lines = lines }
-            : throw map.Problem("lines", string.Create(CultureInfo.InvariantCulture, $"found {lines.Count} lines, expected at most {MostLines}"));
+        if (lines.Count > MostLines)
+        {
+            map.Refuse("lines", string.Create(CultureInfo.InvariantCulture, $"found {lines.Count} lines, expected at most {MostLines}"));
+        }
+
+        return new() { Lines = lines };
     }
 
     private static MacroMeaning Summary(YamlMap map) => new()
@@ -53,9 +56,12 @@ internal static partial class MacroEntry
 
         if (text.StartsWith('{'))
         {
-            return KeyOfTheCall().IsMatch(text)
-                ? text
-                : throw map.Problem(key, $"found '{text}', expected a key of the macro's call such as {{EXTRUDER}} or {{EXTRUDER|210}}");
+            if (!KeyOfTheCall().IsMatch(text))
+            {
+                map.Refuse(key, $"found '{text}', expected a key of the macro's call such as {{EXTRUDER}} or {{EXTRUDER|210}}");
+            }
+
+            return text;
         }
 
         return map.Number(key, Quantity.Temperature, 0, 600).ToString("R", CultureInfo.InvariantCulture);

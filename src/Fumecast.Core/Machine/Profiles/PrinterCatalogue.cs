@@ -9,6 +9,9 @@ public static class PrinterCatalogue
     /// <summary>The profile taken when the user names none.</summary>
     public const string DefaultId = "desktop-default";
 
+    /// <summary>What a file of a profile says it is.</summary>
+    public const string Schema = ProfileEntry.Schema;
+
     private static readonly DataCatalogue Data = new("printers");
 
     /// <summary>Ids of all profiles, in alphabetical order.</summary>
@@ -24,7 +27,12 @@ public static class PrinterCatalogue
     /// <summary>Loads a profile.</summary>
     /// <param name="idOrPath">An id of <see cref="Ids"/>, or the path of a file.</param>
     /// <exception cref="InputProblem">There is no such profile (the nearest id is offered), or its file is wrong.</exception>
-    public static PrinterProfile Load(string idOrPath) => Read(Data.Find(idOrPath));
+    public static PrinterProfile Load(string idOrPath) => Read(Find(idOrPath));
+
+    /// <summary>Finds the file of a profile.</summary>
+    /// <param name="idOrPath">As in <see cref="Load"/>.</param>
+    /// <exception cref="InputProblem">There is none; the message offers the nearest id.</exception>
+    public static DataFile Find(string idOrPath) => Data.Find(idOrPath);
 
     /// <summary>Reads a profile from a file that was found already.</summary>
     /// <param name="file">The file and its text.</param>

@@ -8,7 +8,8 @@ namespace Fumecast.Machine;
 /// <remarks>Every number has its unit. Each group of numbers may say in <c>basis</c> where they come from; the shipped profiles do.</remarks>
 internal static class ProfileEntry
 {
-    private const string Schema = "fumecast/printer/1";
+    /// <summary>What a file of this kind says it is.</summary>
+    public const string Schema = "fumecast/printer/1";
 
     // A nozzle at 210 degC in a room: where the straight line that stands in for a power law shall agree with it.
     private const double TypicalRiseK = 185;
@@ -18,17 +19,12 @@ internal static class ProfileEntry
     /// <exception cref="InputProblem">The file is wrong; the message has line and column.</exception>
     public static PrinterProfile Read(DataFile data) => YamlMap.Read(data, map =>
     {
-        var schema = map.Text("schema");
-        if (schema != Schema)
-        {
-            throw map.Problem("schema", $"found '{schema}', expected '{Schema}'");
-        }
-
+        map.Schema(Schema);
         ReadBasis(map);
         var motion = map.Map("motion");
         return Size(map, Times(map, Waits(map, new()
         {
-            Id = Id(map),
+            Id = map.Id(),
             Description = map.Text("description"),
             Dialect = DialectEntry.Read(map),
             StartLimits = MotionEntry.Read(motion),
@@ -46,14 +42,6 @@ internal static class ProfileEntry
 
     /// <summary>Lets a group say where its numbers come from.</summary>
     public static void ReadBasis(YamlMap map) => map.OptionalText("basis");
-
-    private static string Id(YamlMap map)
-    {
-        var id = map.Text("id");
-        return id.All(c => char.IsAsciiLetterLower(c) || char.IsAsciiDigit(c) || c == '-')
-            ? id
-            : throw map.Problem("id", $"found '{id}', expected small letters, digits and dashes");
-    }
 
     private static PrinterProfile Size(YamlMap profile, PrinterProfile so)
     {
@@ -118,7 +106,12 @@ internal static class ProfileEntry
     {
         coldC = map.Number("cold_limit", Quantity.Temperature, 0, 300);
         maxC = map.Number("highest", Quantity.Temperature, 100, 600);
-        return coldC < maxC ? Heater(map) : throw map.Problem("highest", "not over cold_limit, expected the higher of both");
+        if (map.Has("cold_limit") && map.Has("highest") && !(coldC < maxC))
+        {
+            map.Refuse("highest", "not over cold_limit, expected the higher of both");
+        }
+
+        return Heater(map);
     }
 
     /// <summary>A heater by its physics, by the two figures that a stopwatch gives, or by those of a firmware family with a power law.</summary>
@@ -146,12 +139,17 @@ internal static class ProfileEntry
 
         var loss = map.Number("loss", Quantity.HeatLoss, 0, 100);
         var fanLoss = map.OptionalNumber("loss_with_fan", Quantity.HeatLoss, 0, 100) ?? loss;
+        if (fanLoss < loss)
+        {
+            map.Refuse("loss_with_fan", "below loss, expected the larger of both");
+        }
+
         return new()
         {
             PowerW = map.Number("power", Quantity.Power, 0.1, 10_000),
             HeatCapacityJPerK = map.Number("heat_capacity", Quantity.HeatCapacity, 0.1, 100_000),
             LossWPerK = loss,
-            LossFanFullWPerK = fanLoss >= loss ? fanLoss : throw map.Problem("loss_with_fan", "below loss, expected the larger of both"),
+            LossFanFullWPerK = fanLoss,
             DeadTimeS = deadS,
         };
     }

@@ -59,6 +59,40 @@ public class YamlMapTests
     [InlineData("name: &x a\ndensity: *x\n", "thing.yaml:1:7: found an anchor or alias (& or *), which data files do not use; write the value out, or put quotes around the text")]
     public void Every_mistake_is_one_line_with_its_place(string text, string expected) => Assert.Equal(expected, ProblemOf(text));
 
+    [Theory]
+    [InlineData("shape: round\n", "thing.yaml:1:1: 2 keys are missing: 'name' (a text), 'density' (a density such as 1.24 g/cm3)")]
+    [InlineData("shape: round\nheater: {}\n", "thing.yaml:1:1: 3 keys are missing: 'name' (a text), 'density' (a density such as 1.24 g/cm3); in heater (line 2): 'power' (a power such as 40 W)")]
+    [InlineData("desnity: 1 g/cm3\n", "thing.yaml:1:1: 2 keys are missing: 'name' (a text), 'density' (line 1 has 'desnity')")]
+    [InlineData("shape: rond\nheater: {power: 1}\ndensity: 1\n", "thing.yaml:1:1: key 'name' is missing, expected a text; and thing.yaml:3:10: density: found '1' without a unit, expected a density such as 1.24 g/cm3")]
+    public void All_missing_keys_are_told_at_once_with_the_first_wrong_value(string text, string expected) => Assert.Equal(expected, ProblemOf(text));
+
+    [Fact]
+    public void What_a_missing_map_would_need_is_told_with_it() =>
+        Assert.Equal(
+            "b.yaml:1:1: 4 keys are missing: 'box' (a map of keys and values); in box (line 1): 'name' (a text), 'lid' (a map of keys and values); in box.lid (line 1): 'name' (a text)",
+            Assert.Throws<InputProblem>(() => YamlMap.Read(new DataFile("b.yaml", "{}"), static map =>
+            {
+                var box = map.Map("box");
+                return box.Text("name") + box.Map("lid").Text("name");
+            })).Message);
+
+    [Fact]
+    public void A_wrong_value_in_place_of_a_map_asks_for_nothing_inside_it() =>
+        Assert.Equal(
+            "b.yaml:1:6: box: found 'wood', expected a map of keys and values",
+            Assert.Throws<InputProblem>(() => YamlMap.Read(new DataFile("b.yaml", "box: wood"), static map => map.Map("box").Text("name"))).Message);
+
+    [Fact]
+    public void Very_many_missing_keys_are_counted_and_not_all_told()
+    {
+        var text = "things:\n" + string.Concat(Enumerable.Repeat("- {a: 1}\n", 5000));
+        var told = Assert.Throws<InputProblem>(() => YamlMap.Read(new DataFile("b.yaml", text), static map =>
+            map.Maps("things").Select(static thing => thing.Text("a") + thing.Text("b")).ToArray())).Message;
+        Assert.StartsWith("b.yaml:2:3: 5000 keys are missing: in things (line 2): 'b' (a text); ", told, StringComparison.Ordinal);
+        Assert.EndsWith("; and 4960 more", told, StringComparison.Ordinal);
+        Assert.InRange(told.Length, 0, 4000);
+    }
+
     [Fact]
     public void Broken_syntax_is_reported_with_its_place() => Assert.StartsWith("thing.yaml:2:", ProblemOf("name: a\n  bad: [1, 2\n"), StringComparison.Ordinal);
 

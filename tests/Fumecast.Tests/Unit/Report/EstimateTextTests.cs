@@ -36,6 +36,8 @@ public class EstimateTextTests
                         TVOC; Styrene, Ethylbenzene within a factor of 4.5. 12 % of the TVOC lies
                         outside the range that was measured.
               Grades    B one good study, or several that disagree; C by analogy, or a guess
+              Words     fumecast explain grade, fumecast explain interval, fumecast explain TVOC;
+                        all: fumecast explain
 
             THE JOB
               Time      3 h 12 min (moving 3 h 06 min, waiting for heat 5 min, homing 1 min); the
