@@ -260,6 +260,7 @@ public sealed class EmissionAccumulator
             DisplayName = agent.DisplayName,
             Cas = agent.Cas,
             Unit = agent.Unit,
+            Interval = options.Interval,
             Total = total,
             PerGram = depositedG > 0 ? new Uncertain(total.Low / depositedG, total.Median / depositedG, total.High / depositedG) : null,
             PeakPerMin = peaks[index].PerMin(rates, index, agents.Length),
