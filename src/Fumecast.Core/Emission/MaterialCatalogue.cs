@@ -19,7 +19,7 @@ public sealed class MaterialCatalogue
 
     /// <summary>The materials of a catalogue.</summary>
     /// <param name="data">Finds the files.</param>
-    public MaterialCatalogue(DataCatalogue data)
+    internal MaterialCatalogue(DataCatalogue data)
     {
         ArgumentNullException.ThrowIfNull(data);
         this.data = data;
@@ -53,7 +53,7 @@ public sealed class MaterialCatalogue
     /// <summary>Reads a material from a file that was found already.</summary>
     /// <param name="file">The file and its text.</param>
     /// <exception cref="InputProblem">The file is wrong, or it uses a source that neither it nor the shared list has.</exception>
-    public Material Read(DataFile file)
+    internal Material Read(DataFile file)
     {
         ArgumentNullException.ThrowIfNull(file);
         var material = MaterialFile.ReadMaterial(file, () => common.Value.Rules);
@@ -71,7 +71,7 @@ public sealed class MaterialCatalogue
 
     /// <summary>The material that a word in a job's comments means, with what is doubtful about that; null when it means none.</summary>
     /// <param name="materialWordFromComment">The word or phrase.</param>
-    public WordMatch? ForWord(string materialWordFromComment)
+    internal WordMatch? ForWord(string materialWordFromComment)
     {
         ArgumentNullException.ThrowIfNull(materialWordFromComment);
         return words.Value.Find(materialWordFromComment, Ids);

@@ -8,7 +8,7 @@ namespace Fumecast.Inputs;
 /// Use <see cref="Read{T}"/>: it parses, lets the caller read, and then refuses keys that nobody asked for, in the map and in all maps inside it.
 /// Every mistake is an <see cref="InputProblem"/> with file, line and column.
 /// </remarks>
-public sealed class YamlMap
+internal sealed class YamlMap
 {
     private readonly string file;
     private readonly YamlNode node;

@@ -5,7 +5,7 @@ using Fumecast.Emission;
 namespace Fumecast.Report;
 
 /// <summary>Puts quantities into words, with as many digits as they deserve.</summary>
-public static class Amounts
+internal static class Amounts
 {
     private static readonly (double Size, string Name)[] CountScales =
         [(1, ""), (1e3, "thousand"), (1e6, "million"), (1e9, "billion"), (1e12, "trillion"), (1e15, "quadrillion")];

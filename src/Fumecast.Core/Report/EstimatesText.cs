@@ -6,7 +6,7 @@ using static Fumecast.Report.Amounts;
 namespace Fumecast.Report;
 
 /// <summary>Writes many estimates as a table, one row per job, each as soon as it is there.</summary>
-public sealed class EstimatesText
+internal sealed class EstimatesText
 {
     private const int OtherColumns = 65;
     private const int MostRefusedNamed = 5;

@@ -5,7 +5,7 @@ using Fumecast.Flow;
 namespace Fumecast.Report;
 
 /// <summary>Says in one plain sentence what the figures mean for a trial with an air meter.</summary>
-public static class EvennessAdvice
+internal static class EvennessAdvice
 {
     // Averaging over an interval leaves at most P / (pi interval) of a rhythm of period P; a tenth of it counts as gone.
     private const double GoneShare = 0.1;
