@@ -104,7 +104,7 @@ internal static class Amounts
         return seconds < 30 ? "under 1 min" : Invariant($"{Math.Round(seconds / 60):0} min");
     }
 
-    /// <summary>Durations that stand in one column, in one form: seconds where all are short, else minutes, else hours and minutes; <c>0:01:44</c> where short and long ones meet.</summary>
+    /// <summary>Durations that stand in one column, in one form: seconds where all are short, else minutes, else <c>1:06 h</c>; <c>0:01:44</c> where short and long ones meet.</summary>
     /// <param name="seconds">The durations [s]; what is not known becomes a dash.</param>
     public static string[] InOneForm(IReadOnlyList<double?> seconds)
     {
@@ -112,7 +112,7 @@ internal static class Amounts
         Func<double, string> form = most < 119.5 ? static s => Invariant($"{s:0} s")
             : least < 59.5 ? static s => Invariant($"{(long)Math.Round(s) / 3600}:{(long)Math.Round(s) / 60 % 60:00}:{(long)Math.Round(s) % 60:00}")
             : most < 3570 ? static s => Invariant($"{Math.Round(s / 60):0} min")
-            : static s => Invariant($"{(long)Math.Round(s / 60) / 60} h {(long)Math.Round(s / 60) % 60:00} min");
+            : static s => Invariant($"{(long)Math.Round(s / 60) / 60}:{(long)Math.Round(s / 60) % 60:00} h");
         return [.. seconds.Select(one => one is { } known ? form(known) : "-")];
     }
 

@@ -8,7 +8,7 @@ namespace Fumecast.Report;
 /// <summary>Writes a ranking by evenness as a table with a line of advice for each job.</summary>
 public static class EvennessText
 {
-    private const int OtherColumns = 69;
+    private const int RankWidth = 4;
 
     /// <summary>Writes the table.</summary>
     /// <param name="output">Where to write; lines end in LF.</param>
@@ -20,12 +20,13 @@ public static class EvennessText
         ArgumentNullException.ThrowIfNull(style);
         var page = new TextPage(output, style);
         var names = JobNames.Shortened([.. ranked.Select(static job => job.Profile.File)]);
-        var nameWidth = JobNames.WidthOf(names, 12, OtherColumns, style);
-        int[] columns = [4, nameWidth, 8, 9, 8, 8, 8, 9, 9];
-        page.HeadingRow(columns, "", "JOB", "grade", "wanders", "varies", "idle", "near", "steady", "rhythm", "time");
         var steady = InOneForm([.. ranked.Select(static job => job.Profile.Flow.LongestSteadyS)]);
         var rhythm = InOneForm([.. ranked.Select(static job => job.Profile.Flow.DominantPeriodS)]);
         var time = InOneForm([.. ranked.Select(static job => (double?)job.Profile.TimeS)]);
+        int[] others = [8, 9, 8, 7, 7, Widest(steady, "steady") + 2, Widest(rhythm, "rhythm") + 2];
+        var nameWidth = JobNames.WidthOf(names, 12, RankWidth + others.Sum() + Widest(time, "time"), style);
+        int[] columns = [RankWidth, nameWidth, .. others];
+        page.HeadingRow(columns, "", "JOB", "grade", "wanders", "varies", "idle", "near", "steady", "rhythm", "time");
         for (var i = 0; i < ranked.Count; i++)
         {
             var flow = ranked[i].Profile.Flow;
@@ -61,6 +62,8 @@ public static class EvennessText
             + Invariant($"flat: it wanders by at most {100 * RoomSmoothing.FlatWander:0} %, idle at most {100 * RoomSmoothing.FlatIdleShare:0} %; ")
             + Invariant($"fair: {100 * RoomSmoothing.FairWander:0} % and {100 * RoomSmoothing.FairIdleShare:0} %. A plateau long enough to be read also makes a job fair, and flat where it is most of the print."));
     }
+
+    private static int Widest(string[] cells, string head) => cells.Append(head).Max(static cell => cell.Length);
 
     private static string Share(double? share) => share switch
     {
