@@ -54,6 +54,7 @@ internal static class EvennessAdvice
 
         return grade == EvennessGrade.Flat
             ? $"The plateau would wander by {About(wander)}: as steady as a low-cost meter can tell."
+            : flow.IsTooShort ? $"A longer print like it could be used, with means over {Time(3 * timeConstantS)} or more."
             : $"Usable, with means over {Time(3 * timeConstantS)} or more.";
     }
 

@@ -179,7 +179,7 @@ public class PictureTests
         FlowStripsPicture.Write(stream, PictureFormat.Svg, entries);
         var lines = Parse(stream.ToArray()).Descendants(Svg + "path")
             .Where(static path => (string?)path.Attribute("stroke") == Palette.Grade(0).ToHex() && (string?)path.Attribute("fill") == "none")
-            .Select(static path => Heights((string)path.Attribute("d")!)).ToList();
+            .Select(static path => (string)path.Attribute("d")!).Distinct().Select(Heights).ToList();
         Assert.Equal(2, lines.Count);
         Assert.True(lines[0].Max() - lines[0].Min() > 20);
         Assert.Equal(lines[0].Count, lines[1].Count);
@@ -197,7 +197,7 @@ public class PictureTests
         using var stream = new MemoryStream();
         ComparisonPicture.Write(
             stream, PictureFormat.Svg, "Which?", [new("Particles", "1"), new("TVOC", "", IsVapours: true)], [new("base", [new Uncertain(1, 2, 4), new Uncertain(1, 2, 4)])], 0.9);
-        var dots = Parse(stream.ToArray()).Descendants(Svg + "ellipse").Select(static dot => (string?)dot.Attribute("fill")).ToList();
+        var dots = Parse(stream.ToArray()).Descendants(Svg + "ellipse").Select(static dot => (string?)dot.Attribute("fill")).Distinct().ToList();
         Assert.Equal([Palette.Particles.ToHex(), Palette.Vapours.ToHex()], dots);
         var lines = Parse(Estimate(PictureFormat.Svg)).Descendants(Svg + "path").Select(static path => (string?)path.Attribute("stroke")).ToHashSet();
         Assert.Superset(dots.ToHashSet(), lines);

@@ -7,11 +7,11 @@ namespace Fumecast.Tests.Unit.Report;
 public class AmountsTests
 {
     [Theory]
-    [InlineData("5 s, 104 s, -", 5, 104, -1)]
-    [InlineData("2 min, 42 min, 59 min", 90, 2520, 3540)]
-    [InlineData("0:42 h, 1:03 h, 12:00 h", 2520, 3780, 43_200)]
-    [InlineData("0:00:05, 0:55:00, 2:00:01", 5, 3300, 7201)]
-    public void Durations_of_one_column_have_one_form(string expected, params double[] seconds) =>
+    [InlineData("5 s, 104 s, -", new double[] { 5, 104, -1 })]
+    [InlineData("2 min, 42 min, 59 min", new double[] { 90, 2520, 3540 })]
+    [InlineData("0:42 h, 1:03 h, 12:00 h", new double[] { 2520, 3780, 43_200 })]
+    [InlineData("0:00:05, 0:55:00, 2:00:01", new double[] { 5, 3300, 7201 })]
+    public void Durations_of_one_column_have_one_form(string expected, double[] seconds) =>
         Assert.Equal(expected, string.Join(", ", Amounts.InOneForm([.. seconds.Select(static s => s < 0 ? (double?)null : s)])));
 
     [Theory]
