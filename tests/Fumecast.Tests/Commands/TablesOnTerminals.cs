@@ -65,7 +65,7 @@ public sealed partial class TablesOnTerminals : IDisposable
         _jobs.Wall(Right, rounds: 60, pauseS: 5);
     }
 
-    [GeneratedRegex(@"\ba-l[\w-]*\.\.\.[\w.-]*gcode ")]
+    [GeneratedRegex(@"\ba-l[\w-]*\.\.\.[\w.-]*code ")]
     private static partial Regex CutName();
 
     [GeneratedRegex(@"\e\[\d+m")]
