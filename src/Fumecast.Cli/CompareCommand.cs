@@ -56,11 +56,11 @@ internal sealed class CompareCommand(Surroundings around, CancellationToken canc
         var quiet = parsed.GetValue(_quiet);
         var (result, plot) = (parsed.GetValue(_out) ?? "-", parsed.GetValue(_plot));
         var pictureFormat = PictureName.FormatOf(plot);
-        using var outputs = OutputSet.Open(around, RunInputs.Of(jobs, options.Estimate.MaterialByTool.Values.Concat(options.Materials), options.Estimate.Printer), ("--out", result), ("--plot", plot));
+        using var outputs = OutputSet.Open(around, RunInputs.Of(jobs, options.Estimate.MaterialsNamed.Concat(options.Materials), options.Estimate.Printer), ("--out", result), ("--plot", plot));
         IReadOnlyList<ComparedVariant> variants;
         using (var progress = around.ErrorIsTerminal && !quiet ? new ProgressLine(around.Error, "comparing") : null)
         {
-            variants = Comparison.Compare(jobs, options, progress, cancel);
+            variants = PrintForecast.Compare(jobs, options, progress, cancel);
         }
 
         cancel.ThrowIfCancellationRequested();
@@ -106,7 +106,7 @@ internal sealed class CompareCommand(Surroundings around, CancellationToken canc
     private CompareOptions Options(ParseResult parsed)
     {
         var estimate = _shared.Read(parsed, around.Input);
-        var (byTool, list) = Materials(parsed.GetValue(_shared.Material) ?? []);
+        var (material, byTool, list) = Materials(parsed.GetValue(_shared.Material) ?? []);
         var (nozzle, shift) = (parsed.GetValue(_nozzle) ?? [], parsed.GetValue(_nozzleShift) ?? []);
         if (nozzle.Length > 0 && shift.Length > 0)
         {
@@ -115,7 +115,7 @@ internal sealed class CompareCommand(Surroundings around, CancellationToken canc
 
         return new CompareOptions
         {
-            Estimate = estimate with { MaterialByTool = byTool },
+            Estimate = estimate with { Material = material, MaterialByTool = byTool },
             Materials = list,
             NozzleC = nozzle,
             NozzleShiftK = shift,
@@ -124,11 +124,12 @@ internal sealed class CompareCommand(Surroundings around, CancellationToken canc
     }
 
     /// <summary>Several names are what-ifs; one name, or names with a tool's number, hold for every variant.</summary>
-    private static (Dictionary<int, string> ByTool, string[] List) Materials(string[] given)
+    private static (string? All, IReadOnlyDictionary<int, string> ByTool, string[] List) Materials(string[] given)
     {
         if (given.Any(static text => text.Contains('=', StringComparison.Ordinal)))
         {
-            return (ForecastOptionSet.MaterialByTool(given), []);
+            var (all, byTool) = ForecastOptionSet.Materials(given);
+            return (all, byTool, []);
         }
 
         // A file may have commas in its name.
@@ -146,7 +147,7 @@ internal sealed class CompareCommand(Surroundings around, CancellationToken canc
             }
         }
 
-        return names.Length < 2 ? (ForecastOptionSet.MaterialByTool(names), []) : ([], names);
+        return names.Length < 2 ? (names.FirstOrDefault(), new Dictionary<int, string>(), []) : (null, new Dictionary<int, string>(), names);
     }
 
     private static void Write(Stream output, IReadOnlyList<ComparedVariant> variants, string format, TextStyle style)

@@ -56,7 +56,7 @@ internal sealed class EstimateCommand(Surroundings around, ForecastJob? forecast
         var format = parsed.GetValue(_format) ?? "text";
         var quiet = parsed.GetValue(_quiet);
         using var outputs = new EstimateOutputs(
-            around, RunInputs.Of([job], options.MaterialByTool.Values, options.Printer), options.BinS, parsed.GetValue(_out), parsed.GetValue(_series), parsed.GetValue(_plot));
+            around, RunInputs.Of([job], options.MaterialsNamed, options.Printer), options.BinS, parsed.GetValue(_out), parsed.GetValue(_series), parsed.GetValue(_plot));
         JobEstimate estimate;
         using (var progress = around.ErrorIsTerminal && !quiet ? new ProgressLine(around.Error, "forecasting") : null)
         {
@@ -94,9 +94,11 @@ internal sealed class EstimateCommand(Surroundings around, ForecastJob? forecast
             throw new UsageProblem("--nozzle and --nozzle-shift exclude each other; give one of them");
         }
 
+        var (material, materialByTool) = ForecastOptionSet.Materials(parsed.GetValue(_shared.Material) ?? []);
         return _shared.Read(parsed, around.Input) with
         {
-            MaterialByTool = ForecastOptionSet.MaterialByTool(parsed.GetValue(_shared.Material) ?? []),
+            Material = material,
+            MaterialByTool = materialByTool,
             NozzleC = parsed.GetValue(_nozzle),
             NozzleShiftK = parsed.GetValue(_nozzleShift),
             SpeedFactor = parsed.GetValue(_speed) ?? 1,

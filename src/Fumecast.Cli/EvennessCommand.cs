@@ -38,12 +38,14 @@ internal sealed class EvennessCommand(Surroundings around, CancellationToken can
 
     private int Run(ParseResult parsed)
     {
+        var (material, materialByTool) = ForecastOptionSet.Materials(parsed.GetValue(_material) ?? []);
         var options = new EstimateOptions
         {
             Printer = parsed.GetValue(_printer),
             MeterIntervalS = parsed.GetValue(_meterInterval) ?? 10,
             AirTimeS = parsed.GetValue(_airTime) ?? 600,
-            MaterialByTool = ForecastOptionSet.MaterialByTool(parsed.GetValue(_material) ?? []),
+            Material = material,
+            MaterialByTool = materialByTool,
             StartDose = !parsed.GetValue(_purged),
             DiameterMm = parsed.GetValue(_diameter),
             Stdin = around.Input,
@@ -56,7 +58,7 @@ internal sealed class EvennessCommand(Surroundings around, CancellationToken can
         EvennessOutcome outcome;
         using (var progress = around.ErrorIsTerminal && !quiet ? new ProgressLine(around.Error, "simulating", jobs.Count) : null)
         {
-            outcome = EvennessRanking.Rank(jobs, options, plot is not null ? FlowStripsPicture.MostStrips : 0, progress, cancel);
+            outcome = PrintForecast.Rank(jobs, options, plot is not null ? FlowStripsPicture.MostStrips : 0, progress, cancel);
         }
 
         cancel.ThrowIfCancellationRequested();

@@ -52,13 +52,14 @@ internal sealed class ForecastOptionSet
 
     /// <summary>Reads <c>ID</c> and <c>N=ID</c>.</summary>
     /// <exception cref="UsageProblem">A tool has two materials, or a material has no name.</exception>
-    public static Dictionary<int, string> MaterialByTool(IEnumerable<string> given)
+    public static (string? All, IReadOnlyDictionary<int, string> ByTool) Materials(IEnumerable<string> given)
     {
-        var materials = new Dictionary<int, string>();
+        string? all = null;
+        var byTool = new Dictionary<int, string>();
         foreach (var text in given)
         {
             var at = text.IndexOf('=', StringComparison.Ordinal);
-            var tool = EstimateOptions.AllTools;
+            int? tool = null;
             var id = text;
             if (at > 0 && int.TryParse(text.AsSpan(0, at), NumberStyles.None, CultureInfo.InvariantCulture, out var number))
             {
@@ -71,14 +72,19 @@ internal sealed class ForecastOptionSet
                 throw new UsageProblem($"--material: found '{text}', expected an id, a file, or N=ID such as 0=pla");
             }
 
-            if (!materials.TryAdd(tool, id))
+            if (tool is { } one && !byTool.TryAdd(one, id))
             {
-                throw new UsageProblem(tool == EstimateOptions.AllTools
-                    ? $"--material: found both '{materials[tool]}' and '{id}' for all tools; say which tool has which, as in 0={materials[tool]} 1={id}"
-                    : FormattableString.Invariant($"--material: found both '{materials[tool]}' and '{id}' for tool {tool}; give one"));
+                throw new UsageProblem(FormattableString.Invariant($"--material: found both '{byTool[one]}' and '{id}' for tool {one}; give one"));
             }
+
+            if (tool is null && all is not null)
+            {
+                throw new UsageProblem($"--material: found both '{all}' and '{id}' for all tools; say which tool has which, as in 0={all} 1={id}");
+            }
+
+            all = tool is null ? id : all;
         }
 
-        return materials;
+        return (all, byTool);
     }
 }

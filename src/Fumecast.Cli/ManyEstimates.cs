@@ -2,7 +2,6 @@
 using System.Text;
 using Fumecast.Forecast;
 using Fumecast.GCode;
-using Fumecast.Inputs;
 using Fumecast.Report;
 
 namespace Fumecast.Cli;
@@ -14,19 +13,11 @@ internal sealed class ManyEstimates(Surroundings around, ForecastJob? forecast, 
     /// <summary>Runs them.</summary>
     public int Run(IReadOnlyList<string> jobs, EstimateOptions options, string format, string? result, bool quiet, bool noColour)
     {
-        using var outputs = OutputSet.Open(around, RunInputs.Of(jobs, options.MaterialByTool.Values, options.Printer), ("--out", result ?? "-"));
+        using var outputs = OutputSet.Open(around, RunInputs.Of(jobs, options.MaterialsNamed, options.Printer), ("--out", result ?? "-"));
         var target = outputs["--out"];
-        Func<string, JobEstimate> estimate;
-        if (forecast is null)
-        {
-            var run = new ForecastRun(options with { MayUseSecondCore = jobs.Count == 1 });
-            estimate = job => run.Estimate(job, cancel: cancel);
-        }
-        else
-        {
-            estimate = job => forecast(job, options, null, null, cancel);
-        }
-
+        var outcomes = forecast is null
+            ? PrintForecast.EstimateEach(jobs, options, cancel)
+            : jobs.Select(job => new EstimateOutcome(job, forecast(job, options, null, null, cancel), null));
         using var output = new Table(target.Live, format, jobs, options.Interval, around.StyleOf(noColour, toTerminal: target.IsStdout));
 
         // On one terminal the rows are the progress.
@@ -39,7 +30,7 @@ internal sealed class ManyEstimates(Surroundings around, ForecastJob? forecast, 
         var warned = new List<(string Job, IReadOnlyList<Diagnostic> Found)>();
         try
         {
-            foreach (var (job, found, problem) in JobList.Run(jobs, job => Attempt(job, estimate), cancel))
+            foreach (var (job, found, problem) in outcomes)
             {
                 if (found is not null)
                 {
@@ -89,18 +80,6 @@ internal sealed class ManyEstimates(Surroundings around, ForecastJob? forecast, 
         }
 
         return code;
-    }
-
-    private static (string Job, JobEstimate? Found, InputProblem? Problem) Attempt(string job, Func<string, JobEstimate> estimate)
-    {
-        try
-        {
-            return (job, estimate(job), null);
-        }
-        catch (InputProblem problem)
-        {
-            return (job, null, problem);
-        }
     }
 
     /// <summary>The result in the form asked for; begun with the first row, so that nothing is written when no job can be used.</summary>

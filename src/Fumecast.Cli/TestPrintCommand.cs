@@ -1,6 +1,5 @@
 // SPDX-License-Identifier: MIT
 using System.CommandLine;
-using System.Text;
 using Fumecast.Emission;
 using Fumecast.Forecast;
 using Fumecast.Forecast.TestPrint;
@@ -59,62 +58,35 @@ internal sealed class TestPrintCommand(Surroundings around, CancellationToken ca
         var flow = Required(parsed.GetValue(_flow), "--flow", "a filament flow such as 4mm3/s");
         var duration = Required(parsed.GetValue(_duration), "--duration", "a time such as 6h");
         var target = Required(parsed.GetValue(_out), "--out", "the name of a file, or -");
-        var material = new MaterialCatalogue().Load(materialName);
-        var request = Request(parsed, material, flow, duration);
-        var plan = TestPrintPlanner.Plan(request, cancel);
-        if (!parsed.GetValue(_beyondRange))
-        {
-            // What the printer cannot do at all was said first.
-            TestPrintDefaults.RequireUsual(material, request.NozzleC, request.BedC);
-        }
-
-        using var outputs = OutputSet.Open(around, RunInputs.Of([], [materialName], parsed.GetValue(_printer)), ("--out", target));
+        var options = Options(parsed, materialName, flow, duration);
+        using var outputs = OutputSet.Open(around, RunInputs.Of([], [materialName], options.Printer), ("--out", target));
         var output = outputs["--out"];
-        JobEstimate estimate;
+        TestPrintOutcome print;
         using (var progress = around.ErrorIsTerminal && !parsed.GetValue(_quiet) ? new ProgressLine(around.Error, "writing and checking") : null)
         {
-            using (var text = new StreamWriter(output.Stream, new UTF8Encoding(false), 1 << 16, leaveOpen: true))
-            {
-                TestPrintWriter.Write(plan, text, cancel);
-            }
-
-            cancel.ThrowIfCancellationRequested();
-            estimate = TestPrintCheck.Run(
-                plan, "-",
-                new EstimateOptions
-                {
-                    Printer = parsed.GetValue(_printer),
-                    AirTimeS = parsed.GetValue(_airTime) ?? 600,
-                    MaterialByTool = new Dictionary<int, string> { [EstimateOptions.AllTools] = materialName },
-                    Stdin = output.Stream,
-                },
-                progress, cancel);
+            print = PrintForecast.TestPrint(options, output.Stream, progress, cancel);
         }
 
         outputs.Commit();
         if (!(parsed.GetValue(_quiet) && output.IsStdout))
         {
-            Tell(plan, estimate with { Job = estimate.Job with { File = output.IsStdout ? "the test print" : target } }, Because(parsed, material), parsed, output.IsStdout);
+            var (plan, estimate) = print;
+            Tell(plan, estimate with { Job = estimate.Job with { File = output.IsStdout ? "the test print" : target } }, Because(parsed, estimate.Job.Tools[0].Material), parsed, output.IsStdout);
         }
 
         return ExitCode.Done;
     }
 
-    private TestPrintRequest Request(ParseResult parsed, Material material, double flow, double duration)
+    private TestPrintOptions Options(ParseResult parsed, string material, double flow, double duration)
     {
-        var defaults = new TestPrintRequest
-        {
-            Printer = PrinterCatalogue.Load(parsed.GetValue(_printer) ?? PrinterCatalogue.DefaultId),
-            MaterialId = material.Id,
-            DensityGPerCm3 = material.DensityGPerCm3.Value,
-            FlowMm3PerS = flow,
-            DurationS = duration,
-            NozzleC = parsed.GetValue(_nozzle) ?? TestPrintDefaults.NozzleC(material),
-            BedC = parsed.GetValue(_bed) ?? TestPrintDefaults.BedC(material),
-        };
+        var defaults = new TestPrintOptions { Material = material, FlowMm3PerS = flow, DurationS = duration };
         var phases = parsed.GetValue(_phases);
         return defaults with
         {
+            Printer = parsed.GetValue(_printer),
+            NozzleC = parsed.GetValue(_nozzle),
+            BedC = parsed.GetValue(_bed),
+            BeyondRange = parsed.GetValue(_beyondRange),
             FanShare = parsed.GetValue(_fan) ?? defaults.FanShare,
             LayerMm = parsed.GetValue(_layer) ?? defaults.LayerMm,
             WidthMm = parsed.GetValue(_width) ?? defaults.WidthMm,
@@ -124,14 +96,15 @@ internal sealed class TestPrintCommand(Surroundings around, CancellationToken ca
             DecayS = phases?.DecayS ?? defaults.DecayS,
             RelativeE = parsed.GetValue(_relative),
             FilamentDiameterMm = parsed.GetValue(_diameter),
+            AirTimeS = parsed.GetValue(_airTime) ?? defaults.AirTimeS,
         };
     }
 
-    private IEnumerable<string> Because(ParseResult parsed, Material material)
+    private IEnumerable<string> Because(ParseResult parsed, string material)
     {
         if (parsed.GetValue(_nozzle) is null)
         {
-            yield return $"nozzle: the middle of what is usual for {material.Id}; set it with --nozzle";
+            yield return $"nozzle: the middle of what is usual for {material}; set it with --nozzle";
         }
 
         if (parsed.GetValue(_bed) is null)

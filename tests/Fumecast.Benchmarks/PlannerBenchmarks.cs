@@ -14,8 +14,8 @@ public class PlannerBenchmarks
     private readonly MoveRequest[] moves = Polyline.Make(Moves)[..Moves];
 
     /// <summary>The junction model.</summary>
-    [ParamsAllValues]
-    public JunctionModel Model { get; set; }
+    [Params(nameof(JunctionModel.PerAxisJerk), nameof(JunctionModel.Deviation), nameof(JunctionModel.SquareCorner))]
+    public string Model { get; set; } = "";
 
     /// <summary>Look-ahead in moves, 0 for no limit.</summary>
     [Params(0, 16)]
@@ -30,7 +30,7 @@ public class PlannerBenchmarks
     public double Plan()
     {
         var planner = new MotionPlanner<Clock>(default, Blocks > 0 ? Blocks : null);
-        planner.Limits.Junction = Model;
+        planner.Limits.Junction = Enum.Parse<JunctionModel>(Model);
         planner.Limits.MaxFeedMmPerS = new(500, 500, 10, 50);
         planner.Limits.MaxAccelMmPerS2 = new(3000, 3000, 100, 5000);
         for (var i = 0; i < moves.Length; i++)

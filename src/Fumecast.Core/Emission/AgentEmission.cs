@@ -16,6 +16,9 @@ public sealed record AgentEmission
     /// <summary>Unit of totals: <c>1</c> for counts, <c>ug</c> for masses.</summary>
     public required string Unit { get; init; }
 
+    /// <summary>Coverage of the intervals below, over 0 and below 1 [-].</summary>
+    public required double Interval { get; init; }
+
     /// <summary>Emitted over the whole job [<see cref="Unit"/>].</summary>
     public required Uncertain Total { get; init; }
 
@@ -48,6 +51,9 @@ public sealed record AgentEmission
 
     /// <summary>In words, how sure the total is ("within a factor of 20").</summary>
     public required string HowSure { get; init; }
+
+    /// <summary>The total with its unit and interval: <c>4.8e12 particles (0.9e12 to 26e12, 90 %)</c>.</summary>
+    public override string ToString() => Total.ToString(Unit == "1" ? "particles" : Unit, Interval);
 }
 
 /// <summary>A published source of a figure.</summary>

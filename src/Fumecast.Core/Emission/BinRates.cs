@@ -7,7 +7,7 @@ namespace Fumecast.Emission;
 /// alike, so what was drawn for one serves for those that differ by less than two hundredths in their mix, half a kelvin and a tenth in the
 /// distance to the cap. Medians are the middle values times a factor for each agent, so that the rows sum to the median of the total.
 /// </remarks>
-public sealed class BinRates
+internal sealed class BinRates
 {
     private const int MostKept = 4096;
     private const double FarBelowCap = 14;

@@ -10,7 +10,7 @@ namespace Fumecast.Emission;
 /// A job is followed at the middle of every figure; totals and their intervals come from draws of all figures (<see cref="EmissionTotals"/>), and
 /// the series is scaled so that its rows sum to the median of the draws. One job per instance; not for use by several threads.
 /// </remarks>
-public sealed class EmissionAccumulator
+internal sealed class EmissionAccumulator
 {
     private const int BeforeSpecies = 3;
 
@@ -216,7 +216,7 @@ public sealed class EmissionAccumulator
 /// <param name="OwnWarmUp">The nozzle's own before the first deposit [-].</param>
 /// <param name="OwnIdle">The nozzle's own without deposit after the first one [-].</param>
 /// <param name="Dose">The start dose [-].</param>
-public readonly record struct NumberParts(
+internal readonly record struct NumberParts(
     double MassG, double YieldPerG, double ByMass, double OwnPrinting, double OwnWarmUp, double OwnIdle, double Dose)
 {
     /// <summary>All particles [-].</summary>

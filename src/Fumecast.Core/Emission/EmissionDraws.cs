@@ -4,7 +4,7 @@ using MathNet.Numerics.Statistics;
 namespace Fumecast.Emission;
 
 /// <summary>Totals of a job for every draw of the figures; the same place in two jobs of one run belongs to the same draw.</summary>
-public sealed class EmissionDraws
+internal sealed class EmissionDraws
 {
     /// <summary>Ratios nearer to 1 than this differ by rounding only, and count as equal [-].</summary>
     private const double Rounding = 1e-9;

@@ -2,7 +2,7 @@
 namespace Fumecast.Emission;
 
 /// <summary>How emission is calculated.</summary>
-public sealed record EmissionOptions
+internal sealed record EmissionOptions
 {
     /// <summary>Coverage of the intervals, over 0 and below 1 [-].</summary>
     public double Interval { get; init; } = 0.9;

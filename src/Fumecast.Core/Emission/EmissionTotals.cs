@@ -38,6 +38,7 @@ internal sealed class EmissionTotals
             DisplayName = agent.DisplayName,
             Cas = agent.Cas,
             Unit = agent.Unit,
+            Interval = options.Interval,
             Total = total,
             PerGram = depositedG > 0 ? new Uncertain(total.Low / depositedG, total.Median / depositedG, total.High / depositedG) : null,
             PeakPerMin = peakPerMin,

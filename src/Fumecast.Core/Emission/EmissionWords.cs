@@ -4,7 +4,7 @@ using System.Globalization;
 namespace Fumecast.Emission;
 
 /// <summary>Says in words how sure an emission is.</summary>
-public static class EmissionWords
+internal static class EmissionWords
 {
     /// <summary>How wide an interval is, in plain words.</summary>
     /// <param name="value">The interval.</param>

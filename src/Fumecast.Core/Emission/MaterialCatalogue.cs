@@ -19,7 +19,7 @@ public sealed class MaterialCatalogue
 
     /// <summary>The materials of a catalogue.</summary>
     /// <param name="data">Finds the files.</param>
-    public MaterialCatalogue(DataCatalogue data)
+    internal MaterialCatalogue(DataCatalogue data)
     {
         ArgumentNullException.ThrowIfNull(data);
         this.data = data;
@@ -52,7 +52,7 @@ public sealed class MaterialCatalogue
     /// <summary>Finds the file of a material.</summary>
     /// <param name="idOrPath">As in <see cref="Load"/>.</param>
     /// <exception cref="InputProblem">There is none; the message offers the nearest id.</exception>
-    public DataFile Find(string idOrPath)
+    internal DataFile Find(string idOrPath)
     {
         ArgumentNullException.ThrowIfNull(idOrPath);
         return data.Find(data.Knows(idOrPath) ? idOrPath : words.Value.FindWhole(idOrPath, Ids) ?? idOrPath);
@@ -61,7 +61,7 @@ public sealed class MaterialCatalogue
     /// <summary>Reads a material from a file that was found already.</summary>
     /// <param name="file">The file and its text.</param>
     /// <exception cref="InputProblem">The file is wrong, or it uses a source that neither it nor the shared list has.</exception>
-    public Material Read(DataFile file)
+    internal Material Read(DataFile file)
     {
         ArgumentNullException.ThrowIfNull(file);
         var material = MaterialFile.ReadMaterial(file, () => common.Value.Rules);
@@ -79,7 +79,7 @@ public sealed class MaterialCatalogue
 
     /// <summary>The material that a word in a job's comments means, with what is doubtful about that; null when it means none.</summary>
     /// <param name="materialWordFromComment">The word or phrase.</param>
-    public WordMatch? ForWord(string materialWordFromComment)
+    internal WordMatch? ForWord(string materialWordFromComment)
     {
         ArgumentNullException.ThrowIfNull(materialWordFromComment);
         return words.Value.Find(materialWordFromComment, Ids);

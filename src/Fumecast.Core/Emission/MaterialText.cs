@@ -5,7 +5,7 @@ using Fumecast.Inputs;
 namespace Fumecast.Emission;
 
 /// <summary>Writes what is known of materials as plain text: our figures, their grades and sources, and what was published.</summary>
-public static class MaterialText
+internal static class MaterialText
 {
     private const string Grades =
         "grade A: several studies agree; B: one good study, or several that disagree; C: derived, by analogy or judgement; D: no source for this material (fumecast explain grade)";

@@ -6,7 +6,7 @@ namespace Fumecast.Emission;
 /// <summary>A material that a word means.</summary>
 /// <param name="Id">Id of the material.</param>
 /// <param name="Note">What is doubtful about it; null when nothing is.</param>
-public sealed record WordMatch(string Id, string? Note);
+internal sealed record WordMatch(string Id, string? Note);
 
 /// <summary>Words for materials as found in job comments.</summary>
 internal sealed class MaterialWords

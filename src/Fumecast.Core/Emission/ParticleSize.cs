@@ -7,7 +7,7 @@ namespace Fumecast.Emission;
 /// <param name="CmdNm">Count median diameter [nm], over 0.</param>
 /// <param name="Gsd">Geometric standard deviation, at least 1 [-].</param>
 /// <remarks>Source of the relations: air reference, 6.3 (read there in a table of lognormal mean diameters).</remarks>
-public readonly record struct ParticleSize(double CmdNm, double Gsd)
+internal readonly record struct ParticleSize(double CmdNm, double Gsd)
 {
     /// <summary>Diameter of a moment: the count median times exp(<paramref name="q"/> ln2 GSD).</summary>
     private double Moment(double q) => CmdNm * Math.Exp(q * LnGsd * LnGsd);

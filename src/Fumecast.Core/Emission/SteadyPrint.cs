@@ -5,7 +5,7 @@ namespace Fumecast.Emission;
 
 /// <summary>Asks the model for published figures: what a material gives off in steady prints under the conditions of the studies.</summary>
 /// <remarks>The nozzle is at its temperature from the first moment on, with its start dose. Equal conditions are calculated once. Not for use by several threads.</remarks>
-public sealed class SteadyPrint
+internal sealed class SteadyPrint
 {
     private readonly Material material;
     private readonly EmissionOptions options;

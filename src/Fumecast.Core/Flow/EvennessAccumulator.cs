@@ -10,7 +10,7 @@ namespace Fumecast.Flow;
 /// end of the last, so at most a second too long), means over the meter's interval, rhythm, drift and steady stretches.
 /// Feed nothing from before the first deposit of the object (purge lines). Formulas: gcode reference, section 8.
 /// </remarks>
-public sealed class EvennessAccumulator
+internal sealed class EvennessAccumulator
 {
     private readonly double _intervalS;
     private readonly FlowDistribution _distribution = new();

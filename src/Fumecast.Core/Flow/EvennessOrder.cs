@@ -2,7 +2,7 @@
 namespace Fumecast.Flow;
 
 /// <summary>Orders jobs by how well they suit a trial: long enough ones first, then by grade, then by the time in which the meter can be read, then by the wander of the plateau and the idle share; unknown last.</summary>
-public sealed class EvennessOrder : IComparer<FlowEvenness>
+internal sealed class EvennessOrder : IComparer<FlowEvenness>
 {
     /// <summary>The order.</summary>
     public static EvennessOrder BestFirst { get; } = new();

@@ -6,7 +6,7 @@ namespace Fumecast.Flow;
 /// Slices of the active tool are contiguous in time and cover the whole job; a tool that waits hot beside it has slices of its
 /// own with no deposit. Start is included, end is not. The sum of the deposits is the job's total to rounding.
 /// </remarks>
-public struct PrintSlice
+internal struct PrintSlice
 {
     /// <summary>Start since the beginning of the job [s].</summary>
     public double StartS;

@@ -10,7 +10,7 @@ namespace Fumecast.Forecast;
 /// Every variant goes through the real interpreter and planner. The uncertainty of a material is drawn once for the run and shared, so what
 /// two variants have in common cancels in their ratio.
 /// </remarks>
-public static class Comparison
+internal static class Comparison
 {
     /// <summary>Most variants in one comparison [-].</summary>
     public const int MaxVariants = 500;
@@ -104,7 +104,7 @@ public static class Comparison
         var words = new List<string>();
         if (material.IsGiven)
         {
-            options = options with { MaterialByTool = new Dictionary<int, string> { [EstimateOptions.AllTools] = material.Value! } };
+            options = options with { Material = material.Value, MaterialByTool = new Dictionary<int, string>() };
             words.Add(material.Value!);
         }
 

@@ -6,10 +6,10 @@ namespace Fumecast.Forecast;
 /// <summary>What the user asks of an estimate. Absent means: take it from the job, else from the material or the printer profile.</summary>
 public sealed record EstimateOptions
 {
-    /// <summary>Key of <see cref="MaterialByTool"/> that stands for every tool without an entry of its own.</summary>
-    public const int AllTools = -1;
+    /// <summary>What is printed: the id of a material of ours, such as <c>abs</c>, or the path of a file; null takes what the job's comments say.</summary>
+    public string? Material { get; init; }
 
-    /// <summary>Material by tool number: an id of ours or a file; <see cref="AllTools"/> stands for the tools not named.</summary>
+    /// <summary>Material by tool number, 0 or more, for jobs of several materials; the tools not named here print <see cref="Material"/>.</summary>
     public IReadOnlyDictionary<int, string> MaterialByTool { get; init; } = new Dictionary<int, string>();
 
     /// <summary>Printer profile: an id of ours or a file; null takes the default one, which the result then reports as assumed.</summary>
@@ -59,4 +59,10 @@ public sealed record EstimateOptions
 
     /// <summary>Where the job <c>-</c> is read from; null refuses it.</summary>
     public Stream? Stdin { get; init; }
+
+    /// <summary>Every material that is named.</summary>
+    internal IEnumerable<string> MaterialsNamed => Material is null ? MaterialByTool.Values : MaterialByTool.Values.Append(Material);
+
+    /// <summary>The material named for a tool, or null.</summary>
+    internal string? MaterialOf(int tool) => MaterialByTool.TryGetValue(tool, out var named) ? named : Material;
 }

@@ -6,7 +6,7 @@ using Fumecast.Machine;
 namespace Fumecast.Forecast;
 
 /// <summary>Ranks candidates for a trial by how flat their flow and what they give off is, as an air meter would see it.</summary>
-public static class EvennessRanking
+internal static class EvennessRanking
 {
     /// <summary>Simulates every job and puts the best first.</summary>
     /// <param name="jobs">The jobs.</param>
@@ -21,7 +21,7 @@ public static class EvennessRanking
     {
         var printer = PrinterCatalogue.Load(options.Printer ?? PrinterCatalogue.DefaultId);
         var materials = new LoadedMaterials();
-        foreach (var material in options.MaterialByTool.Values)
+        foreach (var material in options.MaterialsNamed)
         {
             materials.Load(material);
         }

@@ -48,6 +48,7 @@ internal static class FlowPass
             var print = interpreter.Finish();
             JobReading.ThrowFirstError(job, log);
             JobReading.ThrowIfNoJob(job, reader, log);
+            JobReading.ThrowIfFedByMotorSpeed(job, interpreter, print);
             var isRelative = JobReading.LooksRelative(print, claims);
             var isOtherSetup = !setup.Agrees(JobSetup.Resolve(options, claims, printer, materials), print.Tools.Select(static tool => tool.Tool));
             if (isFirst && file.CanBeReadAgain && (isRelative || isOtherSetup || (claims.SaysVolumetricE && !simulation.VolumetricE)))

@@ -2,7 +2,7 @@
 namespace Fumecast.Forecast;
 
 /// <summary>Codes of what a forecast finds beyond the text of the job.</summary>
-public static class ForecastFindings
+internal static class ForecastFindings
 {
     /// <summary>Nothing states a nozzle temperature; the middle of the usual range was taken.</summary>
     public const string NozzleAssumed = "nozzle-assumed";

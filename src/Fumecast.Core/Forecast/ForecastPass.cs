@@ -122,11 +122,7 @@ internal sealed class ForecastPass : IDisposable
         var print = interpreter.Finish();
         JobReading.ThrowFirstError(job, log);
         JobReading.ThrowIfNoJob(job, reader, log);
-        if (interpreter.RunsByMotorSpeed && print.Tools.Count == 0)
-        {
-            throw new InputProblem(
-                $"{job}: the extruder runs by motor speed (M101, M108) and no filament length is given, so what is melted cannot be known; export the job with E words");
-        }
+        JobReading.ThrowIfFedByMotorSpeed(job, interpreter, print);
 
         return new ForecastPass(job, setup, attempt, print, emission, log, claims, recorder, reader, materials, file, series);
 

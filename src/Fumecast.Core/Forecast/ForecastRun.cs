@@ -6,7 +6,7 @@ using Fumecast.Machine;
 namespace Fumecast.Forecast;
 
 /// <summary>Estimates of several jobs with the same options: profile and material tables are read once. May be used by several threads.</summary>
-public sealed class ForecastRun
+internal sealed class ForecastRun
 {
     private readonly EstimateOptions _options;
     private readonly PrinterProfile _printer;
@@ -20,7 +20,7 @@ public sealed class ForecastRun
         ArgumentNullException.ThrowIfNull(options);
         _options = options;
         _printer = PrinterCatalogue.Load(options.Printer ?? PrinterCatalogue.DefaultId);
-        foreach (var material in options.MaterialByTool.Values)
+        foreach (var material in options.MaterialsNamed)
         {
             Require(material);
         }
@@ -37,10 +37,10 @@ public sealed class ForecastRun
 
     /// <summary>Reads a material now, so that what is wrong with it is said before the work.</summary>
     /// <param name="idOrPath">Its id or file.</param>
-    internal void Require(string idOrPath) => _materials.Load(idOrPath);
+    public void Require(string idOrPath) => _materials.Load(idOrPath);
 
     /// <summary>Runs a job with options of its own, of the same printer.</summary>
-    internal ForecastOutcome Run(
+    public ForecastOutcome Run(
         string job, EstimateOptions options, ISeriesSink? series, IProgress<double>? progress, bool forComparison, CancellationToken cancel)
     {
         using var kept = JobFile.Keep(job, options.Stdin);

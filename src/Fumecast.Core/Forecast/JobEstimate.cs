@@ -31,6 +31,9 @@ public sealed record JobEstimate
 
     /// <summary>The cautions to show with any result.</summary>
     public required IReadOnlyList<string> Cautions { get; init; }
+
+    /// <summary>The job and what it gives off of each agent, with units and intervals, one line each.</summary>
+    public override string ToString() => string.Join('\n', [Job.File, .. Emission.Select(static agent => $"{agent.DisplayName}: {agent}")]);
 }
 
 /// <summary>What was read and simulated.</summary>

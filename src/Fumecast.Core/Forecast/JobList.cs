@@ -5,7 +5,7 @@ using Fumecast.Inputs;
 namespace Fumecast.Forecast;
 
 /// <summary>Several jobs in one call: folders are opened up, and the work is shared out over the cores.</summary>
-public static class JobList
+internal static class JobList
 {
     private const int JobsAheadPerCore = 8;
 

@@ -72,6 +72,16 @@ internal static class JobReading
         }
     }
 
+    /// <summary>Refuses a job that turns the extruder by motor speed alone: how much it melts is not in the file, and "nothing" would be an all-clear.</summary>
+    public static void ThrowIfFedByMotorSpeed(string job, Interpreter interpreter, SimulatedPrint print)
+    {
+        if (interpreter.RunsByMotorSpeed && print.Tools.Count == 0)
+        {
+            throw new InputProblem(
+                $"{job}: the extruder runs by motor speed (M101, M108) and no filament length is given, so what is melted cannot be known; export the job with E words");
+        }
+    }
+
     /// <summary>Whether E is relative in truth, although no command says so.</summary>
     public static bool LooksRelative(SimulatedPrint print, CommentClaims claims) =>
         !print.StatesEMode && !print.RelativeEFromStart && (claims.SaysRelativeE || print.BackwardShareOfE > BackwardShareOfRelativeE

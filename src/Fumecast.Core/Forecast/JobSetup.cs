@@ -104,7 +104,7 @@ internal sealed class JobSetup
 
     private void ResolveMaterial(int tool, EstimateOptions options, CommentClaims claims, LoadedMaterials materials)
     {
-        if (options.MaterialByTool.TryGetValue(tool, out var named) || options.MaterialByTool.TryGetValue(EstimateOptions.AllTools, out named))
+        if (options.MaterialOf(tool) is { } named)
         {
             Materials[tool] = materials.Load(named);
             Note(tool, "material", Materials[tool]!.Id, "--material");

@@ -43,7 +43,7 @@ internal static class MaterialFit
     {
         foreach (var (tool, id) in options.MaterialByTool.OrderBy(static entry => entry.Key))
         {
-            if (tool != EstimateOptions.AllTools && print.Tools.All(used => used.Tool != tool))
+            if (print.Tools.All(used => used.Tool != tool))
             {
                 var used = print.Tools.Count == 0 ? "none" : string.Join(", ", print.Tools.Select(static one => one.Tool.ToString(CultureInfo.InvariantCulture)));
                 log.Report(Severity.Warning, ForecastFindings.MaterialUnused, 0, 0, string.Create(CultureInfo.InvariantCulture,

@@ -9,7 +9,7 @@ namespace Fumecast.GCode;
 /// <c>layer height 0.2 mm</c>, <c>uses 5987 mm, 17.9 g</c>, <c>takes 26 min 4 s</c>, <c>layer 1 of 336</c>. Prose may begin with the same
 /// words, so the whole comment must have this form.
 /// </remarks>
-public sealed partial class CommentClaims
+internal sealed partial class CommentClaims
 {
     private void ReadPlain(ClaimKey key, ReadOnlySpan<byte> name, ReadOnlySpan<byte> rest, long line)
     {

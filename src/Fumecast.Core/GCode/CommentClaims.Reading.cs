@@ -2,7 +2,7 @@
 namespace Fumecast.GCode;
 
 /// <content>From the text of a comment to a claim.</content>
-public sealed partial class CommentClaims
+internal sealed partial class CommentClaims
 {
     private const int Sure = 0;
     private const int Vague = 1;

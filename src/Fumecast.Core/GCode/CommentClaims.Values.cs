@@ -4,7 +4,7 @@ using System.Text;
 namespace Fumecast.GCode;
 
 /// <content>From the value of a claim to numbers and words.</content>
-public sealed partial class CommentClaims
+internal sealed partial class CommentClaims
 {
     private const int LongestKept = 1000;
 

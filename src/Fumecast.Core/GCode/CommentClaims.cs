@@ -6,7 +6,7 @@ namespace Fumecast.GCode;
 /// Zero and empty mean not stated. The first statement of a thing holds, but the surer kind wins over the vaguer. Lists are by tool; a
 /// list may cover tools that the print never uses, and one lone value holds for all tools.
 /// </remarks>
-public sealed partial class CommentClaims
+internal sealed partial class CommentClaims
 {
     private const int MostClaims = 200;
 

@@ -2,7 +2,7 @@
 namespace Fumecast.GCode;
 
 /// <summary>Collects findings; one entry per code and subject, so its size does not grow with the file.</summary>
-public sealed class DiagnosticLog
+internal sealed class DiagnosticLog
 {
     private const int MaxEntries = 500;
     private readonly Dictionary<(string Code, string Subject), int> _index = [];

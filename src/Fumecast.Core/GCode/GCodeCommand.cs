@@ -2,7 +2,7 @@
 namespace Fumecast.GCode;
 
 /// <summary>The form of a command.</summary>
-public enum CommandKind : byte
+internal enum CommandKind : byte
 {
     /// <summary>Nothing to execute: a blank line, a comment, a program mark.</summary>
     None,
@@ -18,7 +18,7 @@ public enum CommandKind : byte
 }
 
 /// <summary>One command as read; the reader reuses a single instance, so copy what must be kept.</summary>
-public sealed class GCodeCommand
+internal sealed class GCodeCommand
 {
     private readonly double[] _values = new double[26];
     private double[]? _lastValues;

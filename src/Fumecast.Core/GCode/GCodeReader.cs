@@ -9,7 +9,7 @@ namespace Fumecast.GCode;
 /// What is wrong with the content goes to the log, never into a command: a line with an error yields none. Plain word lines
 /// take <see cref="WordScanner"/>, all others the grammar; both give the same commands.
 /// </remarks>
-public sealed class GCodeReader
+internal sealed class GCodeReader
 {
     private const int DefaultBufferSize = 128 * 1024;
     private const int LeastBufferSize = 256;

@@ -5,7 +5,7 @@ namespace Fumecast.GCode;
 
 /// <summary>A job opened for reading: a plain file, a gzipped one, an entry of a ZIP or 3MF container, or standard input.</summary>
 /// <remarks>What it is decides its content, not its name. Nothing is loaded whole; only a container from standard input goes through a temporary file.</remarks>
-public sealed class JobFile : IDisposable
+internal sealed class JobFile : IDisposable
 {
     private readonly Stream _source;
     private readonly IDisposable? _container;

@@ -12,7 +12,7 @@ namespace Fumecast.Heat;
 /// <para>Overshoot and the lag of the sensor are left out: the block, not the reading, is driven to the target.</para>
 /// <para>Source of the model: gcode reference, 6.1 and 6.3; checks H1 to H4 and H6.</para>
 /// </remarks>
-public sealed class Heater
+internal sealed class Heater
 {
     private readonly HeaterModel _model;
     private readonly double _ambientC;

@@ -3,7 +3,7 @@ namespace Fumecast.Heat;
 
 /// <summary>A lumped heated block: C dT/dt = P + h (Tambient - T), with h growing with fan and filament flow.</summary>
 /// <remarks>Source of the form: published model of a firmware family's predictive temperature control (gcode reference, H1 to H4).</remarks>
-public sealed record HeaterModel
+internal sealed record HeaterModel
 {
     /// <summary>Heater power at full duty [W].</summary>
     public required double PowerW { get; init; }

@@ -7,7 +7,7 @@ namespace Fumecast.Heat;
 /// (too little power): the caller reports that. Waiting does not change the heater; advance it by the result.
 /// Source of the rules: gcode reference, 6.4; check H7.
 /// </remarks>
-public static class HeaterWait
+internal static class HeaterWait
 {
     /// <summary>The residency rule: once within a window of the target a clock starts, and the wait ends when it has run out.</summary>
     /// <param name="heater">The heater with its target set; off means no wait.</param>

@@ -5,7 +5,7 @@ namespace Fumecast.Inputs;
 
 /// <summary>Finds data files of one kind: a path, a file in the user's own data folder, or one that came with the program.</summary>
 /// <remarks>The folder is named by the environment variable <see cref="FolderVariable"/>; its files override shipped ones of the same id.</remarks>
-public sealed class DataCatalogue
+internal sealed class DataCatalogue
 {
     /// <summary>Environment variable that names the user's data folder, with a subfolder for each kind.</summary>
     public const string FolderVariable = "FUMECAST_DATA";

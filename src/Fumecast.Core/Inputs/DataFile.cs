@@ -7,7 +7,7 @@ namespace Fumecast.Inputs;
 /// <param name="Name">The path as the user gave it, or <c>materials/abs.yaml</c> for shipped data.</param>
 /// <param name="Text">The whole text.</param>
 /// <param name="IsShipped">Whether it came with the program.</param>
-public sealed record DataFile(string Name, string Text, bool IsShipped = false)
+internal sealed record DataFile(string Name, string Text, bool IsShipped = false)
 {
     /// <summary>Largest data file that is read; the shipped ones are a thousandth of it [byte].</summary>
     public const int MaxBytes = 1024 * 1024;

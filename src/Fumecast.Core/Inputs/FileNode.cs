@@ -4,7 +4,7 @@ using System.Runtime.InteropServices;
 namespace Fumecast.Inputs;
 
 /// <summary>What a name in the file system leads to.</summary>
-public enum FileKind
+internal enum FileKind
 {
     /// <summary>A file with content of its own, wherever it lies.</summary>
     Regular,
@@ -22,7 +22,7 @@ public enum FileKind
 /// <summary>The very file behind a name: two names have equal nodes if and only if they lead to one file, whatever links lie on the way.</summary>
 /// <param name="Kind">What it is.</param>
 /// <param name="Identity">Tells it from every other file: device and file number, or the path without links where the system gives no such numbers.</param>
-public readonly partial record struct FileNode(FileKind Kind, string Identity)
+internal readonly partial record struct FileNode(FileKind Kind, string Identity)
 {
     private const int MostLinks = 40;
 

@@ -2,7 +2,7 @@
 namespace Fumecast.Inputs;
 
 /// <summary>Finds the known word that was probably meant.</summary>
-public static class Nearest
+internal static class Nearest
 {
     /// <summary>The known word with the fewest changed letters, or null when none is close enough to be meant.</summary>
     /// <param name="word">What was written.</param>

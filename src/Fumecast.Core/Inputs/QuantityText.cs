@@ -7,7 +7,7 @@ namespace Fumecast.Inputs;
 
 /// <summary>Reads numbers with units, such as <c>10s</c>, <c>4 mm3/s</c>, <c>60%</c> or <c>1h30m</c>, in data files and on the command line.</summary>
 /// <remarks>Decimal points only, whatever the culture. The value is the nearest double of the written decimal, converted with one rounding.</remarks>
-public static class QuantityText
+internal static class QuantityText
 {
     /// <summary>Reads one quantity.</summary>
     /// <param name="text">The text, such as <c>1.24 g/cm3</c>.</param>

@@ -3,7 +3,7 @@ namespace Fumecast.Inputs;
 
 /// <summary>A file in the temporary folder for what is too much for memory. Nobody else sees it, and nothing of it stays, however the program ends.</summary>
 /// <remarks>Where the system allows it, the file loses its name at once, so that not even a kill leaves it behind.</remarks>
-public sealed class ScratchFile : FileStream
+internal sealed class ScratchFile : FileStream
 {
     private readonly string _what;
 

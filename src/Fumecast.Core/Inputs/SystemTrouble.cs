@@ -2,7 +2,7 @@
 namespace Fumecast.Inputs;
 
 /// <summary>What the system said when a file could not be used, in a few plain words.</summary>
-public static class SystemTrouble
+internal static class SystemTrouble
 {
     /// <summary>The reason, without file name and full stop.</summary>
     /// <param name="trouble">What was thrown.</param>

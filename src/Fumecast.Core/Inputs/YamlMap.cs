@@ -9,7 +9,7 @@ namespace Fumecast.Inputs;
 /// Every mistake is an <see cref="InputProblem"/> with file, line and column. A missing or wrong value does not end the reading: something allowed stands
 /// in for it, so that all missing keys are found at once; what was made of stand-ins never leaves <see cref="Read{T}"/>.
 /// </remarks>
-public sealed class YamlMap
+internal sealed class YamlMap
 {
     private readonly string file;
     private readonly YamlNode node;

@@ -2,7 +2,7 @@
 namespace Fumecast.Machine;
 
 /// <summary>How absolute and relative filament positions are chosen.</summary>
-public enum EModeRule
+internal enum EModeRule
 {
     /// <summary>The last of G90, G91, M82, M83 decides.</summary>
     LastWins,
@@ -15,7 +15,7 @@ public enum EModeRule
 }
 
 /// <summary>What an absolute E is counted from after a tool change.</summary>
-public enum EAcrossToolsRule
+internal enum EAcrossToolsRule
 {
     /// <summary>One position for all tools: it goes on from where the tool before left it.</summary>
     OneForAll,
@@ -28,7 +28,7 @@ public enum EAcrossToolsRule
 }
 
 /// <summary>What inches apply to.</summary>
-public enum InchScope
+internal enum InchScope
 {
     /// <summary>All lengths, speeds and accelerations.</summary>
     All,
@@ -41,7 +41,7 @@ public enum InchScope
 }
 
 /// <summary>Which parameters of M204 are heard.</summary>
-public enum M204Rule
+internal enum M204Rule
 {
     /// <summary>P printing, T travel, R retraction, S both P and T.</summary>
     PrintTravelRetract,
@@ -57,7 +57,7 @@ public enum M204Rule
 }
 
 /// <summary>What G10 means.</summary>
-public enum G10Rule
+internal enum G10Rule
 {
     /// <summary>Retraction.</summary>
     Retract,
@@ -70,7 +70,7 @@ public enum G10Rule
 }
 
 /// <summary>What M0 and M1 do.</summary>
-public enum M0Rule
+internal enum M0Rule
 {
     /// <summary>Wait for a person.</summary>
     Pause,
@@ -83,7 +83,7 @@ public enum M0Rule
 }
 
 /// <summary>Which word counts when a letter stands twice in one command.</summary>
-public enum RepeatedLetterRule
+internal enum RepeatedLetterRule
 {
     /// <summary>The last.</summary>
     Last,
@@ -96,7 +96,7 @@ public enum RepeatedLetterRule
 }
 
 /// <summary>When a wait for a temperature ends.</summary>
-public enum WaitRule
+internal enum WaitRule
 {
     /// <summary>Within a window, then a residency time inside a wider one.</summary>
     Residency,
@@ -110,7 +110,7 @@ public enum WaitRule
 
 /// <summary>Every point where firmware families read the same command differently.</summary>
 /// <remarks>Source of the list and of the four families' values: the public documentation of the families, summarised in DEVELOPERS.md, "Dialects".</remarks>
-public sealed record DialectSettings
+internal sealed record DialectSettings
 {
     /// <summary>Descriptive name of ours.</summary>
     public required string Id { get; init; }

@@ -4,7 +4,7 @@ using Fumecast.Flow;
 namespace Fumecast.Machine;
 
 /// <summary>Receives what the simulated printer does, in the order of time.</summary>
-public interface ISliceSink
+internal interface ISliceSink
 {
     /// <summary>Takes a slice; slices of the active tool are contiguous and never cross a bin's edge.</summary>
     /// <param name="slice">The slice; valid during the call only.</param>

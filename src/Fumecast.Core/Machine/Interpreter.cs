@@ -405,4 +405,4 @@ internal sealed partial class Interpreter
 /// <summary>A nozzle temperature that no command sets.</summary>
 /// <param name="C">The temperature [degC].</param>
 /// <param name="Because">Where it is taken from, in words.</param>
-public sealed record UncommandedNozzle(double C, string Because);
+internal sealed record UncommandedNozzle(double C, string Because);

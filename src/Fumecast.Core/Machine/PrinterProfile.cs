@@ -5,7 +5,7 @@ using Fumecast.Motion;
 namespace Fumecast.Machine;
 
 /// <summary>A printer as far as time and temperature depend on it. Loaded from a data file; see <c>Data/printers</c>.</summary>
-public sealed record PrinterProfile
+internal sealed record PrinterProfile
 {
     /// <summary>Id of ours, or the file's name.</summary>
     public required string Id { get; init; }
@@ -84,7 +84,7 @@ public sealed record PrinterProfile
 }
 
 /// <summary>Retraction by command (G10, G11), as set in the firmware.</summary>
-public sealed record FirmwareRetraction
+internal sealed record FirmwareRetraction
 {
     /// <summary>Length [mm].</summary>
     public double LengthMm { get; init; } = 3;
@@ -103,7 +103,7 @@ public sealed record FirmwareRetraction
 }
 
 /// <summary>What a macro does: lines to run instead, or a summary.</summary>
-public sealed record MacroMeaning
+internal sealed record MacroMeaning
 {
     /// <summary>Lines of G-code with <c>{KEY}</c> or <c>{KEY|default}</c> filled in from the call; empty for a summary.</summary>
     public IReadOnlyList<string> Lines { get; init; } = [];

@@ -4,7 +4,7 @@ using Fumecast.Flow;
 namespace Fumecast.Machine;
 
 /// <summary>What a simulated print amounts to, once the whole job has run.</summary>
-public sealed record SimulatedPrint
+internal sealed record SimulatedPrint
 {
     /// <summary>Moving [s].</summary>
     public required double MotionS { get; init; }
@@ -66,7 +66,7 @@ public sealed record SimulatedPrint
 /// <param name="PurgedMm">The part deposited with the nozzle still [mm].</param>
 /// <param name="DiameterMm">Diameter of the filament [mm].</param>
 /// <param name="Heat">How hot it was.</param>
-public sealed record SimulatedTool(
+internal sealed record SimulatedTool(
     int Tool, double FedMm, double DepositedMm, double DepositedMm3, double PurgedMm, double DiameterMm, ToolRecord Heat);
 
 /// <summary>An ambiguity that was resolved, or a value that was assumed.</summary>
@@ -74,4 +74,4 @@ public sealed record SimulatedTool(
 /// <param name="Value">How.</param>
 /// <param name="Because">Why.</param>
 /// <param name="Line">First line where it mattered, 1-based; 0 when it has no place [-].</param>
-public sealed record ResolvedChoice(string Setting, string Value, string Because, long Line);
+internal sealed record ResolvedChoice(string Setting, string Value, string Because, long Line);

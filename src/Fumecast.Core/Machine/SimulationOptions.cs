@@ -2,7 +2,7 @@
 namespace Fumecast.Machine;
 
 /// <summary>What the caller decides about a simulated print.</summary>
-public sealed record SimulationOptions
+internal sealed record SimulationOptions
 {
     /// <summary>Most tools a job may use; higher numbers are refused [-].</summary>
     public const int MaxTools = 32;

@@ -2,7 +2,7 @@
 namespace Fumecast.Machine;
 
 /// <summary>How hot a tool was while it deposited.</summary>
-public sealed class ToolRecord
+internal sealed class ToolRecord
 {
     private double _weightedC;
 

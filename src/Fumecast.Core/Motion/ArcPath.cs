@@ -2,7 +2,7 @@
 namespace Fumecast.Motion;
 
 /// <summary>The plane in which an arc turns.</summary>
-public enum ArcPlane
+internal enum ArcPlane
 {
     /// <summary>X and Y, seen from +Z (G17).</summary>
     XY,
@@ -18,7 +18,7 @@ public enum ArcPlane
 /// <param name="X">X [mm].</param>
 /// <param name="Y">Y [mm].</param>
 /// <param name="Z">Z [mm].</param>
-public readonly record struct Position(double X, double Y, double Z);
+internal readonly record struct Position(double X, double Y, double Z);
 
 /// <summary>An arc or helix of G2 and G3, and the straight pieces that stand for it.</summary>
 /// <remarks>
@@ -27,7 +27,7 @@ public readonly record struct Position(double X, double Y, double Z);
 /// the angle; so should filament.</para>
 /// <para>Sources: RS274/NGC version 3 (NISTIR 6556, 2000), section 3.5.3, for both forms and the sign of R.</para>
 /// </remarks>
-public readonly struct ArcPath
+internal readonly struct ArcPath
 {
     // Distance below which an end in the plane is the start, which means a full circle; below any step of a machine [mm].
     private const double SamePlaceMm = 1e-9;

@@ -6,10 +6,10 @@ namespace Fumecast.Motion;
 /// <param name="Y">Value of Y.</param>
 /// <param name="Z">Value of Z.</param>
 /// <param name="E">Value of the filament.</param>
-public readonly record struct PerAxis(double X, double Y, double Z, double E);
+internal readonly record struct PerAxis(double X, double Y, double Z, double E);
 
 /// <summary>How fast two moves may join.</summary>
-public enum JunctionModel
+internal enum JunctionModel
 {
     /// <summary>The step of speed of each axis is limited (<see cref="MotionLimits.JerkMmPerS"/>).</summary>
     PerAxisJerk,
@@ -22,7 +22,7 @@ public enum JunctionModel
 }
 
 /// <summary>How the step of speed of an axis that turns round is counted.</summary>
-public enum JerkReversal
+internal enum JerkReversal
 {
     /// <summary>The sum of both speeds.</summary>
     Sum,
@@ -36,7 +36,7 @@ public enum JerkReversal
 /// Infinite means not limited. All values are positive; the planner replaces 0, negative values and NaN by the floors of
 /// <see cref="LimitValues"/>, so that a mad command costs much time rather than all of it.
 /// </remarks>
-public sealed class MotionLimits
+internal sealed class MotionLimits
 {
     /// <summary>Counts changes of everything but the three accelerations, so that the planner sees a change by one comparison.</summary>
     internal int Revision { get; private set; }

@@ -14,7 +14,7 @@ namespace Fumecast.Motion;
 /// limits that are 0, negative or NaN are raised to the floors stated at <see cref="LimitValues"/>.</para>
 /// </remarks>
 /// <typeparam name="TSink">Type of the sink; a struct lets its calls be inlined.</typeparam>
-public sealed class MotionPlanner<TSink>
+internal sealed class MotionPlanner<TSink>
     where TSink : IMotionSink
 {
     // 1024 moves take 130 KB: large enough to share out the cost of a batch, small enough for the second-level cache. (512 to 4096 were

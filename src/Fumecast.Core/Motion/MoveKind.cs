@@ -2,7 +2,7 @@
 namespace Fumecast.Motion;
 
 /// <summary>What a move does with filament.</summary>
-public enum MoveKind : byte
+internal enum MoveKind : byte
 {
     /// <summary>Moves the nozzle and feeds filament.</summary>
     Print,

@@ -2,7 +2,7 @@
 namespace Fumecast.Motion;
 
 /// <summary>A straight move as commanded, before limits and neighbours are considered.</summary>
-public struct MoveRequest
+internal struct MoveRequest
 {
     /// <summary>Displacement along X [mm].</summary>
     public double DxMm;
@@ -27,7 +27,7 @@ public struct MoveRequest
 }
 
 /// <summary>What travels with a move from the request to the timed result; the planner does not look at it.</summary>
-public struct MovePayload
+internal struct MovePayload
 {
     /// <summary>Cross-section of the filament if the move deposits any, else 0 [mm2]; times the feed per length of path it gives the deposit per length.</summary>
     public double DepositAreaMm2;

@@ -3,7 +3,7 @@ namespace Fumecast.Motion;
 
 /// <summary>A move with its final speeds: speed up, cruise, slow down, each at constant acceleration.</summary>
 /// <remarks>The length of the path is that of the nozzle, or of the filament when the nozzle stands still.</remarks>
-public struct TimedMove
+internal struct TimedMove
 {
     /// <summary>Length of the path [mm].</summary>
     public double LengthMm;
@@ -43,7 +43,7 @@ public struct TimedMove
 }
 
 /// <summary>Receives moves in the order of time, and marks between them.</summary>
-public interface IMotionSink
+internal interface IMotionSink
 {
     /// <summary>Takes the next move; it starts when the one before it ends.</summary>
     /// <param name="move">The move; valid during the call only.</param>

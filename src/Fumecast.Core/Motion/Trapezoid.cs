@@ -6,7 +6,7 @@ namespace Fumecast.Motion;
 /// Since deposition is locked to the path, the volume between two times is the deposit per length times the path between them: exact,
 /// never sampled. Each ramp is counted from its own outer end, so that results at both ends of the move are exact.
 /// </remarks>
-public static class Trapezoid
+internal static class Trapezoid
 {
     /// <summary>Plans one move with known speeds at its ends.</summary>
     /// <param name="lengthMm">Length of the path [mm], over 0.</param>

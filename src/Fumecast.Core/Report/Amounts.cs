@@ -5,7 +5,7 @@ using Fumecast.Emission;
 namespace Fumecast.Report;
 
 /// <summary>Puts quantities into words, with as many digits as they deserve.</summary>
-public static class Amounts
+internal static class Amounts
 {
     private static readonly (double Size, string Name)[] CountScales =
         [(1, ""), (1e3, "thousand"), (1e6, "million"), (1e9, "billion"), (1e12, "trillion"), (1e15, "quadrillion")];
@@ -102,6 +102,18 @@ public static class Amounts
         }
 
         return seconds < 30 ? "under 1 min" : Invariant($"{Math.Round(seconds / 60):0} min");
+    }
+
+    /// <summary>Durations that stand in one column, in one form: seconds where all are short, else minutes, else <c>1:06 h</c>; <c>0:01:44</c> where short and long ones meet.</summary>
+    /// <param name="seconds">The durations [s]; what is not known becomes a dash.</param>
+    public static string[] InOneForm(IReadOnlyList<double?> seconds)
+    {
+        var (least, most) = (seconds.Min() ?? 0, seconds.Max() ?? 0);
+        Func<double, string> form = most < 119.5 ? static s => Invariant($"{s:0} s")
+            : least < 59.5 ? static s => Invariant($"{(long)Math.Round(s) / 3600}:{(long)Math.Round(s) / 60 % 60:00}:{(long)Math.Round(s) % 60:00}")
+            : most < 3570 ? static s => Invariant($"{Math.Round(s / 60):0} min")
+            : static s => Invariant($"{(long)Math.Round(s / 60) / 60}:{(long)Math.Round(s / 60) % 60:00} h");
+        return [.. seconds.Select(one => one is { } known ? form(known) : "-")];
     }
 
     /// <summary>A share as per cent: <c>7 %</c>, <c>under 1 %</c>.</summary>

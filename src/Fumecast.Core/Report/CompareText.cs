@@ -8,7 +8,7 @@ namespace Fumecast.Report;
 /// <summary>Writes a comparison as a table: each variant against the first, and what moved the number.</summary>
 public static class CompareText
 {
-    private const int OtherColumns = 62;
+    private const int OtherColumns = 68;
     private const double WorthAWord = 0.005;
 
     /// <summary>Writes the table.</summary>
@@ -29,8 +29,8 @@ public static class CompareText
 
         page.Lead(Headline(variants, names));
         page.Gap();
-        var nameWidth = JobNames.WidthOf(names, 14, OtherColumns, style);
-        int[] columns = [4, nameWidth, 12, 9, 14, 24];
+        var nameWidth = JobNames.WidthOf(names, 12, OtherColumns, style);
+        int[] columns = [4, nameWidth, 12, 9, 10, 24];
         page.HeadingRow(columns, "", "VARIANT", "time", "filament", "particles", Invariant($"ratio ({100 * interval:0.##} % interval)"), "less?");
         for (var i = 0; i < variants.Count; i++)
         {

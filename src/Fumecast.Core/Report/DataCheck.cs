@@ -5,7 +5,7 @@ using Fumecast.Inputs;
 namespace Fumecast.Report;
 
 /// <summary>Checks data files of any kind, one by one.</summary>
-public static class DataCheck
+internal static class DataCheck
 {
     /// <summary>Writes a line on each file: what is in it, or what is wrong with it and where.</summary>
     /// <param name="to">Where to.</param>

@@ -5,7 +5,7 @@ namespace Fumecast.Report;
 
 /// <summary>A kind of data files, shipped or the user's own, with what <c>list</c>, <c>show</c>, <c>check</c> and <c>template</c> need of it.</summary>
 /// <remarks><see cref="DataKinds"/> has one entry for each; commands, completion and help follow from it.</remarks>
-public abstract class DataKind
+internal abstract class DataKind
 {
     /// <summary>Name of the kind, which is that of its command and of its folder: <c>materials</c>.</summary>
     public required string Name { get; init; }

@@ -7,7 +7,7 @@ using Fumecast.Machine;
 namespace Fumecast.Report;
 
 /// <summary>All kinds of data files. A new kind is an entry here and a template beside the others.</summary>
-public static class DataKinds
+internal static class DataKinds
 {
     /// <summary>The kinds, as they are found now.</summary>
     public static IReadOnlyList<DataKind> All() => [Materials(new MaterialCatalogue()), Printers()];

@@ -2,7 +2,7 @@
 namespace Fumecast.Report;
 
 /// <summary>Writes a list of data files as CSV, one row per file; what is unknown, and the file of shipped data, is an empty cell.</summary>
-public static class DataListCsv
+internal static class DataListCsv
 {
     /// <summary>Writes the table.</summary>
     /// <param name="output">Where to write; rows end in LF.</param>

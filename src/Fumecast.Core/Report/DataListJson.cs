@@ -4,7 +4,7 @@ using System.Text.Json;
 namespace Fumecast.Report;
 
 /// <summary>Writes a list of data files as JSON, schema <c>fumecast/list/1</c>.</summary>
-public static class DataListJson
+internal static class DataListJson
 {
     /// <summary>Writes one document.</summary>
     /// <param name="output">Where to write, in UTF-8; it is not closed.</param>

@@ -4,7 +4,7 @@ using Fumecast.Inputs;
 namespace Fumecast.Report;
 
 /// <summary>Writes a list of data files as a table that fits the terminal.</summary>
-public static class DataListText
+internal static class DataListText
 {
     private const int Between = 2;
     private const int NarrowestName = 8;

@@ -4,7 +4,7 @@ using Fumecast.Inputs;
 namespace Fumecast.Report;
 
 /// <summary>All files of a kind that are known, with what is doubtful about their names.</summary>
-public sealed class DataListing
+internal sealed class DataListing
 {
     private DataListing(DataKind kind, IReadOnlyList<DataEntry> entries, IReadOnlyList<InputProblem> unusable)
     {

@@ -10,7 +10,7 @@ namespace Fumecast.Report;
 /// The template of a kind is a sound file of that kind whose remarks stand in lines above their keys. From a file that exists, a start is made by putting the
 /// same remarks above the same keys, so the remarks stand once.
 /// </remarks>
-public static partial class DataTemplate
+internal static partial class DataTemplate
 {
     /// <summary>Stands in a remark behind a value that the user must replace by one of their own.</summary>
     public const string Mark = "FILL IN";

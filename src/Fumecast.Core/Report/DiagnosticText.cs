@@ -4,7 +4,7 @@ using Fumecast.GCode;
 namespace Fumecast.Report;
 
 /// <summary>A finding in one line.</summary>
-public static class DiagnosticText
+internal static class DiagnosticText
 {
     /// <summary>Replaces control characters, so that what a file holds can neither break the line nor steer the terminal.</summary>
     /// <param name="text">The text.</param>

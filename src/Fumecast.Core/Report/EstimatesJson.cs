@@ -9,7 +9,7 @@ namespace Fumecast.Report;
 /// <c>jobs</c> holds one document of schema <c>fumecast/estimate/1</c> for each job that could be used, in the order given; <c>failed</c>, absent when
 /// there is none, says of the others what is wrong.
 /// </remarks>
-public sealed class EstimatesJson : IDisposable
+internal sealed class EstimatesJson : IDisposable
 {
     private readonly Utf8JsonWriter _writer;
     private readonly Stream _output;

@@ -6,7 +6,7 @@ using static Fumecast.Report.Amounts;
 namespace Fumecast.Report;
 
 /// <summary>Writes many estimates as a table, one row per job, each as soon as it is there.</summary>
-public sealed class EstimatesText
+internal sealed class EstimatesText
 {
     private const int OtherColumns = 65;
     private const int MostRefusedNamed = 5;
@@ -14,6 +14,7 @@ public sealed class EstimatesText
     private readonly int[] _columns;
     private readonly string[] _names;
     private readonly double _interval;
+    private readonly HashSet<string> _alike;
     private int _count;
     private double _timeS;
     private double _massG;
@@ -32,6 +33,7 @@ public sealed class EstimatesText
         _interval = interval;
         _names = JobNames.Shortened(jobs);
         _columns = [JobNames.WidthOf(_names, 12, OtherColumns, style), 8, 8, 12, 10, 13, 8];
+        _alike = [.. _names.Select(name => JobNames.Fit(name, _columns[0])).GroupBy(static cut => cut).Where(static cut => cut.Count() > 1).Select(static cut => cut.Key)];
     }
 
     /// <summary>Writes the heads of the columns.</summary>
@@ -49,6 +51,12 @@ public sealed class EstimatesText
             _columns, JobNames.Fit(_names[at], _columns[0]), Material(estimate), Mass(massG), Duration(estimate.Job.Time.TotalS),
             number is { } particles ? Power(particles.Median, 2) : "-", number is { } n && n.High > n.Low ? $"{Power(n.Low, 1)} to {Power(n.High, 1)}" : "-",
             tvoc is { } vapours ? Middle(vapours, "ug") : "-", FlowJson.GradeName(estimate.Flow.Grade) ?? "-");
+        if (JobNames.IsCut(_names[at], _columns[0]) && _alike.Contains(JobNames.Fit(_names[at], _columns[0])))
+        {
+            // Cut, it looks like another.
+            _page.Indented(_names[at]);
+        }
+
         _count++;
         _timeS += estimate.Job.Time.TotalS;
         _massG += massG;

@@ -5,7 +5,7 @@ using Fumecast.Flow;
 namespace Fumecast.Report;
 
 /// <summary>Says in one plain sentence what the figures mean for a trial with an air meter.</summary>
-public static class EvennessAdvice
+internal static class EvennessAdvice
 {
     // Averaging over an interval leaves at most P / (pi interval) of a rhythm of period P; a tenth of it counts as gone.
     private const double GoneShare = 0.1;
@@ -30,18 +30,11 @@ public static class EvennessAdvice
             return $"The print phase lasts {Time(phaseS)} only: too short to judge.";
         }
 
-        if (flow.FlowGrade is { } flowGrade && grade > flowGrade && flow.Source is { } source)
-        {
-            var (name, agent) = source.Tvoc is { } tvoc && !(source.ParticleNumber?.PlateauWander >= tvoc.PlateauWander)
-                ? ("TVOC", tvoc) : ("particles", source.ParticleNumber!);
-            return $"The flow alone is {Word(flowGrade)}, but the forecast {name} would wander by {About(agent.PlateauWander)} in the air: temperature and start count too.";
-        }
-
         if (grade == EvennessGrade.Uneven)
         {
-            return idleShare > RoomSmoothing.FairIdleShare
-                ? $"No filament flows during {Percent(idleShare)} of the print phase: the idle hot nozzle, not the flow, would rule a trial."
-                : $"Even after air with a time constant of {Time(timeConstantS)} has smoothed it, the flow wanders by {About(wander)}: choose a print with the same cross-section on every layer.";
+            return flow.FlowGrade != EvennessGrade.Uneven ? "A print at one temperature, begun with a nozzle that has been hot for a while, is steadier."
+                : idleShare > RoomSmoothing.FairIdleShare ? "The idle hot nozzle, not the flow, would rule a trial: choose a print with fewer travels and pauses."
+                : "Choose a print with the same cross-section on every layer.";
         }
 
         if (flow.LongestSteadyS is { } steadyS && steadyS >= RoomSmoothing.MostOfThePrint * phaseS && phaseS - steadyS > 60)
@@ -61,9 +54,59 @@ public static class EvennessAdvice
 
         return grade == EvennessGrade.Flat
             ? $"The plateau would wander by {About(wander)}: as steady as a low-cost meter can tell."
-            : wander > RoomSmoothing.FlatWander
-                ? $"The plateau would wander by {About(wander)}: usable, with means over {Time(3 * timeConstantS)} or more."
-                : $"The plateau is steady, but no filament flows during {Percent(idleShare)} of the print phase, while the nozzle stays hot.";
+            : flow.IsTooShort ? $"A longer print like it could be used, with means over {Time(3 * timeConstantS)} or more."
+            : $"Usable, with means over {Time(3 * timeConstantS)} or more.";
+    }
+
+    /// <summary>Which of flow, particles and vapours set a grade that is not the best, and by what.</summary>
+    /// <param name="flow">The figures of a job.</param>
+    /// <returns>One sentence with its full stop, or null for a flat job and where there is no grade.</returns>
+    public static string? WhyThisGrade(FlowEvenness flow)
+    {
+        ArgumentNullException.ThrowIfNull(flow);
+        if (flow is not { Grade: { } grade and not EvennessGrade.Flat, FlowGrade: { } flowGrade })
+        {
+            return null;
+        }
+
+        var reasons = new List<string>();
+        var better = new List<(string Name, EvennessGrade Grade)>();
+        if (flowGrade == grade)
+        {
+            var (mostIdle, mostWander) = grade == EvennessGrade.Fair
+                ? (RoomSmoothing.FlatIdleShare, RoomSmoothing.FlatWander) : (RoomSmoothing.FairIdleShare, RoomSmoothing.FairWander);
+            if (flow.IdleShare > mostIdle)
+            {
+                reasons.Add(string.Create(CultureInfo.InvariantCulture, $"no filament flows during {100 * flow.IdleShare:0.#} % of the print phase, while the nozzle stays hot"));
+            }
+
+            if (flow.PlateauWander > mostWander || reasons.Count == 0)
+            {
+                reasons.Add($"the flow would wander by {About(flow.PlateauWander ?? 0)} in the air");
+            }
+        }
+        else
+        {
+            better.Add(("flow", flowGrade));
+        }
+
+        foreach (var (name, agent) in new[] { ("particles", flow.Source?.ParticleNumber), ("TVOC", flow.Source?.Tvoc) })
+        {
+            if (agent?.Grade == grade)
+            {
+                reasons.Add($"the forecast {name} would wander by {About(agent.PlateauWander)} in the air, temperature and start included");
+            }
+            else if (agent is not null)
+            {
+                better.Add((name, agent.Grade));
+            }
+        }
+
+        var alone = better.GroupBy(static one => one.Grade).OrderBy(static group => group.Key)
+            .Select(static group => $"{string.Join(" and ", group.Select(static one => one.Name))} {Word(group.Key)}");
+        var word = Word(grade);
+        return $"{char.ToUpperInvariant(word[0])}{word[1..]} because {string.Join(", and because ", reasons)}"
+            + (better.Count == 0 ? "." : $"; alone, {string.Join(", ", alone)}.");
     }
 
     /// <summary>When to read the meter.</summary>

@@ -16,7 +16,7 @@ public static class EvennessJson
         {
             Version = ReportJson.ProgramVersion,
             Ranked = [.. ranked.Select(static job => new RankedJson(
-                job.Profile.File, job.Rank, FlowJson.Of(job.Profile.Flow), job.Profile.TimeS, EvennessAdvice.For(job.Profile.Flow, job.Profile.LayerS), job.Profile.SourceMissing,
+                job.Profile.File, job.Rank, FlowJson.Of(job.Profile.Flow), job.Profile.TimeS, EvennessAdvice.WhyThisGrade(job.Profile.Flow), EvennessAdvice.For(job.Profile.Flow, job.Profile.LayerS), job.Profile.SourceMissing,
                 [.. job.Profile.Diagnostics.Select(DiagnosticJson.Of)]))],
         };
         ReportJson.Write(output, document, ReportJson.Default.EvennessDocument);
@@ -42,6 +42,7 @@ internal sealed record RankedJson(
     [property: JsonPropertyName("rank")] int Rank,
     [property: JsonPropertyName("flow")] FlowJson Flow,
     [property: JsonPropertyName("time_s")] double TimeS,
+    [property: JsonPropertyName("grade_because")] string? GradeBecause,
     [property: JsonPropertyName("advice")] string Advice,
     [property: JsonPropertyName("source_missing")] string? SourceMissing,
     [property: JsonPropertyName("diagnostics")] DiagnosticJson[] Diagnostics);

@@ -8,7 +8,7 @@ namespace Fumecast.Report;
 /// <summary>Writes a ranking by evenness as a table with a line of advice for each job.</summary>
 public static class EvennessText
 {
-    private const int OtherColumns = 69;
+    private const int RankWidth = 4;
 
     /// <summary>Writes the table.</summary>
     /// <param name="output">Where to write; lines end in LF.</param>
@@ -20,19 +20,27 @@ public static class EvennessText
         ArgumentNullException.ThrowIfNull(style);
         var page = new TextPage(output, style);
         var names = JobNames.Shortened([.. ranked.Select(static job => job.Profile.File)]);
-        var nameWidth = JobNames.WidthOf(names, 12, OtherColumns, style);
-        int[] columns = [4, nameWidth, 8, 9, 8, 8, 8, 9, 9];
+        var steady = InOneForm([.. ranked.Select(static job => job.Profile.Flow.LongestSteadyS)]);
+        var rhythm = InOneForm([.. ranked.Select(static job => job.Profile.Flow.DominantPeriodS)]);
+        var time = InOneForm([.. ranked.Select(static job => (double?)job.Profile.TimeS)]);
+        int[] others = [8, 9, 8, 7, 7, Widest(steady, "steady") + 2, Widest(rhythm, "rhythm") + 2];
+        var nameWidth = JobNames.WidthOf(names, 12, RankWidth + others.Sum() + Widest(time, "time"), style);
+        int[] columns = [RankWidth, nameWidth, .. others];
         page.HeadingRow(columns, "", "JOB", "grade", "wanders", "varies", "idle", "near", "steady", "rhythm", "time");
         for (var i = 0; i < ranked.Count; i++)
         {
             var flow = ranked[i].Profile.Flow;
             page.Row(
                 columns, Invariant($"{ranked[i].Rank}"), JobNames.Fit(names[i], nameWidth), FlowJson.GradeName(flow.Grade) ?? "-",
-                Share(flow.PlateauWander), Share(flow.Cv), Share(flow.IdleShare), Share(flow.ShareWithin10Percent), Time(flow.LongestSteadyS), Time(flow.DominantPeriodS),
-                Duration(ranked[i].Profile.TimeS));
+                Share(flow.PlateauWander), Share(flow.Cv), Share(flow.IdleShare), Share(flow.ShareWithin10Percent), steady[i], rhythm[i], time[i]);
             if (JobNames.IsCut(names[i], nameWidth))
             {
                 page.Labelled("", names[i], labelWidth: 3);
+            }
+
+            if (EvennessAdvice.WhyThisGrade(flow) is { } why)
+            {
+                page.Labelled("", why, labelWidth: 3);
             }
 
             page.Labelled("", EvennessAdvice.For(ranked[i].Profile.Flow, ranked[i].Profile.LayerS), labelWidth: 3);
@@ -49,12 +57,14 @@ public static class EvennessText
         page.Labelled("varies", Invariant($"standard deviation over mean of the flow in steps of {ranked[0].Profile.Flow.IntervalS:0.##} s, idle time included"));
         page.Labelled("idle", "share of the print phase without flow");
         page.Labelled("near", "share of the time with flow that lies within 10 % of the median; steady: the longest such stretch");
-        page.Labelled("rhythm", "time after which the flow repeats itself");
+        page.Labelled("rhythm", "time after which the flow repeats itself" + (steady.Concat(rhythm).Concat(time).Any(static cell => cell.Contains(':', StringComparison.Ordinal)) ? "; 0:01:44 is 1 min 44 s" : ""));
         page.Labelled("grade", Invariant($"how steady the level in the air would be, once air of {Duration(airTimeS)} has smoothed the flow, the particles and the TVOC; the worst of them counts. ")
             + Invariant($"flat: it wanders by at most {100 * RoomSmoothing.FlatWander:0} %, idle at most {100 * RoomSmoothing.FlatIdleShare:0} %; ")
             + Invariant($"fair: {100 * RoomSmoothing.FairWander:0} % and {100 * RoomSmoothing.FairIdleShare:0} %. A plateau long enough to be read also makes a job fair, and flat where it is most of the print.")
             + $" More: {Explanations.See("evenness grade")}, {Explanations.See("air time")}, {Explanations.See("plateau")}.");
     }
+
+    private static int Widest(string[] cells, string head) => cells.Append(head).Max(static cell => cell.Length);
 
     private static string Share(double? share) => share switch
     {
@@ -63,6 +73,4 @@ public static class EvennessText
         < 0.0005 => "0 %",
         _ => Percent(share.Value),
     };
-
-    private static string Time(double? seconds) => seconds is { } known ? Duration(known) : "-";
 }

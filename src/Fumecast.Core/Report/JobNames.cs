@@ -2,7 +2,7 @@
 namespace Fumecast.Report;
 
 /// <summary>Names of jobs for tables and pictures.</summary>
-public static class JobNames
+internal static class JobNames
 {
     /// <summary>Leaves out the folders that all names begin with; a single name keeps its own last part only.</summary>
     /// <param name="files">The files as the user named them.</param>

@@ -6,7 +6,7 @@ namespace Fumecast.Report;
 
 /// <summary>Passes a series on to several receivers, such as a table and a picture.</summary>
 /// <param name="receivers">The receivers, in the order in which they are called.</param>
-public sealed class SeriesTee(params ISeriesSink[] receivers) : ISeriesSink
+internal sealed class SeriesTee(params ISeriesSink[] receivers) : ISeriesSink
 {
     /// <inheritdoc/>
     public void Begin(IReadOnlyList<SeriesAgent> agents)

@@ -8,7 +8,7 @@ using static Fumecast.Report.Amounts;
 namespace Fumecast.Report;
 
 /// <summary>Says what a test print is, what its check found, and how to run the trial.</summary>
-public static class TestPrintText
+internal static class TestPrintText
 {
     /// <summary>Writes the text.</summary>
     /// <param name="output">Where to write; lines end in LF.</param>

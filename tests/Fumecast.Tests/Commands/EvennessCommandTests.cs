@@ -79,6 +79,16 @@ public sealed class EvennessCommandTests : IDisposable
     }
 
     [Fact]
+    public void A_job_fed_by_motor_speed_is_refused_in_the_words_of_estimate()
+    {
+        File.WriteAllText(_jobs.In("speed.gcode"), "M109 S200\nM108 R30\nG1 X10 Y10 Z0.2 F600\nM101\nG1 X100 Y10\nM103\n");
+        var ended = InMemory.Real("evenness", _jobs.In("speed.gcode"), "--material", "pla");
+        Assert.Equal((1, ""), (ended.ExitCode, ended.Output));
+        Assert.Contains("the extruder runs by motor speed (M101, M108) and no filament length is given", ended.Error);
+        Assert.Equal(InMemory.Real("estimate", _jobs.In("speed.gcode"), "--material", "pla").Error, ended.Error);
+    }
+
+    [Fact]
     public void An_empty_folder_is_said_to_be_so()
     {
         var ended = InMemory.Run(["evenness", _jobs.Folder]);

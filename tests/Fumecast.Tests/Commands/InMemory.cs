@@ -23,7 +23,12 @@ internal static class InMemory
     /// <param name="args">Arguments.</param>
     public static Ended Real(params string[] args) => Start(args, null, terminal: false, CancellationToken.None);
 
-    private static Ended Start(string[] args, ForecastJob? forecast, bool terminal, CancellationToken cancel)
+    /// <summary>Runs a command with the forecast that users get, before a person.</summary>
+    /// <param name="width">Columns of the terminal [-].</param>
+    /// <param name="args">Arguments.</param>
+    public static Ended OnTerminal(int width, params string[] args) => Start(args, null, terminal: true, CancellationToken.None, width);
+
+    private static Ended Start(string[] args, ForecastJob? forecast, bool terminal, CancellationToken cancel, int width = 88)
     {
         using var output = new MemoryStream();
         using var error = new StringWriter { NewLine = "\n" };
@@ -34,6 +39,7 @@ internal static class InMemory
             Error = error,
             OutputIsTerminal = terminal,
             ErrorIsTerminal = terminal,
+            Width = width,
         };
         var code = CommandLine.Run(args, around, forecast, cancel);
         return new Ended(code, Encoding.UTF8.GetString(output.ToArray()), error.ToString());

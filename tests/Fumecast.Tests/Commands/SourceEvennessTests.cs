@@ -39,7 +39,8 @@ public sealed class SourceEvennessTests : IDisposable
         var job = Steps("turns.gcode", [220, 250, 220, 250, 220, 250, 220, 250]);
         var ended = InMemory.Real("evenness", job);
         Assert.Equal((0, ""), (ended.ExitCode, ended.Error));
-        Assert.Contains("The flow alone is flat, but the forecast particles would wander by about", Words(ended.Output));
+        Assert.Contains("because the forecast particles would wander by about", Words(ended.Output));
+        Assert.Contains("temperature and start included; alone, flow flat", Words(ended.Output));
         Assert.Contains("no plateau to read", Words(ended.Output));
     }
 

@@ -103,7 +103,7 @@ public class UsageTests
         Assert.NotNull(seen);
         Assert.Equal((60, 0.5, -10, 2.85), (seen.BinS, seen.Interval, seen.NozzleShiftK, seen.DiameterMm));
         Close.To(1.24, seen.DensityGPerCm3!.Value, 1e-15);
-        Assert.Equal(("abs", "pla", "fast"), (seen.MaterialByTool[0], seen.MaterialByTool[EstimateOptions.AllTools], seen.Printer));
+        Assert.Equal(("abs", "pla", "fast"), (seen.MaterialByTool[0], seen.Material, seen.Printer));
         Assert.Equal((7L, true, false, 2.0), (seen.Seed, seen.Strict, seen.StartDose, seen.MeterIntervalS));
         Assert.Null(seen.NozzleC);
     }

@@ -44,7 +44,7 @@ public class SamePrint
     private static readonly Gen<Step[]> Jobs = Gen.Frequency((4, Printing), (1, Retracting)).Array[3, 30]
         .Select(static steps => (Step[])[new Step(40, 40, 60, 60), .. steps]);
 
-    private static readonly EstimateOptions Abs = new() { MaterialByTool = new Dictionary<int, string> { [EstimateOptions.AllTools] = "abs" } };
+    private static readonly EstimateOptions Abs = new() { Material = "abs" };
 
     private static readonly ForecastRun Forecasts = new(Abs);
 

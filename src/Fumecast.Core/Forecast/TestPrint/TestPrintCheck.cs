@@ -4,7 +4,7 @@ using System.Globalization;
 namespace Fumecast.Forecast.TestPrint;
 
 /// <summary>Puts a written test print to the test: read back, simulated and judged like any other job.</summary>
-public static class TestPrintCheck
+internal static class TestPrintCheck
 {
     // What a test print promises; the idle share is 0 but for the rounding of sums.
     private const double MostCv = 0.005;

@@ -6,7 +6,7 @@ using Fumecast.Inputs;
 namespace Fumecast.Forecast.TestPrint;
 
 /// <summary>Temperatures for a test print that names none.</summary>
-public static class TestPrintDefaults
+internal static class TestPrintDefaults
 {
     // Common practice, no source: a bed a little below the glass transition holds without softening the part; few desktop beds go beyond 110.
     private const double BelowTransitionK = 5;

@@ -11,15 +11,26 @@ public enum TestPrintShape
     Ring,
 }
 
-/// <summary>A test print whose geometry was chosen so that it meets its request. Made by <see cref="TestPrintPlanner"/>.</summary>
+/// <summary>A test print whose geometry was chosen so that it meets its request. Made by <see cref="PrintForecast.TestPrint"/>.</summary>
 /// <remarks>
 /// The flow is the same in all layers. The first layer may be slower; its strand is then as much wider and higher as it is slower, so that
 /// the flow stays the same. From then on speed and filament per length never change.
 /// </remarks>
 public sealed record TestPrintPlan
 {
-    /// <summary>What was asked for.</summary>
-    public required TestPrintRequest Request { get; init; }
+    internal TestPrintPlan(TestPrintRequest request)
+    {
+        Request = request;
+    }
+
+    /// <summary>Nozzle temperature, the same from the first layer to the last [degC].</summary>
+    public double NozzleC => Request.NozzleC;
+
+    /// <summary>Bed temperature; 0 for a cold bed [degC].</summary>
+    public double BedC => Request.BedC;
+
+    /// <summary>What was asked for, with what was left open filled in.</summary>
+    internal TestPrintRequest Request { get; init; }
 
     /// <summary>The body.</summary>
     public required TestPrintShape Shape { get; init; }

@@ -13,7 +13,7 @@ namespace Fumecast.Forecast.TestPrint;
 /// <para>The first layer keeps the flow. Slower alone would mean less flow, so its strand gets the cross-section that the slower speed needs:
 /// up to one and a half times as high and twice as wide as the others (common practice, no source), which also helps it to stick.</para>
 /// </remarks>
-public static class TestPrintPlanner
+internal static class TestPrintPlanner
 {
     // Common practice, no source, for all of these.
     private const double EdgeMm = 8;
@@ -204,9 +204,8 @@ public static class TestPrintPlanner
         {
             var leadIn = Math.Min(LeadInMm, outermost);
             var firstMm = leadIn + Math.PI * firstTurns * (inner + outermost);
-            return new()
+            return new(Request)
             {
-                Request = Request,
                 Shape = shape,
                 CentreXMm = Request.Printer.BedXMm / 2,
                 CentreYMm = Request.Printer.BedYMm / 2,

@@ -1,10 +1,11 @@
 // SPDX-License-Identifier: MIT
+using Fumecast.Emission;
 using Fumecast.Machine;
 
 namespace Fumecast.Forecast.TestPrint;
 
 /// <summary>What a test print for emission trials shall do. Limits, bed and filament diameter come from the printer profile.</summary>
-public sealed record TestPrintRequest
+internal sealed record TestPrintRequest
 {
     /// <summary>The printer.</summary>
     public required PrinterProfile Printer { get; init; }
@@ -53,4 +54,25 @@ public sealed record TestPrintRequest
 
     /// <summary>Filament diameter, or null for the profile's [mm].</summary>
     public double? FilamentDiameterMm { get; init; }
+
+    /// <summary>Fills what the options leave open.</summary>
+    public static TestPrintRequest Of(TestPrintOptions options, Material material, PrinterProfile printer) => new()
+    {
+        Printer = printer,
+        MaterialId = material.Id,
+        DensityGPerCm3 = material.DensityGPerCm3.Value,
+        FlowMm3PerS = options.FlowMm3PerS,
+        DurationS = options.DurationS,
+        NozzleC = options.NozzleC ?? TestPrintDefaults.NozzleC(material),
+        BedC = options.BedC ?? TestPrintDefaults.BedC(material),
+        LayerMm = options.LayerMm,
+        WidthMm = options.WidthMm,
+        FanShare = options.FanShare,
+        FirstLayerMmPerS = options.FirstLayerMmPerS,
+        BackgroundS = options.BackgroundS,
+        PurgeS = options.PurgeS,
+        DecayS = options.DecayS,
+        RelativeE = options.RelativeE,
+        FilamentDiameterMm = options.FilamentDiameterMm,
+    };
 }

@@ -9,7 +9,7 @@ namespace Fumecast.Forecast.TestPrint;
 /// printer's display, so that a person sees where the run is. E words have 9 decimals and carry their rounding error on, which keeps filament per
 /// length constant to 1e-6 although a piece may feed only some thousandths of a millimetre.
 /// </remarks>
-public static class TestPrintWriter
+internal static class TestPrintWriter
 {
     private const double PieceOfWaitS = 60;
     private const double PrimeMm = 4;

@@ -6,7 +6,7 @@ namespace Fumecast.Machine;
 /// Source of every value: the families' public documentation as summarised in the gcode reference, 2.9, except where a comment says
 /// otherwise. The names are ours and describe how a family works.
 /// </remarks>
-public static class Dialects
+internal static class Dialects
 {
     /// <summary>One controller runs everything; numbered commands; the last of G90, G91, M82, M83 decides how E is read.</summary>
     public static DialectSettings NumberedCommands { get; } = new()

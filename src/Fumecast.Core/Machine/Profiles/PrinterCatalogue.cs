@@ -4,7 +4,7 @@ using Fumecast.Inputs;
 namespace Fumecast.Machine;
 
 /// <summary>The printer profiles that are known: shipped ones, and those of the user's own folder.</summary>
-public static class PrinterCatalogue
+internal static class PrinterCatalogue
 {
     /// <summary>The profile taken when the user names none.</summary>
     public const string DefaultId = "desktop-default";

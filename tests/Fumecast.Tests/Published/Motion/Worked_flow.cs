@@ -30,11 +30,12 @@ public class Worked_flow
     }
 
     [Theory]
-    [InlineData(JunctionModel.PerAxisJerk, 0.8141593, 16.7)]
-    [InlineData(JunctionModel.Deviation, 0.4561093, 9.3)]
-    [InlineData(JunctionModel.SquareCorner, 0.4070796, 8.3)]
-    public void Flow_at_a_corner(JunctionModel model, double flow, double percentOfCruise)
+    [InlineData(nameof(JunctionModel.PerAxisJerk), 0.8141593, 16.7)]
+    [InlineData(nameof(JunctionModel.Deviation), 0.4561093, 9.3)]
+    [InlineData(nameof(JunctionModel.SquareCorner), 0.4070796, 8.3)]
+    public void Flow_at_a_corner(string modelName, double flow, double percentOfCruise)
     {
+        var model = Enum.Parse<JunctionModel>(modelName);
         var run = Of(
             l =>
             {

@@ -226,6 +226,46 @@ public class EmissionAccumulatorTests
         Close.To(60e13, number.Total.Median, 1e-7);
     }
 
+    [Fact]
+    public void The_particle_mass_is_cut_with_the_number_by_the_cap()
+    {
+        var abs = PrintedJob.Material("abs");
+        static Figure Exactly(Figure figure) => figure with { Range = null, Gsd = null };
+        var rules = abs.Rules with { GmdNm = Exactly(abs.Rules.GmdNm), Gsd = Exactly(abs.Rules.Gsd), ParticleDensityGPerCm3 = Exactly(abs.Rules.ParticleDensityGPerCm3) };
+        abs = abs with { Rules = rules, NumberYieldPerG = abs.NumberYieldPerG with { Value = 1e16 } };
+        var results = new PrintedJob(abs, Purged).For(3600, 240, 6.3).Results();
+
+        // 1e13 a minute for an hour, each of the mean mass; what the yield alone would give is a hundred times as much.
+        var mass = results.Single(static agent => agent.Agent == "particle_mass").Total;
+        var meanUg = new ParticleSize(rules.GmdNm.Value, rules.Gsd.Value).MeanMassUg(rules.ParticleDensityGPerCm3.Value);
+        Close.To(60e13 * meanUg, mass.Median, 1e-9);
+        Close.To(60e13 * meanUg, mass.High, 1e-9);
+    }
+
+    // Only the slope is uncertain, and its range reaches three times as far up as down: so do the logarithms of the interval's ends.
+    [Fact]
+    public void A_range_that_reaches_further_up_than_down_skews_the_interval_as_far()
+    {
+        var abs = PrintedJob.Material("abs");
+        static Figure Exactly(Figure figure) => figure with { Range = null, Gsd = null };
+        abs = abs with
+        {
+            TvocYieldUgPerG = Exactly(abs.TvocYieldUgPerG),
+            Rules = abs.Rules with
+            {
+                TvocNozzleShare = Exactly(abs.Rules.TvocNozzleShare),
+                TvocSlopePerK = abs.Rules.TvocSlopePerK with { Value = 0.03, Gsd = null, Range = (0.02, 0.06) },
+            },
+        };
+        var hotter = new PrintedJob(abs, Purged with { Interval = 0.95 }).For(3600, abs.TvocYieldUgPerG.AtC!.Value + 10, 6.3).Results()
+            .Single(static agent => agent.Agent == "tvoc").Total;
+
+        var atReference = 6.3 * abs.TvocYieldUgPerG.Value;
+        Close.To(atReference * Math.Exp(0.2), hotter.Low, 0.005);
+        Close.To(atReference * Math.Exp(0.3), hotter.Median, 0.005);
+        Close.To(atReference * Math.Exp(0.6), hotter.High, 0.005);
+    }
+
     // At four times the reference rate: 0.3 of it at all times, and 0.7 of four times as much.
     [Fact]
     public void Feeding_faster_raises_the_rate_by_less_than_the_mass()

@@ -116,6 +116,38 @@ public class EvennessAccumulatorTests
         Assert.Equal(EvennessGrade.Uneven, Judge(Enumerable.Range(0, 7200).Select(second => 5 + second / 800.0)).Grade);
     }
 
+    // One limit at a time, just within and just beyond; air of 10 min, a print of an hour and a half, no plateau but where it is the matter.
+    [Theory]
+    [InlineData(EvennessGrade.Flat, 0.0500, 0, 0)]
+    [InlineData(EvennessGrade.Fair, 0.0501, 0, 0)]
+    [InlineData(EvennessGrade.Fair, 0.1500, 0, 0)]
+    [InlineData(EvennessGrade.Uneven, 0.1501, 0, 0)]
+    [InlineData(EvennessGrade.Flat, 0.01, 0, 0.3333)]
+    [InlineData(EvennessGrade.Fair, 0.01, 0, 0.3334)]
+    [InlineData(EvennessGrade.Fair, 0.01, 0, 0.6666)]
+    [InlineData(EvennessGrade.Uneven, 0.01, 0, 0.6667)]
+    [InlineData(EvennessGrade.Uneven, 0.5, 1799, 0)]
+    [InlineData(EvennessGrade.Fair, 0.5, 1800, 0)]
+    [InlineData(EvennessGrade.Fair, 0.5, 4319, 0)]
+    [InlineData(EvennessGrade.Flat, 0.5, 4320, 0)]
+    [InlineData(EvennessGrade.Uneven, 0.5, 5400, 0.6667)]
+    public void Each_limit_of_the_grade_lies_where_it_is_said_to(EvennessGrade grade, double wander, double plateauS, double idleShare) =>
+        Assert.Equal(grade, RoomSmoothing.Grade(wander, plateauS, timeConstantS: 600, printPhaseS: 5400, idleShare));
+
+    [Fact]
+    public void Idle_for_a_little_less_than_a_third_is_flat_and_for_a_little_more_is_not()
+    {
+        Assert.Equal(EvennessGrade.Flat, Judge(Repeat(600, 5, 5, 0)).Grade);
+        Assert.Equal(EvennessGrade.Fair, Judge([.. Repeat(600, 5, 5, 0), 0, 5]).Grade);
+    }
+
+    [Fact]
+    public void A_print_is_long_enough_for_a_trial_from_six_time_constants_on()
+    {
+        Assert.True(Judge(Repeat(3599, 5)).IsTooShort);
+        Assert.False(Judge(Repeat(3600, 5)).IsTooShort);
+    }
+
     // A base at twice the flow, then a wall: the wall alone is judged once it is most of the print.
     [Fact]
     public void Steady_wall_is_not_held_to_its_base()

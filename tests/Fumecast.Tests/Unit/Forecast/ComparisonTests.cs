@@ -38,7 +38,7 @@ public sealed class ComparisonTests : IDisposable
         var options = new CompareOptions
         {
             // Slow, so that no draw reaches the highest rate that is believed of a nozzle: there the temperature no longer counts.
-            Estimate = new() { MaterialByTool = new Dictionary<int, string> { [EstimateOptions.AllTools] = material }, StartDose = false, SpeedFactor = 0.1 },
+            Estimate = new() { Material = material, StartDose = false, SpeedFactor = 0.1 },
             NozzleShiftK = [0, 10],
         };
         var ratio = Comparison.Compare([job], options)[1].Ratios.Single(ratio => ratio.Agent == agent).PerJob!.Ratio;

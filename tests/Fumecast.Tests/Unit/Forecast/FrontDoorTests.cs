@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 using Fumecast.Forecast;
+using Fumecast.Forecast.TestPrint;
 
 namespace Fumecast.Tests.Unit.Forecast;
 
@@ -15,6 +16,64 @@ public class FrontDoorTests
         Assert.Equal(["particle_number", "particle_mass", "tvoc", "styrene"], estimate.Emission.Take(4).Select(agent => agent.Agent));
         Assert.All(estimate.Emission, agent => Assert.True(agent.Total.Low < agent.Total.Median && agent.Total.Median < agent.Total.High, agent.Agent));
         Assert.NotEmpty(estimate.Cautions);
+    }
+
+    [Fact]
+    public void Amounts_print_with_unit_and_interval()
+    {
+        var estimate = PrintForecast.Estimate(Job, new EstimateOptions());
+        Assert.Matches(@"^\d\.\de1\d particles \(.* to .*, 90 %\)$", estimate.Emission[0].ToString());
+        Assert.Matches(@"^\d+ ug \(.* to .*, 90 %\)$", estimate.Emission[2].ToString());
+        Assert.StartsWith(Job + "\n" + estimate.Emission[0].DisplayName + ": ", estimate.ToString(), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_plain_material_holds_for_every_tool_that_is_not_named()
+    {
+        var plain = PrintForecast.Estimate(Job, new EstimateOptions { Material = "pla" });
+        Assert.Equal(["pla"], plain.Job.Tools.Select(static tool => tool.Material));
+        var named = PrintForecast.Estimate(Job, new EstimateOptions { Material = "pla", MaterialByTool = new Dictionary<int, string> { [0] = "asa" } });
+        Assert.Equal(["asa"], named.Job.Tools.Select(static tool => tool.Material));
+    }
+
+    [Fact]
+    public void Many_jobs_come_in_order_and_a_bad_one_does_not_stop_the_others()
+    {
+        var other = RepositoryRoot.Of("examples", "screw-cup", "job.gcode");
+        var outcomes = PrintForecast.EstimateEach([Job, "no-such.gcode", other], new EstimateOptions()).ToList();
+        Assert.Equal([Job, "no-such.gcode", other], outcomes.Select(static outcome => outcome.Job));
+        Assert.Equal([true, false, true], outcomes.Select(static outcome => outcome.Estimate is not null));
+        Assert.Equal([false, true, false], outcomes.Select(static outcome => outcome.Problem is not null));
+    }
+
+    [Fact]
+    public void One_call_ranks_and_one_compares()
+    {
+        var other = RepositoryRoot.Of("examples", "screw-cup", "job.gcode");
+        Assert.Equal([1, 2], PrintForecast.Rank([Job, other], new EstimateOptions()).Ranked.Select(static job => job.Rank));
+        var compared = PrintForecast.Compare([Job], new CompareOptions { NozzleShiftK = [-10] });
+        Assert.Equal(["as it is", "-10 K"], compared.Select(static variant => variant.WhatIf));
+        Assert.True(compared[1].Ratios[0].PerJob!.Ratio.High < 1);
+    }
+
+    [Fact]
+    public void One_call_writes_a_test_print_and_says_what_it_gives_off()
+    {
+        using var written = new MemoryStream();
+        var outcome = PrintForecast.TestPrint(new TestPrintOptions { Material = "petg", FlowMm3PerS = 4, DurationS = 3600 }, written);
+        Assert.Equal(235, outcome.Plan.NozzleC);
+        Assert.Equal("petg", outcome.Estimate.Job.Tools[0].Material);
+        written.Position = 0;
+        Assert.Equal(outcome.Estimate.Emission[0].Total, PrintForecast.Estimate("-", new EstimateOptions { Stdin = written }).Emission[0].Total);
+    }
+
+    [Fact]
+    public void A_test_print_that_cannot_be_read_back_is_refused_before_anything_is_written()
+    {
+        using var inner = new MemoryStream();
+        using var deaf = new System.IO.Compression.GZipStream(inner, System.IO.Compression.CompressionLevel.Fastest, leaveOpen: true);
+        Assert.Throws<ArgumentException>(() => PrintForecast.TestPrint(new TestPrintOptions { Material = "petg", FlowMm3PerS = 4, DurationS = 3600 }, deaf));
+        Assert.Equal(0, inner.Length);
     }
 
     [Fact]

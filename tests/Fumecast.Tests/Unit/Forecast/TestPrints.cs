@@ -29,11 +29,12 @@ public partial class TestPrints
         TestPrintFacts.Hold(TestPrintPlanner.Plan(Request(printer) with { MaterialId = material, FlowMm3PerS = flow, DurationS = hours * 3600, WidthMm = width, LayerMm = layer }));
 
     [Theory]
-    [InlineData(JunctionModel.PerAxisJerk)]
-    [InlineData(JunctionModel.Deviation)]
-    [InlineData(JunctionModel.SquareCorner)]
-    public void Pieces_are_short_enough_for_a_printer_that_hardly_turns_corners(JunctionModel junction)
+    [InlineData(nameof(JunctionModel.PerAxisJerk))]
+    [InlineData(nameof(JunctionModel.Deviation))]
+    [InlineData(nameof(JunctionModel.SquareCorner))]
+    public void Pieces_are_short_enough_for_a_printer_that_hardly_turns_corners(string junctionName)
     {
+        var junction = Enum.Parse<JunctionModel>(junctionName);
         var printer = TestPrinters.All[0] with
         {
             LookaheadBlocks = null,

@@ -10,11 +10,12 @@ public class JobDecidesTests
     private const string Corner = "G1 X50 F3600\nG1 X50 Y50\n";
 
     [Theory]
-    [InlineData(G10Rule.Retract)]
-    [InlineData(G10Rule.ByParameters)]
-    [InlineData(G10Rule.Offsets)]
-    public void G10_with_a_tool_and_a_temperature_heats_it_in_every_dialect(G10Rule rule)
+    [InlineData(nameof(G10Rule.Retract))]
+    [InlineData(nameof(G10Rule.ByParameters))]
+    [InlineData(nameof(G10Rule.Offsets))]
+    public void G10_with_a_tool_and_a_temperature_heats_it_in_every_dialect(string ruleName)
     {
+        var rule = Enum.Parse<G10Rule>(ruleName);
         var printer = Simulated.With(d => d with { G10 = rule });
         var run = Simulated.Run("M83\nG10 P0 S195 R160\nM116\nG1 X10 E1 F600\n", printer, new SimulationOptions());
         Close.To(195, run.Print.Tools[0].Heat.MeanC, 1e-9);
@@ -77,11 +78,12 @@ public class JobDecidesTests
     }
 
     [Theory]
-    [InlineData(EAcrossToolsRule.OneForAll, 100.0)]
-    [InlineData(EAcrossToolsRule.PerTool, 200.0)]
-    [InlineData(EAcrossToolsRule.FromZero, 200.0)]
-    public void Absolute_E_of_a_second_tool_is_counted_as_the_dialect_says(EAcrossToolsRule rule, double secondMm)
+    [InlineData(nameof(EAcrossToolsRule.OneForAll), 100.0)]
+    [InlineData(nameof(EAcrossToolsRule.PerTool), 200.0)]
+    [InlineData(nameof(EAcrossToolsRule.FromZero), 200.0)]
+    public void Absolute_E_of_a_second_tool_is_counted_as_the_dialect_says(string ruleName, double secondMm)
     {
+        var rule = Enum.Parse<EAcrossToolsRule>(ruleName);
         var run = Simulated.Run(TwoTools + "G1 X20 E200\n", Simulated.With(d => d with { EAcrossTools = rule }));
         Close.To(100, run.Print.Tools[0].DepositedMm, 1e-9);
         Close.To(secondMm, run.Print.Tools[1].DepositedMm, 1e-9);
@@ -90,11 +92,12 @@ public class JobDecidesTests
     }
 
     [Theory]
-    [InlineData(EAcrossToolsRule.OneForAll, 50.0)]
-    [InlineData(EAcrossToolsRule.PerTool, 150.0)]
-    [InlineData(EAcrossToolsRule.FromZero, 250.0)]
-    public void Coming_back_to_a_tool_tells_all_three_readings_apart(EAcrossToolsRule rule, double thirdMm)
+    [InlineData(nameof(EAcrossToolsRule.OneForAll), 50.0)]
+    [InlineData(nameof(EAcrossToolsRule.PerTool), 150.0)]
+    [InlineData(nameof(EAcrossToolsRule.FromZero), 250.0)]
+    public void Coming_back_to_a_tool_tells_all_three_readings_apart(string ruleName, double thirdMm)
     {
+        var rule = Enum.Parse<EAcrossToolsRule>(ruleName);
         var run = Simulated.Run(TwoTools + "G1 X20 E200\nT0\nG1 X30 E250\n", Simulated.With(d => d with { EAcrossTools = rule }));
         Close.To(100 + thirdMm, run.Print.Tools[0].DepositedMm, 1e-9);
     }

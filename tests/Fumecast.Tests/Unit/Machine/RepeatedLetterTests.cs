@@ -26,10 +26,11 @@ public class RepeatedLetterTests
     }
 
     [Theory]
-    [InlineData(RepeatedLetterRule.Last, 3.0)]
-    [InlineData(RepeatedLetterRule.First, 1.0)]
-    public void The_dialect_says_which_one_counts_and_the_finding_says_so_once(RepeatedLetterRule rule, double depositedMm)
+    [InlineData(nameof(RepeatedLetterRule.Last), 3.0)]
+    [InlineData(nameof(RepeatedLetterRule.First), 1.0)]
+    public void The_dialect_says_which_one_counts_and_the_finding_says_so_once(string ruleName, double depositedMm)
     {
+        var rule = Enum.Parse<RepeatedLetterRule>(ruleName);
         var run = Simulated.Run("M83\nG1 X10 E1 E3 F600\nG1 X10 X10\n", Simulated.With(d => d with { RepeatedLetter = rule }));
         Close.To(depositedMm, run.DepositedMm, 1e-12);
         var finding = Assert.Single(run.Log.Entries, entry => entry.Code == "repeated-letter");
@@ -47,10 +48,10 @@ public class RepeatedLetterTests
     }
 
     [Theory]
-    [InlineData(RepeatedLetterRule.Last, 6.0)]
-    [InlineData(RepeatedLetterRule.First, 5.0)]
-    public void A_letter_with_and_without_a_number_follows_the_same_rule(RepeatedLetterRule rule, double seconds) =>
-        Close.To(seconds, Simulated.Run("G4 S5 S6\n", Simulated.With(d => d with { RepeatedLetter = rule })).Print.DwellS, 1e-12);
+    [InlineData(nameof(RepeatedLetterRule.Last), 6.0)]
+    [InlineData(nameof(RepeatedLetterRule.First), 5.0)]
+    public void A_letter_with_and_without_a_number_follows_the_same_rule(string rule, double seconds) =>
+        Close.To(seconds, Simulated.Run("G4 S5 S6\n", Simulated.With(d => d with { RepeatedLetter = Enum.Parse<RepeatedLetterRule>(rule) })).Print.DwellS, 1e-12);
 
     [Fact]
     public void The_word_after_such_a_line_is_read_as_ever()

@@ -158,6 +158,55 @@ public class PictureTests
         Assert.Contains(words, static word => word.StartsWith("uneven", StringComparison.Ordinal) && word.Contains("varies by 31 %", StringComparison.Ordinal));
     }
 
+    // The same shape at a tenth of the flow: on one scale it would be a flat line at 0, and look even.
+    [Fact]
+    public void Strips_are_scaled_each_to_its_own_median()
+    {
+        var entries = new List<FlowStripEntry>();
+        foreach (var size in new[] { 10.0, 1.0 })
+        {
+            var series = new CoarseningSeries();
+            for (var second = 0; second < 6000; second++)
+            {
+                series.Add(second, 1, size * (1 + 0.5 * Math.Sin(second * 0.01)));
+            }
+
+            var flow = SampleEstimate.Make().Flow with { Grade = EvennessGrade.Flat, PrintPhaseS = 6000, MedianMm3PerS = size };
+            entries.Add(new FlowStripEntry("a", FlowStrip.Of(new FlowProfile { File = "a", Flow = flow, TimeS = 6000, Series = series, Diagnostics = [] }), flow));
+        }
+
+        using var stream = new MemoryStream();
+        FlowStripsPicture.Write(stream, PictureFormat.Svg, entries);
+        var lines = Parse(stream.ToArray()).Descendants(Svg + "path")
+            .Where(static path => (string?)path.Attribute("stroke") == Palette.Grade(0).ToHex() && (string?)path.Attribute("fill") == "none")
+            .Select(static path => (string)path.Attribute("d")!).Distinct().Select(Heights).ToList();
+        Assert.Equal(2, lines.Count);
+        Assert.True(lines[0].Max() - lines[0].Min() > 20);
+        Assert.Equal(lines[0].Count, lines[1].Count);
+        var apart = lines[1][0] - lines[0][0];
+        Assert.True(apart > 50);
+        for (var i = 0; i < lines[0].Count; i++)
+        {
+            Assert.Equal(lines[0][i] + apart, lines[1][i], 0.1);
+        }
+    }
+
+    [Fact]
+    public void Particles_and_vapours_have_the_same_colours_in_both_pictures()
+    {
+        using var stream = new MemoryStream();
+        ComparisonPicture.Write(
+            stream, PictureFormat.Svg, "Which?", [new("Particles", "1"), new("TVOC", "", IsVapours: true)], [new("base", [new Uncertain(1, 2, 4), new Uncertain(1, 2, 4)])], 0.9);
+        var dots = Parse(stream.ToArray()).Descendants(Svg + "ellipse").Select(static dot => (string?)dot.Attribute("fill")).Distinct().ToList();
+        Assert.Equal([Palette.Particles.ToHex(), Palette.Vapours.ToHex()], dots);
+        var lines = Parse(Estimate(PictureFormat.Svg)).Descendants(Svg + "path").Select(static path => (string?)path.Attribute("stroke")).ToHashSet();
+        Assert.Superset(dots.ToHashSet(), lines);
+    }
+
+    /// <summary>The heights of the points of a line, from its <c>M</c> and <c>L</c> steps.</summary>
+    private static List<double> Heights(string steps) => [.. steps.Split(['M', 'L'], StringSplitOptions.RemoveEmptyEntries)
+        .Select(static point => double.Parse(point.Split(' ', ',')[1], System.Globalization.CultureInfo.InvariantCulture))];
+
     [Fact]
     public void A_strip_holds_means_over_the_meters_interval()
     {

@@ -7,6 +7,14 @@ namespace Fumecast.Tests.Unit.Report;
 public class AmountsTests
 {
     [Theory]
+    [InlineData("5 s, 104 s, -", new double[] { 5, 104, -1 })]
+    [InlineData("2 min, 42 min, 59 min", new double[] { 90, 2520, 3540 })]
+    [InlineData("0:42 h, 1:03 h, 12:00 h", new double[] { 2520, 3780, 43_200 })]
+    [InlineData("0:00:05, 0:55:00, 2:00:01", new double[] { 5, 3300, 7201 })]
+    public void Durations_of_one_column_have_one_form(string expected, double[] seconds) =>
+        Assert.Equal(expected, string.Join(", ", Amounts.InOneForm([.. seconds.Select(static s => s < 0 ? (double?)null : s)])));
+
+    [Theory]
     [InlineData(0.23e12, 3.46e12, 52e12, "1", "3.5 trillion", "0.2 to 50 trillion")]
     [InlineData(1e6, 3e9, 9e12, "1", "3.0 billion", "1 million to 9 trillion")]
     [InlineData(900, 1000, 1111, "1", "1.0 thousand", "0.90 to 1.1 thousand")]

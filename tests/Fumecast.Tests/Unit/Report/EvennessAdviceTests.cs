@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: MIT
+using Fumecast.Flow;
 using Fumecast.Report;
 using static Fumecast.Tests.Unit.Flow.EvennessAccumulatorTests;
 
@@ -25,7 +26,7 @@ public class EvennessAdviceTests
 
     [Fact]
     public void Slow_change_asks_for_another_print() => Assert.Equal(
-        "Even after air with a time constant of 10 min has smoothed it, the flow wanders by about 22 %: choose a print with the same cross-section on every layer.",
+        "Choose a print with the same cross-section on every layer.",
         Advice(Enumerable.Range(0, 7200).Select(second => 5 + second / 800.0)));
 
     [Fact]
@@ -45,8 +46,45 @@ public class EvennessAdviceTests
 
     [Fact]
     public void Idle_nozzle_is_named() => Assert.Equal(
-        "No filament flows during 75 % of the print phase: the idle hot nozzle, not the flow, would rule a trial.",
+        "The idle hot nozzle, not the flow, would rule a trial: choose a print with fewer travels and pauses.",
         Advice([.. Repeat(2000, 5, 0, 0, 0), 0.1]));
+
+    [Fact]
+    public void A_flat_job_needs_no_reason() => Assert.Null(EvennessAdvice.WhyThisGrade(Judge(Repeat(5000, 5))));
+
+    [Fact]
+    public void A_flow_that_wanders_is_the_reason() => Assert.Equal(
+        "Uneven because the flow would wander by about 22 % in the air.",
+        EvennessAdvice.WhyThisGrade(Judge(Enumerable.Range(0, 7200).Select(second => 5 + second / 800.0))));
+
+    [Fact]
+    public void An_idle_nozzle_is_the_reason() => Assert.Equal(
+        "Uneven because no filament flows during 75 % of the print phase, while the nozzle stays hot.",
+        EvennessAdvice.WhyThisGrade(Judge([.. Repeat(2000, 5, 0, 0, 0), 0.1])));
+
+    [Fact]
+    public void An_emission_that_wanders_is_the_reason_and_what_is_better_is_said() => Assert.Equal(
+        "Uneven because the forecast particles would wander by about 18 % in the air, temperature and start included; alone, flow flat, TVOC fair.",
+        EvennessAdvice.WhyThisGrade(Judge(Repeat(5000, 5)) with
+        {
+            Grade = EvennessGrade.Uneven,
+            Source = new(Agent(0.18, EvennessGrade.Uneven), Agent(0.08, EvennessGrade.Fair)),
+        }));
+
+    [Fact]
+    public void All_that_set_the_grade_are_named() => Assert.Equal(
+        "Fair because no filament flows during 40 % of the print phase, while the nozzle stays hot, and because the forecast particles would wander by about 12 % in the air, temperature and start included"
+            + ", and because the forecast TVOC would wander by about 8 % in the air, temperature and start included.",
+        EvennessAdvice.WhyThisGrade(Judge(Repeat(5000, 5)) with
+        {
+            IdleShare = 0.4,
+            FlowGrade = EvennessGrade.Fair,
+            Grade = EvennessGrade.Fair,
+            Source = new(Agent(0.12, EvennessGrade.Fair), Agent(0.08, EvennessGrade.Fair)),
+        }));
+
+    private static AgentEvenness Agent(double wander, EvennessGrade grade) =>
+        new() { Cv = wander, PlateauWander = wander, PlateauFromS = 0, PlateauToS = 600, Grade = grade };
 
     [Fact]
     public void No_deposit_and_too_short_a_print_are_told_apart()

@@ -100,6 +100,7 @@ internal static class SampleEstimate
         Agent = agent,
         DisplayName = name,
         Unit = unit,
+        Interval = 0.9,
         Total = Spread(total, factor),
         PerGram = Spread(total / 43.01, factor),
         PeakPerMin = Spread(total / 90, factor),

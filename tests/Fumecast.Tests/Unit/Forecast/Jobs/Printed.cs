@@ -10,7 +10,7 @@ internal static class Printed
 {
     public static EstimateOptions With(string? material = null, double? nozzleC = null) => new()
     {
-        MaterialByTool = material is null ? new Dictionary<int, string>() : new() { [EstimateOptions.AllTools] = material },
+        Material = material,
         NozzleC = nozzleC,
     };
 
