@@ -1,6 +1,5 @@
 // SPDX-License-Identifier: MIT
 using System.CommandLine;
-using Fumecast.Emission;
 using Fumecast.Forecast;
 using Fumecast.Forecast.TestPrint;
 using Fumecast.Inputs;
