@@ -9,7 +9,8 @@ internal sealed class EmissionTotals
     private readonly AgentMix[] agents;
     private readonly EmissionOptions options;
     private readonly ToolEmission[] tools;
-    private readonly Dictionary<string, MaterialDraws> draws;
+    private readonly Dictionary<string, MaterialDraws> numberDraws;
+    private readonly Dictionary<string, MaterialDraws> tvocDraws;
     private readonly Uncertain[] totals;
 
     /// <summary>Draws the totals of a job so far.</summary>
@@ -17,7 +18,9 @@ internal sealed class EmissionTotals
     {
         (this.agents, this.options) = (agents, options);
         this.tools = [.. tools.OfType<ToolEmission>()];
-        draws = DrawMaterials(IsSmooth(this.tools) ? StandardDraws.Usual : StandardDraws.Fine);
+        var (number, tvoc) = (IsSmooth(static material => material.NumberYieldPerG), IsSmooth(static material => material.TvocYieldUgPerG));
+        numberDraws = DrawMaterials(number ? StandardDraws.Usual : StandardDraws.Fine);
+        tvocDraws = tvoc == number ? numberDraws : DrawMaterials(tvoc ? StandardDraws.Usual : StandardDraws.Fine);
         totals = Array.ConvertAll(agents, agent => Draw(agent, EmissionPhase.Whole)?.Interval(options.Interval) ?? default);
     }
 
@@ -99,14 +102,13 @@ internal sealed class EmissionTotals
         return middle > 0 ? totals[index].Median / middle : 1;
     }
 
-    /// <summary>Whether one wide yield bears on each agent, so that few points do.</summary>
-    private static bool IsSmooth(ToolEmission[] tools) =>
-        tools.DistinctBy(static tool => tool.Material.Id).Count() <= 1
-        && tools.All(static tool => tool.Material.NumberYieldPerG.Gsd > WideGsd && tool.Material.TvocYieldUgPerG.Gsd > WideGsd);
+    /// <summary>Whether a single, wide yield bears on each agent, so that few points do.</summary>
+    private bool IsSmooth(Func<Material, Figure> yield) =>
+        tools.DistinctBy(static tool => tool.Material.Id).Count() <= 1 && tools.All(tool => yield(tool.Material).Gsd > WideGsd);
 
     /// <summary>A phase of an agent over all draws; null when it has none.</summary>
     private DrawnAmount? Draw(AgentMix agent, EmissionPhase phase) => agent.Amount(phase) > 0
-        ? DrawnAmount.Of(agent.Parts, part => part.Amount(part.Tool.Total, phase), draws, phase)
+        ? DrawnAmount.Of(agent.Parts, part => part.Amount(part.Tool.Total, phase), agent.Parts[0].IsTvoc ? tvocDraws : numberDraws, phase)
         : null;
 
     private static double[] DrawsOf(AgentMix agent, Dictionary<string, MaterialDraws> draws)
