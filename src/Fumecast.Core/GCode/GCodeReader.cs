@@ -96,6 +96,7 @@ public sealed class GCodeReader
             var bytes = input.Bytes;
             var stop = bytes[start] is (byte)';' or (byte)'(' || _usesGrammarOnly
                 ? WordScanner.NeedsGrammar
+                : UsualLine.Scan(bytes, start, Command) is var usual and not UsualLine.IsOther ? usual
                 : WordScanner.Scan(bytes, start, Command);
             var end = stop >= 0 && bytes[stop] != (byte)';' ? stop : input.FindLineEnd(Math.Max(start, stop));
             if (end == input.End && !input.IsAtEnd)
@@ -192,7 +193,7 @@ public sealed class GCodeReader
         return true;
     }
 
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private bool Accept()
     {
         CommandCount++;
@@ -207,7 +208,7 @@ public sealed class GCodeReader
     }
 
     /// <summary>Commands that say something about the file itself: progress, display, and the line counter.</summary>
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private void FollowBookkeeping()
     {
         if (Command.Number is not (73 or 110 or 117) || Command.Letter != 'M')
