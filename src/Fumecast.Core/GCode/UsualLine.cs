@@ -82,8 +82,19 @@ internal static class UsualLine
             }
 
             var scale = Unsafe.Add(ref powers, decimals);
-            var whole = Digits(ref Unsafe.Add(ref line, first), wholes);
-            var value = ((whole * scale) + Digits(ref Unsafe.Add(ref line, point + 1), decimals)) / scale;
+            var text = Unsafe.ReadUnaligned<ulong>(ref Unsafe.Add(ref line, first));
+            double digits;
+            if (wholes + decimals <= MostDigits)
+            {
+                var beforePoint = (1UL << (8 * wholes)) - 1;
+                digits = Join((text & beforePoint) | ((text >> 8) & ~beforePoint), wholes + decimals);
+            }
+            else
+            {
+                digits = (Join(text, wholes) * scale) + Join(Unsafe.ReadUnaligned<ulong>(ref Unsafe.Add(ref line, point + 1)), decimals);
+            }
+
+            var value = digits / scale;
             Unsafe.Add(ref values, (int)letter) = isNegative ? -value : value;
         }
 
@@ -119,16 +130,15 @@ internal static class UsualLine
         return (others, points);
     }
 
-    /// <summary>Up to seven digits as a whole number.</summary>
+    /// <summary>The first one to seven of eight bytes, all of them digits, as a whole number.</summary>
     /// <remarks>
     /// They are pushed to the end of eight bytes, so that zeros stand before them; then neighbours join to pairs, fours and all eight. Source: a
     /// known trick of integer parsing, from memory; the tests compare it with the slow way.
     /// </remarks>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    private static double Digits(ref byte first, int count)
+    private static double Join(ulong text, int count)
     {
-        var digits = Unsafe.ReadUnaligned<ulong>(ref first) << (8 * (MostDigits - count)) << 8;
-        digits &= 0x0F0F_0F0F_0F0F_0F0F;
+        var digits = (text << (8 * (sizeof(ulong) - count))) & 0x0F0F_0F0F_0F0F_0F0F;
         digits = (digits * 10) + (digits >> 8);
         const ulong EveryOtherPair = 0x0000_00FF_0000_00FF;
         var firstAndThird = (digits & EveryOtherPair) * (100 + (1_000_000UL << 32));
