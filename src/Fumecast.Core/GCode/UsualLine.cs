@@ -53,9 +53,16 @@ internal static class UsualLine
         uint next;
         while ((next = Unsafe.Add(ref line, at)) == ' ')
         {
-            var letter = (uint)Unsafe.Add(ref line, at + 1) - 'A';
+            next = Unsafe.Add(ref line, at + 1);
+            var letter = next - 'A';
+            if (letter > 25)
+            {
+                at++;
+                break;
+            }
+
             var bit = 1u << (int)letter;
-            if (letter > 25 || ((present | CommandLetters) & bit) != 0)
+            if (((present | CommandLetters) & bit) != 0)
             {
                 return IsOther;
             }
