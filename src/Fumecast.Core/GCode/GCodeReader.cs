@@ -7,7 +7,7 @@ namespace Fumecast.GCode;
 /// <summary>Reads a job command by command, as a stream: memory does not grow with the file.</summary>
 /// <remarks>
 /// What is wrong with the content goes to the log, never into a command: a line with an error yields none. Plain word lines
-/// take <see cref="WordScanner"/>, all others the grammar; both give the same commands.
+/// take <see cref="UsualLine"/> or <see cref="WordScanner"/>, all others the grammar; both give the same commands.
 /// </remarks>
 public sealed class GCodeReader
 {
