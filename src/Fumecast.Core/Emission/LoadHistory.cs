@@ -53,6 +53,11 @@ internal sealed class LoadHistory(double referenceGPerS)
     private double highestC = double.NegativeInfinity;
     private double highestGPerS;
 
+    // The class of the moment before, and mass rates between which it is known to hold: a logarithm for every moment would be slow.
+    private int load;
+    private double loadFromGPerS = double.PositiveInfinity;
+    private double loadToGPerS = double.NegativeInfinity;
+
     /// <summary>The cells in the order of age.</summary>
     public ReadOnlySpan<LoadCell> Cells => CollectionsMarshal.AsSpan(cells);
 
@@ -69,7 +74,11 @@ internal sealed class LoadHistory(double referenceGPerS)
         var gPerS = massG / durationS;
         highestC = Math.Max(highestC, nozzleC);
         highestGPerS = Math.Max(highestGPerS, gPerS);
-        var load = gPerS > 0 ? 1 + (int)Math.Min(LoadClasses - 2, ClassesPerOctave * Math.Log2(1 + gPerS / referenceGPerS)) : 0;
+        if (!(gPerS >= loadFromGPerS && gPerS <= loadToGPerS))
+        {
+            Classify(gPerS);
+        }
+
         var key = (int)Math.Clamp(nozzleC / KelvinsPerClass, 0, TemperatureClasses - 1) * LoadClasses + load;
         ref var cell = ref Cell(key);
         if (hasStarted)
@@ -91,6 +100,20 @@ internal sealed class LoadHistory(double referenceGPerS)
             endOfStretchS = Math.Max(ageS + FirstStretchS, ageS * Growth);
             firstOfStretch = cells.Count;
         }
+    }
+
+    private void Classify(double gPerS)
+    {
+        var next = gPerS > 0 ? 1 + (int)Math.Min(LoadClasses - 2, ClassesPerOctave * Math.Log2(1 + gPerS / referenceGPerS)) : 0;
+        if (next != load)
+        {
+            load = next;
+            (loadFromGPerS, loadToGPerS) = (gPerS, gPerS);
+            return;
+        }
+
+        loadFromGPerS = Math.Min(loadFromGPerS, gPerS);
+        loadToGPerS = Math.Max(loadToGPerS, gPerS);
     }
 
     private ref LoadCell Cell(int key)

@@ -88,6 +88,36 @@ internal sealed class EvennessAccumulator
         _distribution.AddRamp(low, high, seconds);
     }
 
+    /// <summary>Adds a rise, a constant stretch and a fall, both ramps equally steep, as of a whole move; a stretch may have no length.</summary>
+    /// <param name="startMm3PerS">Deposit flow at the start, 0 or more [mm3/s].</param>
+    /// <param name="peakMm3PerS">Deposit flow between the ramps [mm3/s].</param>
+    /// <param name="endMm3PerS">Deposit flow at the end, 0 or more [mm3/s].</param>
+    /// <param name="steepnessMm3PerS2">Change of the flow with time on the ramps [mm3/s2].</param>
+    /// <param name="riseS">Length of the rise [s].</param>
+    /// <param name="constantS">Length of the constant stretch [s].</param>
+    /// <param name="fallS">Length of the fall [s].</param>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    internal void AddTrapezoid(
+        double startMm3PerS, double peakMm3PerS, double endMm3PerS, double steepnessMm3PerS2, double riseS, double constantS, double fallS)
+    {
+        if (!(_onS > 0 && peakMm3PerS > 0)
+            || !_distribution.TryAddTrapezoid(startMm3PerS, peakMm3PerS, endMm3PerS, steepnessMm3PerS2, riseS, constantS, fallS))
+        {
+            AddRamp(startMm3PerS, peakMm3PerS, riseS);
+            AddConstant(peakMm3PerS, constantS);
+            AddRamp(peakMm3PerS, endMm3PerS, fallS);
+            return;
+        }
+
+        var start = startMm3PerS - _referenceMm3PerS;
+        var peak = peakMm3PerS - _referenceMm3PerS;
+        var end = endMm3PerS - _referenceMm3PerS;
+        _onS += riseS + constantS + fallS;
+        _sum += peak * constantS + 0.5 * ((start + peak) * riseS + (peak + end) * fallS);
+        _squares += peak * peak * constantS
+            + (1.0 / 3) * ((start * start + start * peak + peak * peak) * riseS + (peak * peak + peak * end + end * end) * fallS);
+    }
+
     /// <summary>Adds a cell of time, in order and without gaps. Time after the last deposit does not count.</summary>
     /// <param name="startS">Start since the beginning of the job [s].</param>
     /// <param name="durationS">Length [s], at most 1; the cell must not cross a whole second counted from the first deposit.</param>

@@ -36,6 +36,12 @@ internal sealed class FlowDistribution
     public void AddConstant(double flowMm3PerS, double seconds)
     {
         TotalS += seconds;
+        AddLevel(flowMm3PerS, seconds);
+    }
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private void AddLevel(double flowMm3PerS, double seconds)
+    {
         ref var level = ref _levels[CellOf(flowMm3PerS)];
         if (level.Seconds == 0)
         {
@@ -71,6 +77,50 @@ internal sealed class FlowDistribution
         var density = seconds / width;
         AddJump(lowMm3PerS, density);
         AddJump(highMm3PerS, -density);
+    }
+
+    /// <summary>Adds a rise, a constant stretch and a fall, both ramps equally steep: the jumps of density they share are made once.</summary>
+    /// <param name="startMm3PerS">Flow at the start, 0 or more [mm3/s].</param>
+    /// <param name="peakMm3PerS">Flow between the ramps, over 0 [mm3/s].</param>
+    /// <param name="endMm3PerS">Flow at the end, 0 or more [mm3/s].</param>
+    /// <param name="steepnessMm3PerS2">Change of the flow with time on the ramps, over 0 [mm3/s2].</param>
+    /// <param name="riseS">Length of the rise; 0 when it starts at the peak [s].</param>
+    /// <param name="constantS">Length of the constant stretch, 0 or more [s].</param>
+    /// <param name="fallS">Length of the fall; 0 when it ends at the peak [s].</param>
+    /// <returns>False, and nothing is added, when a ramp is too narrow for this or the flow too great.</returns>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    public bool TryAddTrapezoid(
+        double startMm3PerS, double peakMm3PerS, double endMm3PerS, double steepnessMm3PerS2, double riseS, double constantS, double fallS)
+    {
+        var widest = peakMm3PerS * (1 - NarrowRamp);
+        if (!((riseS == 0 || startMm3PerS < widest) && (fallS == 0 || endMm3PerS < widest) && peakMm3PerS <= HighestMm3PerS))
+        {
+            return false;
+        }
+
+        TotalS += riseS + constantS + fallS;
+        if (constantS > 0)
+        {
+            AddLevel(peakMm3PerS, constantS);
+        }
+
+        var density = 1 / steepnessMm3PerS2;
+        if (riseS > 0)
+        {
+            AddJump(startMm3PerS, density);
+        }
+
+        if (fallS > 0)
+        {
+            AddJump(endMm3PerS, density);
+        }
+
+        if (riseS > 0 || fallS > 0)
+        {
+            AddJump(peakMm3PerS, riseS > 0 && fallS > 0 ? -2 * density : -density);
+        }
+
+        return true;
     }
 
     /// <summary>Time with flow below a value, or at it.</summary>

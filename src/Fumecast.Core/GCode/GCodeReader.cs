@@ -7,7 +7,7 @@ namespace Fumecast.GCode;
 /// <summary>Reads a job command by command, as a stream: memory does not grow with the file.</summary>
 /// <remarks>
 /// What is wrong with the content goes to the log, never into a command: a line with an error yields none. Plain word lines
-/// take <see cref="WordScanner"/>, all others the grammar; both give the same commands.
+/// take <see cref="UsualLine"/> or <see cref="WordScanner"/>, all others the grammar; both give the same commands.
 /// </remarks>
 internal sealed class GCodeReader
 {
@@ -96,6 +96,7 @@ internal sealed class GCodeReader
             var bytes = input.Bytes;
             var stop = bytes[start] is (byte)';' or (byte)'(' || _usesGrammarOnly
                 ? WordScanner.NeedsGrammar
+                : UsualLine.Scan(bytes, start, Command) is var usual and not UsualLine.IsOther ? usual
                 : WordScanner.Scan(bytes, start, Command);
             var end = stop >= 0 && bytes[stop] != (byte)';' ? stop : input.FindLineEnd(Math.Max(start, stop));
             if (end == input.End && !input.IsAtEnd)
@@ -192,7 +193,7 @@ internal sealed class GCodeReader
         return true;
     }
 
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private bool Accept()
     {
         CommandCount++;
@@ -207,7 +208,7 @@ internal sealed class GCodeReader
     }
 
     /// <summary>Commands that say something about the file itself: progress, display, and the line counter.</summary>
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private void FollowBookkeeping()
     {
         if (Command.Number is not (73 or 110 or 117) || Command.Letter != 'M')

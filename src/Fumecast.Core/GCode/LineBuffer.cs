@@ -13,6 +13,9 @@ internal sealed class LineBuffer
 
     private const int LeastRead = 16 * 1024;
 
+    // The line feed behind the last byte in use, and what a scan may touch behind it.
+    private const int Behind = 1 + UsualLine.Reach;
+
     private readonly Stream _content;
     private readonly string _name;
     private readonly ReaderFindings _findings;
@@ -26,7 +29,7 @@ internal sealed class LineBuffer
         _content = content;
         _name = name;
         _findings = findings;
-        Bytes = new byte[size + 1];
+        Bytes = new byte[size + Behind];
         Bytes[0] = (byte)'\n';
     }
 
@@ -51,7 +54,7 @@ internal sealed class LineBuffer
     /// <summary>Comes to the next line.</summary>
     /// <returns>Whether there is one, with at least one byte, its end mark included, in the window.</returns>
     /// <exception cref="InputProblem">The input broke off or is damaged.</exception>
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     internal bool BeginLine()
     {
         while (Start == End || _isAfterCarriageReturn)
@@ -77,7 +80,7 @@ internal sealed class LineBuffer
 
     /// <summary>Goes behind the end mark of the current line.</summary>
     /// <param name="end">Index of the mark, or <see cref="End"/> at the end of the input.</param>
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     internal void EndLine(int end)
     {
         LineCount++;
@@ -166,14 +169,14 @@ internal sealed class LineBuffer
             End = kept;
         }
 
-        if (kept >= Bytes.Length / 2)
+        if (kept >= (Bytes.Length - Behind) / 2)
         {
-            var greater = new byte[(Bytes.Length * 2) + 1];
+            var greater = new byte[(2 * (Bytes.Length - Behind)) + Behind];
             Bytes.AsSpan(0, kept).CopyTo(greater);
             Bytes = greater;
         }
 
-        var free = Bytes.AsSpan(End, Bytes.Length - 1 - End);
+        var free = Bytes.AsSpan(End, Bytes.Length - Behind - End);
         var wanted = Math.Min(LeastRead, free.Length);
         var read = 0;
         if (_trouble is null)

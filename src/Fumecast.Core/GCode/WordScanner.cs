@@ -8,7 +8,7 @@ namespace Fumecast.GCode;
 /// <summary>Reads the plain bulk of a job, lines of upper-case letters with numbers, in one pass over the bytes.</summary>
 /// <remarks>
 /// It gives up on everything else, and the grammar in <see cref="LineGrammar"/> then reads the line: both must
-/// yield the same command for every line that this one accepts. Tried: eight digits at once by bit tricks; slower, for numbers here are short.
+/// yield the same command for every line that this one accepts. The usual lines never come here: <see cref="UsualLine"/> is quicker for them.
 /// </remarks>
 internal static class WordScanner
 {

@@ -1,4 +1,6 @@
 // SPDX-License-Identifier: MIT
+using System.Runtime.CompilerServices;
+
 namespace Fumecast.Machine;
 
 /// <summary>What one tool fed and deposited, by the high-water rule: filament counts as deposited when it is fed beyond the farthest point before.</summary>
@@ -25,6 +27,7 @@ internal struct FilamentBook
     /// <summary>Books a feed and tells how much of it only refills.</summary>
     /// <param name="feedMm">Filament fed, negative when pulled back [mm].</param>
     /// <returns>The part of a positive feed that refills what was pulled back [mm], 0 to <paramref name="feedMm"/>.</returns>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public double Book(double feedMm)
     {
         var deficit = HighWaterMm - FedMm;

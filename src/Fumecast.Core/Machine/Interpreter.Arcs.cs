@@ -11,6 +11,7 @@ internal sealed partial class Interpreter
     private const int MostExtraTurns = 1000;
 
     private int _extraWork;
+    private bool _hasArcs;
 
     /// <summary>Work beyond one step for each command since it was asked last: pieces of arcs [-].</summary>
     public int TakeExtraWork()
@@ -59,8 +60,9 @@ internal sealed partial class Interpreter
             Warn(command, "arc-radius", "an arc's start and end differ by over 0.05 mm in radius; the end is kept", changesResult: true);
         }
 
-        if (_choices.IsNew("arcs"))
+        if (!_hasArcs)
         {
+            _hasArcs = true;
             _choices.Note("arcs", _dialect.ArcSegmentMm > 0
                 ? FormattableString.Invariant($"cut into pieces of about {_dialect.ArcSegmentMm:0.###} mm")
                 : FormattableString.Invariant($"cut into chords within {_dialect.ArcToleranceMm:0.####} mm"), _byDialect, command.Line);
@@ -124,8 +126,9 @@ internal sealed partial class Interpreter
         move.Payload.IsObject = true;
         var startZ = _position.Z;
         var (x, y, z) = (_position.X, _position.Y, startZ);
-        foreach (var end in arc.Ends(pieces))
+        for (var ends = arc.Ends(pieces); ends.MoveNext();)
         {
+            var end = ends.Current;
             move.DxMm = end.X - x;
             move.DyMm = end.Y - y;
             move.DzMm = end.Z - z;

@@ -98,7 +98,7 @@ internal sealed partial class Interpreter
         Plan(command, dx, dy, dz, feedMm, speed);
     }
 
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private Point TargetOf(uint present, ReadOnlySpan<double> values)
     {
         var target = _position;
@@ -146,6 +146,7 @@ internal sealed partial class Interpreter
     }
 
     /// <summary>Filament that a command feeds [mm], before the book; keeps the logical position.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private double FilamentOf(GCodeCommand command)
     {
         var present = command.Present;
@@ -157,7 +158,7 @@ internal sealed partial class Interpreter
         return FilamentOf(command.Values['E' - 'A'] * _mmPerUnit, (present & (XBit | YBit)) != 0, command.Line);
     }
 
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private double FilamentOf(double e, bool isPlanar, long line)
     {
         var tool = _active;
@@ -217,7 +218,7 @@ internal sealed partial class Interpreter
         }
     }
 
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private void Plan(GCodeCommand command, double dx, double dy, double dz, double feedMm, double speedMmPerS)
     {
         var lengthSquared = (dx * dx) + (dy * dy) + (dz * dz);
@@ -260,7 +261,7 @@ internal sealed partial class Interpreter
         _planner.Add(in move);
     }
 
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private void Deposit(GCodeCommand command, ref MoveRequest move, bool movesNozzle)
     {
         if (!_nozzleIsKnownHot)
@@ -301,6 +302,7 @@ internal sealed partial class Interpreter
     }
 
     /// <summary>Counts rises between printing moves; a spiral, which rises in them, is one layer.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private void CountLayer(bool risesWhilePrinting)
     {
         if (_position.Z > _layerZ + LayerRiseMm || _layerZ == double.NegativeInfinity)

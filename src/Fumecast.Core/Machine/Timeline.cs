@@ -155,21 +155,9 @@ internal sealed class Timeline
         _now += durationS;
         if (_hasObject)
         {
-            var peak = mm3PerMm * move.PeakMmPerS;
-            if (move.SpeedUpS > 0)
-            {
-                _evenness.AddRamp(mm3PerMm * move.StartMmPerS, peak, move.SpeedUpS);
-            }
-
-            if (move.CruiseS > 0)
-            {
-                _evenness.AddConstant(peak, move.CruiseS);
-            }
-
-            if (move.SlowDownS > 0)
-            {
-                _evenness.AddRamp(peak, mm3PerMm * move.EndMmPerS, move.SlowDownS);
-            }
+            _evenness.AddTrapezoid(
+                mm3PerMm * move.StartMmPerS, mm3PerMm * move.PeakMmPerS, mm3PerMm * move.EndMmPerS, mm3PerMm * move.AccelMmPerS2,
+                move.SpeedUpS, move.CruiseS, move.SlowDownS);
         }
     }
 

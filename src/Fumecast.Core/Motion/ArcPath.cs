@@ -1,4 +1,7 @@
 // SPDX-License-Identifier: MIT
+using System.Diagnostics.CodeAnalysis;
+using System.Runtime.CompilerServices;
+
 namespace Fumecast.Motion;
 
 /// <summary>The plane in which an arc turns.</summary>
@@ -45,18 +48,18 @@ internal readonly struct ArcPath
     private readonly double startAcross;
     private readonly double rise;
 
-    private ArcPath(ArcPlane plane, Position start, Position end, double centreA, double centreB, double sweepRad, double mismatchMm)
+    private ArcPath(ArcPlane plane, in Position end, in InPlane start, double rise, double centreA, double centreB, double sweepRad, double mismatchMm)
     {
         this.plane = plane;
         this.end = end;
         this.centreA = centreA;
         this.centreB = centreB;
-        var (a, b, across) = InPlane(plane, start);
-        (startA, startB, startAcross) = (a - centreA, b - centreB, across);
-        rise = InPlane(plane, end).Across - across;
+        (startA, startB, startAcross) = (start.A - centreA, start.B - centreB, start.Across);
+        this.rise = rise;
         RadiusMm = Length(startA, startB);
         SweepRad = sweepRad;
         RadiusMismatchMm = mismatchMm;
+        LengthMm = Length(RadiusMm * sweepRad, rise);
     }
 
     /// <summary>Radius at the start [mm], over 0.</summary>
@@ -69,7 +72,7 @@ internal readonly struct ArcPath
     public double RadiusMismatchMm { get; }
 
     /// <summary>Length of the arc or helix [mm].</summary>
-    public double LengthMm => Length(RadiusMm * SweepRad, rise);
+    public double LengthMm { get; }
 
     /// <summary>An arc given by its centre (I, J, K).</summary>
     /// <param name="plane">The plane.</param>
@@ -82,12 +85,12 @@ internal readonly struct ArcPath
     /// <returns>False when there is no arc: the centre lies on the start or end, or a number is not finite.</returns>
     public static bool TryFromCentre(ArcPlane plane, Position start, Position end, Position centreFromStart, bool clockwise, int extraTurns, out ArcPath arc)
     {
-        var (startA, startB, _) = InPlane(plane, start);
-        var (endA, endB, _) = InPlane(plane, end);
-        var (toCentreA, toCentreB, _) = InPlane(plane, centreFromStart);
-        var (centreA, centreB) = (startA + toCentreA, startB + toCentreB);
-        var mismatch = Math.Abs(Length(endA - centreA, endB - centreB) - Length(toCentreA, toCentreB));
-        return TryMake(plane, start, end, centreA, centreB, clockwise, extraTurns, mismatch, out arc);
+        var from = new InPlane(plane, in start);
+        var to = new InPlane(plane, in end);
+        var toCentre = new InPlane(plane, in centreFromStart);
+        var (centreA, centreB) = (from.A + toCentre.A, from.B + toCentre.B);
+        var mismatch = Math.Abs(Length(to.A - centreA, to.B - centreB) - Length(toCentre.A, toCentre.B));
+        return TryMake(plane, in end, in from, in to, centreA, centreB, clockwise, extraTurns, mismatch, out arc);
     }
 
     /// <summary>An arc given by its radius (R).</summary>
@@ -101,9 +104,9 @@ internal readonly struct ArcPath
     /// <returns>False when there is no arc: end and start coincide in the plane, the radius is 0, or a number is not finite.</returns>
     public static bool TryFromRadius(ArcPlane plane, Position start, Position end, double radiusMm, bool clockwise, int extraTurns, out ArcPath arc)
     {
-        var (startA, startB, _) = InPlane(plane, start);
-        var (endA, endB, _) = InPlane(plane, end);
-        var (halfA, halfB) = ((endA - startA) / 2, (endB - startB) / 2);
+        var from = new InPlane(plane, in start);
+        var to = new InPlane(plane, in end);
+        var (halfA, halfB) = ((to.A - from.A) / 2, (to.B - from.B) / 2);
         var half = Length(halfA, halfB);
         var radius = Math.Abs(radiusMm);
         if (!(half > SamePlaceMm && radius > 0))
@@ -115,9 +118,9 @@ internal readonly struct ArcPath
         // The short way of a left turn has its centre on the left of the chord; clockwise and the long way change sides.
         var height = Math.Sqrt(Math.Max(0, (radius - half) * (radius + half)));
         var side = clockwise == (radiusMm < 0) ? height : -height;
-        var centreA = startA + halfA - (side * halfB / half);
-        var centreB = startB + halfB + (side * halfA / half);
-        return TryMake(plane, start, end, centreA, centreB, clockwise, extraTurns, Math.Max(0, half - radius), out arc);
+        var centreA = from.A + halfA - (side * halfB / half);
+        var centreB = from.B + halfB + (side * halfA / half);
+        return TryMake(plane, in end, in from, in to, centreA, centreB, clockwise, extraTurns, Math.Max(0, half - radius), out arc);
     }
 
     /// <summary>Number of straight pieces when their length is given: length / piece rounded down, at least 1.</summary>
@@ -134,17 +137,17 @@ internal readonly struct ArcPath
     /// <summary>The ends of the straight pieces, in order; the last is exactly the end commanded.</summary>
     /// <param name="pieces">Number of pieces [-], 1 or more.</param>
     /// <returns>An enumerator for foreach; nothing is allocated.</returns>
-    public PieceEnds Ends(int pieces) => new(this, Math.Max(1, pieces));
+    [UnscopedRef]
+    public PieceEnds Ends(int pieces) => new(in this, Math.Max(1, pieces));
 
     private static bool TryMake(
-        ArcPlane plane, Position start, Position end, double centreA, double centreB, bool clockwise, int extraTurns, double mismatch, out ArcPath arc)
+        ArcPlane plane, in Position end, in InPlane from, in InPlane to, double centreA, double centreB, bool clockwise, int extraTurns, double mismatch,
+        out ArcPath arc)
     {
-        var (startA, startB, _) = InPlane(plane, start);
-        var (endA, endB, _) = InPlane(plane, end);
-        var (fromA, fromB) = (startA - centreA, startB - centreB);
-        var (toA, toB) = (endA - centreA, endB - centreB);
+        var (fromA, fromB) = (from.A - centreA, from.B - centreB);
+        var (toA, toB) = (to.A - centreA, to.B - centreB);
         var sweep = Math.Atan2((fromA * toB) - (fromB * toA), (fromA * toA) + (fromB * toB));
-        if (Length(endA - startA, endB - startB) <= SamePlaceMm)
+        if (Length(to.A - from.A, to.B - from.B) <= SamePlaceMm)
         {
             sweep = clockwise ? -Math.Tau : Math.Tau;
         }
@@ -158,18 +161,11 @@ internal readonly struct ArcPath
         }
 
         var turns = Math.Clamp(extraTurns, 0, MostTurns) * Math.Tau;
-        arc = new ArcPath(plane, start, end, centreA, centreB, sweep + (clockwise ? -turns : turns), mismatch);
-        return Length(fromA, fromB) > SamePlaceMm && Length(toA, toB) > SamePlaceMm && double.IsFinite(arc.LengthMm + mismatch);
+        arc = new ArcPath(plane, in end, in from, to.Across - from.Across, centreA, centreB, sweep + (clockwise ? -turns : turns), mismatch);
+        return arc.RadiusMm > SamePlaceMm && Length(toA, toB) > SamePlaceMm && double.IsFinite(arc.LengthMm + mismatch);
     }
 
     private static double Length(double a, double b) => Math.Sqrt((a * a) + (b * b));
-
-    private static (double A, double B, double Across) InPlane(ArcPlane plane, Position p) => plane switch
-    {
-        ArcPlane.ZX => (p.Z, p.X, p.Y),
-        ArcPlane.YZ => (p.Y, p.Z, p.X),
-        _ => (p.X, p.Y, p.Z),
-    };
 
     private Position InSpace(double a, double b, double across) => plane switch
     {
@@ -188,13 +184,28 @@ internal readonly struct ArcPath
         return (int)Math.Min(pieces, MostPieces);
     }
 
+    /// <summary>A position as the plane of the arc sees it [mm].</summary>
+    private readonly struct InPlane
+    {
+        public readonly double A;
+        public readonly double B;
+        public readonly double Across;
+
+        public InPlane(ArcPlane plane, in Position p) => (A, B, Across) = plane switch
+        {
+            ArcPlane.ZX => (p.Z, p.X, p.Y),
+            ArcPlane.YZ => (p.Y, p.Z, p.X),
+            _ => (p.X, p.Y, p.Z),
+        };
+    }
+
     /// <summary>Enumerates the ends of the pieces of an arc.</summary>
-    public struct PieceEnds
+    public ref struct PieceEnds
     {
         // Turning the radius by a fixed angle is far quicker than sine and cosine; its rounding is wiped out every so many pieces.
         private const int Resync = 32;
 
-        private readonly ArcPath arc;
+        private readonly ref readonly ArcPath arc;
         private readonly int pieces;
         private readonly double stepSine;
         private readonly double stepCosine;
@@ -202,9 +213,9 @@ internal readonly struct ArcPath
         private double b;
         private int piece;
 
-        internal PieceEnds(in ArcPath arc, int pieces)
+        internal PieceEnds(ref readonly ArcPath arc, int pieces)
         {
-            this.arc = arc;
+            this.arc = ref arc;
             this.pieces = pieces;
             (stepSine, stepCosine) = Math.SinCos(arc.SweepRad / pieces);
             (a, b) = (arc.startA, arc.startB);
@@ -215,6 +226,7 @@ internal readonly struct ArcPath
 
         /// <summary>Goes to the next piece.</summary>
         /// <returns>False behind the last one.</returns>
+        [MethodImpl(MethodImplOptions.AggressiveInlining)]
         public bool MoveNext()
         {
             if (piece >= pieces)
@@ -239,7 +251,7 @@ internal readonly struct ArcPath
                 (a, b) = ((a * stepCosine) - (b * stepSine), (a * stepSine) + (b * stepCosine));
             }
 
-            Current = arc.InSpace(arc.centreA + a, arc.centreB + b, arc.startAcross + (arc.rise * piece / pieces));
+            Current = arc.InSpace(arc.centreA + a, arc.centreB + b, arc.rise == 0 ? arc.startAcross : arc.startAcross + (arc.rise * piece / pieces));
             return true;
         }
 

@@ -81,7 +81,7 @@ internal sealed class MotionPlanner<TSink>
 
     /// <summary>Adds a move.</summary>
     /// <param name="move">The move as commanded.</param>
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public void Add(ref readonly MoveRequest move)
     {
         var nozzleMm = Math.Abs(move.DxMm) + Math.Abs(move.DyMm) + Math.Abs(move.DzMm);

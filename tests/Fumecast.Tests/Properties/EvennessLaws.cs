@@ -63,6 +63,33 @@ public class EvennessLaws
         });
 
     [Fact]
+    public void Whole_moves_count_as_their_rise_their_plateau_and_their_fall() =>
+        Gen.Select(Gen.Double[0, 60], Gen.Double[0, 60], Gen.OneOf(Gen.Double[0, 1e-5], Gen.Double[0, 20]), Gen.Double[0.1, 1000], Gen.Double[0, 2], Gen.Bool)
+            .Array[1, 40].Sample(moves =>
+        {
+            var whole = new EvennessAccumulator(10);
+            var parts = new EvennessAccumulator(10);
+            foreach (var (start, end, above, steepness, plateauS, isSharp) in moves)
+            {
+                var peak = Math.Max(0.01, Math.Max(start, end) + above);
+                var constantS = isSharp ? 0 : plateauS;
+                var (riseS, fallS) = ((peak - start) / steepness, (peak - end) / steepness);
+                whole.AddTrapezoid(start, peak, end, steepness, riseS, constantS, fallS);
+                parts.AddRamp(start, peak, riseS);
+                parts.AddConstant(peak, constantS);
+                parts.AddRamp(peak, end, fallS);
+            }
+
+            whole.AddCell(0, 1, 1);
+            parts.AddCell(0, 1, 1);
+            var (expected, actual) = (parts.Result(), whole.Result());
+            Assert.Equal(expected.MeanMm3PerS!.Value, actual.MeanMm3PerS!.Value, 1e-9);
+            Assert.Equal(expected.CvWhileExtruding!.Value, actual.CvWhileExtruding!.Value, 1e-6);
+            Assert.Equal(expected.MedianMm3PerS!.Value, actual.MedianMm3PerS!.Value, 1e-6 * expected.MedianMm3PerS!.Value);
+            Assert.Equal(expected.ShareWithin10Percent!.Value, actual.ShareWithin10Percent!.Value, 1e-6);
+        });
+
+    [Fact]
     public void Distribution_is_off_elsewhere_by_no_more_than_the_time_within_the_cell() =>
         Gen.Select(Jobs, Gen.Double[0.01, 60]).Sample((pieces, flow) =>
         {

@@ -89,6 +89,43 @@ public class GCodeReading
         }, iter: 50_000);
     }
 
+    // Up to one digit more than a usual line may have on either side of the point.
+    [Fact]
+    public void Usual_lines_are_read_as_the_scanner_of_all_words_reads_them()
+    {
+        var digits = Gen.Char['0', '9'].Array[0, 8].Select(letters => new string(letters));
+        var number = Gen.Select(Gen.OneOf("", "", "-", "+"), digits, Gen.OneOf("", ".", "."), digits, (sign, whole, point, fraction) => sign + whole + point + fraction);
+        var word = Gen.Select(Gen.OneOf("X", "Y", "Z", "E", "F", "I", "J", "T", "G", "é"), number, (letter, value) => $" {letter}{value}");
+        Gen.Select(Gen.OneOf("G0", "G1", "G3", "G9", "G10", "M3"), word.Array[0, 6], Gen.OneOf("\n", "\r\n", ";\n", " \n", " ;x\n", "*5\n", "a\n")).Sample((head, words, end) =>
+        {
+            var bytes = Encoding.Latin1.GetBytes(head + string.Concat(words) + end + new string('7', UsualLine.Reach));
+            var usual = new GCodeCommand();
+            var stop = UsualLine.Scan(bytes, 0, usual);
+            if (stop == UsualLine.IsOther)
+            {
+                return;
+            }
+
+            var command = new GCodeCommand();
+            Assert.Equal(WordScanner.Scan(bytes, 0, command), stop);
+            Assert.Equal((command.Kind, command.Letter, command.Number, command.Present), (usual.Kind, usual.Letter, usual.Number, usual.Present));
+            Assert.Equal((command.LineNumber, command.Column), (usual.LineNumber, usual.Column));
+            Assert.Equal(command.Values.ToArray().Select(BitConverter.DoubleToInt64Bits), usual.Values.ToArray().Select(BitConverter.DoubleToInt64Bits));
+        }, iter: 50_000);
+    }
+
+    [Theory]
+    [InlineData("G1 X149.451 Y41.115 E.039")]
+    [InlineData("G0 X-1.5 Y2 F9000")]
+    [InlineData("G1 X1 E12345.67891 ; loop")]
+    [InlineData("G3 X47.199 Y11.805 I2.1 J-2.863 E.19125")]
+    [InlineData("G1 X1234567.7654321 Y0 Z-0 E0.0000001 F1234567.")]
+    public void Usual_lines_take_the_short_way(string line)
+    {
+        var bytes = Encoding.ASCII.GetBytes(line + "\n" + new string(' ', UsualLine.Reach));
+        Assert.NotEqual(UsualLine.IsOther, UsualLine.Scan(bytes, 0, new GCodeCommand()));
+    }
+
     [SkippableFolderFact]
     public void Scanner_and_grammar_agree_on_real_files()
     {
