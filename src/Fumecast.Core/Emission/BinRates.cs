@@ -157,7 +157,7 @@ internal sealed class BinRates
         var material = draws.Material;
         var rules = material.Rules;
         var capPerS = rules.NumberCapPerMin.Value / 60;
-        var highestYield = YieldCurves.HighestOf(material.NumberYieldPerG, interval);
+        var highestYield = YieldCap.HighestOf(material.NumberYieldPerG, interval);
         var (printing, resting) = (new double[draws.Points], new double[draws.Points]);
         var curves = new CapCurve?[draws.Points];
         var moments = new CapCell[2 * used.Length];
@@ -180,7 +180,8 @@ internal sealed class BinRates
             curves[k] = CapCurve.Of(moments, capPerS, highestYield);
         }
 
-        return new YieldCurves(material.NumberYieldPerG, new double[draws.Points], printing, resting, curves);
+        var lowest = Array.ConvertAll(curves, static curve => curve?.LogFirstYield ?? double.PositiveInfinity);
+        return new YieldCurves(material.NumberYieldPerG, new double[draws.Points], printing, resting, new YieldCap(lowest, highestYield, point => curves[point]));
     }
 
     private YieldCurves TvocOf(int[] used, FigureDraws draws)
@@ -199,7 +200,7 @@ internal sealed class BinRates
             }
         }
 
-        return new YieldCurves(material.TvocYieldUgPerG, new double[amounts.Length], amounts, new double[amounts.Length], []);
+        return new YieldCurves(material.TvocYieldUgPerG, new double[amounts.Length], amounts, new double[amounts.Length], null);
     }
 
     private FigureDraws FiguresOf(Material material)

@@ -145,12 +145,7 @@ internal sealed class DrawnAmount
         for (var i = 0; i < logPerYield.Length; i++)
         {
             var part = rest is null ? logAmount : LogLess(logAmount, rest[i]);
-            var logYield = part - logPerYield[i];
-            if (curves.CapOf(i) is { } cap && logYield > cap.LogFirstYield)
-            {
-                logYield = cap.LogYield(phase, part - logFactor[i]);
-            }
-
+            var logYield = curves.LogYield(i, phase, part - logFactor[i], part - logPerYield[i]);
             var z = logDeviation > 0 ? (logYield - logMiddleYield) / logDeviation : curves.Yield.ZOf(Math.Exp(logYield));
 
             // Twice the probability of the yield, without the check and the shift of a distribution of its own.

@@ -78,7 +78,7 @@ internal sealed class EmissionTotals
             scales[i] = ScaleOf(i);
         }
 
-        return new BinRates(agents, tools, scales, options.Interval, material => FiguresOf(material, StandardDraws.ForBins(material.Id, options.Seed)));
+        return new BinRates(agents, tools, scales, options.Interval, material => FiguresOf(material, StandardDraws.Coarse(material.Id, options.Seed)));
     }
 
     /// <summary>The totals of every draw.</summary>

@@ -33,7 +33,7 @@ internal sealed class JobDraws
     /// <param name="interval">Coverage that is asked for [-].</param>
     public static MaterialDraws Of(IReadOnlyList<ToolEmission> tools, FigureDraws figures, double interval)
     {
-        var job = new JobDraws(figures, YieldCurves.HighestOf(figures.Material.NumberYieldPerG, interval));
+        var job = new JobDraws(figures, YieldCap.HighestOf(figures.Material.NumberYieldPerG, interval));
         return new MaterialDraws(figures, job.NumberOf(tools), job.TvocOf(tools));
     }
 
@@ -45,7 +45,7 @@ internal sealed class JobDraws
             AddNumber(tool, warmUp, printing, idleHot);
         }
 
-        return new YieldCurves(numberYield, warmUp, printing, idleHot, CapCurves(tools));
+        return new YieldCurves(numberYield, warmUp, printing, idleHot, CapOf(tools));
     }
 
     /// <summary>Adds the particles of a tool over the yield, for each point [g].</summary>
@@ -114,43 +114,32 @@ internal sealed class JobDraws
             }
         }
 
-        return new YieldCurves(tvocYield, warmUp, printing, idleHot, []);
+        return new YieldCurves(tvocYield, warmUp, printing, idleHot, null);
     }
 
     private static IEnumerable<TemperatureBin> UsedBy(ToolEmission tool) => tool.Temperatures.Where(static bin => bin.TimeS > 0);
 
     private double[] New() => new double[figures.Points];
 
-    /// <summary>What the cap does at each point; empty when no point meets it.</summary>
-    private CapCurve?[] CapCurves(IReadOnlyList<ToolEmission> tools)
+    private YieldCap CapOf(IReadOnlyList<ToolEmission> tools)
     {
-        var moments = new CapCell[tools.Sum(static tool => tool.History.Cells.Length)];
-        var curves = new CapCurve?[figures.Points];
-        var any = false;
-        for (var point = 0; point < curves.Length; point++)
+        var lowest = New();
+        for (var point = 0; point < lowest.Length; point++)
         {
-            var highestGPerS = 0.0;
-            foreach (var tool in tools)
-            {
-                highestGPerS = Math.Max(highestGPerS, HighestGPerS(tool, point));
-            }
+            lowest[point] = Math.Log(capPerS / tools.Max(tool => HighestGPerS(tool, point)));
+        }
 
-            if (!(highestGPerS * highestYieldPerG > capPerS))
-            {
-                continue;
-            }
-
+        var moments = new CapCell[tools.Sum(static tool => tool.History.Cells.Length)];
+        return new YieldCap(lowest, highestYieldPerG, point =>
+        {
             var filled = 0;
             foreach (var tool in tools)
             {
                 filled += Fill(tool, point, moments.AsSpan(filled));
             }
 
-            curves[point] = CapCurve.Of(moments.AsSpan(0, filled), capPerS, highestYieldPerG);
-            any |= curves[point] is not null;
-        }
-
-        return any ? curves : [];
+            return CapCurve.Of(moments, capPerS, highestYieldPerG);
+        });
     }
 
     /// <summary>No moment of the tool gives off more than this over the yield [g/s].</summary>

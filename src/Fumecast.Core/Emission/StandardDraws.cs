@@ -64,7 +64,7 @@ internal sealed class StandardDraws
     public static StandardDraws Fine(string material, long seed) => new(2039, 885, material, seed);
 
     /// <summary>Fewer draws, for the many bins of a series.</summary>
-    public static StandardDraws ForBins(string material, long seed) => new(251, 24, material, seed);
+    public static StandardDraws Coarse(string material, long seed) => new(251, 24, material, seed);
 
     /// <summary>Deviates of one figure, one for each point.</summary>
     public double[] Of(int dimension)

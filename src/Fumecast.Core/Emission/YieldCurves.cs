@@ -1,18 +1,17 @@
 // SPDX-License-Identifier: MIT
-using MathNet.Numerics.Distributions;
-
 namespace Fumecast.Emission;
 
 /// <summary>What a job gives off as it depends on one yield, at every point of the other figures: in proportion to it, as far as no cap is met.</summary>
 internal sealed class YieldCurves
 {
     private readonly double[][] perYield;
-    private readonly CapCurve?[] curves;
+    private readonly YieldCap? cap;
 
-    /// <summary>Takes the amounts over the yield for each point, by phase, and the curves of those points that meet the cap.</summary>
-    public YieldCurves(Figure yield, double[] warmUp, double[] printing, double[] idleHot, CapCurve?[] curves)
+    /// <summary>Takes the amounts over the yield for each point, by phase, and the cap on them.</summary>
+    public YieldCurves(Figure yield, double[] warmUp, double[] printing, double[] idleHot, YieldCap? cap)
     {
         Yield = yield;
+        this.cap = cap;
         var whole = new double[warmUp.Length];
         for (var i = 0; i < whole.Length; i++)
         {
@@ -20,13 +19,7 @@ internal sealed class YieldCurves
         }
 
         perYield = [warmUp, printing, idleHot, whole];
-        this.curves = curves;
     }
-
-    /// <summary>The highest yield for which the cap is looked at: a hundredth of those beyond the interval lie above it.</summary>
-    /// <param name="yield">The yield.</param>
-    /// <param name="interval">Coverage of the interval, over 0 and below 1 [-].</param>
-    public static double HighestOf(Figure yield, double interval) => yield.At(Normal.InvCDF(0, 1, 1 - ((1 - interval) / 200)));
 
     /// <summary>The yield.</summary>
     public Figure Yield { get; }
@@ -37,13 +30,18 @@ internal sealed class YieldCurves
     /// <summary>Amounts over the yield for each point, for yields so low that no cap is met.</summary>
     public ReadOnlySpan<double> PerYield(EmissionPhase phase) => perYield[(int)phase];
 
-    /// <summary>The curve of a point; null where the cap is not met.</summary>
-    public CapCurve? CapOf(int point) => curves.Length > 0 ? curves[point] : null;
+    /// <summary>Logarithm of the yield that gives an amount, where without a cap another one would.</summary>
+    /// <param name="point">The point.</param>
+    /// <param name="phase">Which phase.</param>
+    /// <param name="logAmount">Logarithm of the amount.</param>
+    /// <param name="logYield">Logarithm of the yield that would give it without a cap.</param>
+    public double LogYield(int point, EmissionPhase phase, double logAmount, double logYield) =>
+        cap is null ? logYield : cap.LogYield(point, phase, logAmount, logYield);
 
     /// <summary>Amount at a yield.</summary>
     public double At(int point, EmissionPhase phase, double yield) =>
-        CapOf(point) is { } curve && yield > 0 && Math.Log(yield) is var log && log > curve.LogFirstYield
-            ? Math.Exp(curve.LogAmount(phase, log))
+        cap?.CurveAt(point, Math.Log(yield)) is { } curve
+            ? Math.Exp(curve.LogAmount(phase, Math.Log(yield)))
             : yield * perYield[(int)phase][point];
 
     /// <summary>Adds the amounts at given yields to sums.</summary>
