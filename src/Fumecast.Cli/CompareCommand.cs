@@ -1,12 +1,14 @@
 // SPDX-License-Identifier: MIT
 using System.CommandLine;
 using System.Text;
+using Fumecast.Aerosol;
 using Fumecast.Emission;
 using Fumecast.Forecast;
 using Fumecast.GCode;
 using Fumecast.Inputs;
 using Fumecast.Pictures;
 using Fumecast.Report;
+using Fumecast.Uncertainty;
 
 namespace Fumecast.Cli;
 
@@ -178,14 +180,14 @@ internal sealed class CompareCommand(Surroundings around, CancellationToken canc
         ];
         var rows = variants.Select((variant, i) => new ComparisonRow(
             names[i],
-            [Total(variant, "particle_number"), Ratio(variant, "particle_number"), Ratio(variant, "tvoc")]));
+            [Total(variant, Agent.ParticleNumber), Ratio(variant, Agent.ParticleNumber), Ratio(variant, Agent.Tvoc)]));
         var jobs = variants.Select(static variant => variant.Job).Distinct().ToArray();
         var title = jobs.Length == 1 ? $"What would {jobs[0]} give off?" : "Which gives off less?";
         ComparisonPicture.Write(output, format, title, columns, [.. rows], variants[0].Estimate.Interval);
     }
 
-    private static Uncertain? Total(ComparedVariant variant, string agent) =>
+    private static Uncertain? Total(ComparedVariant variant, Agent agent) =>
         variant.Estimate.Emission.FirstOrDefault(emission => emission.Agent == agent)?.Total;
 
-    private static Uncertain? Ratio(ComparedVariant variant, string agent) => variant.Ratios.FirstOrDefault(ratio => ratio.Agent == agent)?.PerJob?.Ratio;
+    private static Uncertain? Ratio(ComparedVariant variant, Agent agent) => variant.Ratios.FirstOrDefault(ratio => ratio.Agent == agent)?.PerJob?.Ratio;
 }

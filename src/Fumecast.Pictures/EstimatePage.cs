@@ -1,8 +1,10 @@
 // SPDX-License-Identifier: MIT
 using System.Globalization;
+using Fumecast.Aerosol;
 using Fumecast.Emission;
 using Fumecast.Forecast;
 using Fumecast.Report;
+using Fumecast.Uncertainty;
 using ScottPlot;
 using SkiaSharp;
 
@@ -111,11 +113,11 @@ internal sealed class EstimatePage : IDisposable
         var parts = new List<string>();
         foreach (var emission in _estimate.Emission)
         {
-            if (emission.Agent == "particle_number" && emission.Total.Median > 0)
+            if (emission.Agent == Agent.ParticleNumber && emission.Total.Median > 0)
             {
                 parts.Add($"about {Amounts.Middle(emission.Total, "1")} particles ({Amounts.Range(emission.Total, "1") ?? "exactly"})");
             }
-            else if (emission.Agent == "tvoc" && emission.Total.Median > 0)
+            else if (emission.Agent == Agent.Tvoc && emission.Total.Median > 0)
             {
                 parts.Add($"{Amounts.Middle(emission.Total, "ug")} of volatile organic compounds ({Amounts.Range(emission.Total, "ug") ?? "exactly"})");
             }

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
+using Fumecast.Aerosol;
 using Fumecast.Emission;
 using Fumecast.Forecast;
+using Fumecast.Uncertainty;
 
 namespace Fumecast.Pictures;
 
@@ -18,15 +20,15 @@ public sealed class EstimatePicture : ISeriesSink
     public EstimatePicture() => DrawingLibrary.Require();
 
     /// <inheritdoc/>
-    public void Begin(IReadOnlyList<SeriesAgent> agents)
+    public void Begin(IReadOnlyList<Agent> agents)
     {
         // It may come again, when the job is read once more; what came before is then void.
         _series = new SeriesBuffer(Kept);
         _number = _vapours = -1;
         for (var i = 0; i < agents.Count; i++)
         {
-            _number = agents[i].Agent == "particle_number" ? i : _number;
-            _vapours = agents[i].Agent == "tvoc" ? i : _vapours;
+            _number = agents[i] == Agent.ParticleNumber ? i : _number;
+            _vapours = agents[i] == Agent.Tvoc ? i : _vapours;
         }
     }
 

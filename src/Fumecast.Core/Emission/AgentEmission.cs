@@ -1,20 +1,17 @@
 // SPDX-License-Identifier: MIT
+using Fumecast.Aerosol;
+using Fumecast.Uncertainty;
+
 namespace Fumecast.Emission;
 
 /// <summary>What a job gives off of one agent.</summary>
 public sealed record AgentEmission
 {
-    /// <summary>Stable name: <c>particle_number</c>, <c>particle_mass</c>, <c>tvoc</c>, or a species such as <c>styrene</c>.</summary>
-    public required string Agent { get; init; }
-
-    /// <summary>Name to show.</summary>
-    public required string DisplayName { get; init; }
-
-    /// <summary>CAS registry number of a species, or null.</summary>
-    public string? Cas { get; init; }
+    /// <summary>What is given off.</summary>
+    public required Agent Agent { get; init; }
 
     /// <summary>Unit of totals: <c>1</c> for counts, <c>ug</c> for masses.</summary>
-    public required string Unit { get; init; }
+    public string Unit => Agent.Unit;
 
     /// <summary>Coverage of the intervals below, over 0 and below 1 [-].</summary>
     public required double Interval { get; init; }

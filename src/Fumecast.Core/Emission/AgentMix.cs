@@ -1,23 +1,19 @@
 // SPDX-License-Identifier: MIT
 using System.Runtime.InteropServices;
+using Fumecast.Aerosol;
+using Fumecast.Uncertainty;
 
 namespace Fumecast.Emission;
 
 /// <summary>One agent as a sum over tools: particles or volatile compounds of each, times a factor of the material.</summary>
-internal sealed class AgentMix(string agent, string displayName, string? cas, string unit)
+internal sealed class AgentMix(Agent agent)
 {
     /// <summary>Share of the result from which on a figure counts for the grade [-].</summary>
     private const double ShareThatCounts = 0.05;
 
     private readonly List<AgentPart> parts = [];
 
-    public string Agent => agent;
-
-    public string DisplayName => displayName;
-
-    public string? Cas => cas;
-
-    public string Unit => unit;
+    public Agent Agent => agent;
 
     public IReadOnlyList<AgentPart> Parts => parts;
 
@@ -26,7 +22,7 @@ internal sealed class AgentMix(string agent, string displayName, string? cas, st
 
     public void Add(AgentPart part) => parts.Add(part);
 
-    /// <summary>Amount of a phase of the job so far at the middle of all figures [<see cref="Unit"/>].</summary>
+    /// <summary>Amount of a phase of the job so far at the middle of all figures [unit of the agent].</summary>
     public double Amount(EmissionPhase phase) => parts.Sum(part => part.Amount(part.Tool.Total, phase));
 
     /// <summary>Share of the total outside the validity of a figure, 0 to 1 [-].</summary>

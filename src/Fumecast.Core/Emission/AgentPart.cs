@@ -1,4 +1,6 @@
 // SPDX-License-Identifier: MIT
+using Fumecast.Uncertainty;
+
 namespace Fumecast.Emission;
 
 /// <summary>What one tool adds to an agent: its particles or its volatile compounds, times a factor.</summary>

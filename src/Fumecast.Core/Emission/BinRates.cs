@@ -1,4 +1,6 @@
 // SPDX-License-Identifier: MIT
+using Fumecast.Uncertainty;
+
 namespace Fumecast.Emission;
 
 /// <summary>Gives the rates of single bins with their intervals, once the whole job is known.</summary>

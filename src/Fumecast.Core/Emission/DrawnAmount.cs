@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: MIT
+using Fumecast.Uncertainty;
 using MathNet.Numerics;
 using MathNet.Numerics.Distributions;
 

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 using System.Runtime.CompilerServices;
 using System.Runtime.InteropServices;
+using Fumecast.Aerosol;
 using Fumecast.Flow;
 
 namespace Fumecast.Emission;
@@ -53,7 +54,7 @@ internal sealed class EmissionAccumulator
     public long LeftOut { get; private set; }
 
     /// <summary>The agents in the order of <see cref="BinRates"/>: particle number, particle mass, TVOC, then species.</summary>
-    public IReadOnlyList<(string Agent, string DisplayName, string Unit)> Agents => [.. agents.Select(a => (a.Agent, a.DisplayName, a.Unit))];
+    public IReadOnlyList<Agent> Agents => [.. agents.Select(static mix => mix.Agent)];
 
     /// <summary>Takes a slice.</summary>
     /// <param name="slice">The slice; valid during the call only.</param>
@@ -161,21 +162,8 @@ internal sealed class EmissionAccumulator
 
     private static AgentMix[] AgentsOf(IReadOnlyList<Material?> materials)
     {
-        var agents = new List<AgentMix>
-        {
-            new("particle_number", "particles, number", null, "1"),
-            new("particle_mass", "particles, mass", null, "ug"),
-            new("tvoc", "TVOC", null, "ug"),
-        };
-        foreach (var one in materials.OfType<Material>().Distinct().SelectMany(material => material.Species))
-        {
-            if (!agents.Exists(agent => agent.Agent == one.Agent))
-            {
-                agents.Add(new AgentMix(one.Agent, one.Name, one.Cas, "ug"));
-            }
-        }
-
-        return [.. agents];
+        var species = materials.OfType<Material>().SelectMany(static material => material.Species).Select(static species => species.Agent).Distinct();
+        return [.. species.Prepend(Agent.Tvoc).Prepend(Agent.ParticleMass).Prepend(Agent.ParticleNumber).Select(static agent => new AgentMix(agent))];
     }
 
     /// <summary>Takes up a tool at its first slice: most of those that could be used never are.</summary>

@@ -1,4 +1,6 @@
 // SPDX-License-Identifier: MIT
+using Fumecast.Aerosol;
+using Fumecast.Uncertainty;
 using MathNet.Numerics.Statistics;
 
 namespace Fumecast.Emission;
@@ -9,31 +11,31 @@ internal sealed class EmissionDraws
     /// <summary>Ratios nearer to 1 than this differ by rounding only, and count as equal [-].</summary>
     private const double Rounding = 1e-9;
 
-    private readonly Dictionary<string, double[]> agents;
+    private readonly Dictionary<Agent, double[]> agents;
 
-    internal EmissionDraws(Dictionary<string, double[]> agents, double depositedG)
+    internal EmissionDraws(Dictionary<Agent, double[]> agents, double depositedG)
     {
         this.agents = agents;
         DepositedG = depositedG;
     }
 
-    /// <summary>Stable names of the agents.</summary>
-    public IReadOnlyCollection<string> Agents => agents.Keys;
+    /// <summary>The agents.</summary>
+    public IReadOnlyCollection<Agent> Agents => agents.Keys;
 
     /// <summary>Deposited mass of the job [g].</summary>
     public double DepositedG { get; }
 
     /// <summary>Total of an agent for each draw, in its unit; empty when the job has no such agent.</summary>
-    /// <param name="agent">Stable name.</param>
-    public ReadOnlySpan<double> TotalsOf(string agent) => agents.TryGetValue(agent, out var found) ? found : [];
+    /// <param name="agent">The agent.</param>
+    public ReadOnlySpan<double> TotalsOf(Agent agent) => agents.TryGetValue(agent, out var found) ? found : [];
 
     /// <summary>Compares this job with a base: since both rest on the same draws, what they share cancels.</summary>
     /// <param name="basis">The job to compare with, from the same seed.</param>
-    /// <param name="agent">Stable name.</param>
+    /// <param name="agent">The agent.</param>
     /// <param name="interval">Coverage, over 0 and below 1 [-].</param>
     /// <param name="perGram">Whether to compare what is given off for each gram.</param>
     /// <returns>This over the base; null when one of them has no such agent, gave off nothing, or, per gram, deposited nothing.</returns>
-    public EmissionRatio? RatioTo(EmissionDraws basis, string agent, double interval, bool perGram)
+    public EmissionRatio? RatioTo(EmissionDraws basis, Agent agent, double interval, bool perGram)
     {
         ArgumentNullException.ThrowIfNull(basis);
         if (!agents.TryGetValue(agent, out var mine) || !basis.agents.TryGetValue(agent, out var theirs)

@@ -1,4 +1,6 @@
 // SPDX-License-Identifier: MIT
+using Fumecast.Uncertainty;
+
 namespace Fumecast.Emission;
 
 /// <summary>Totals of a job with their intervals, over draws of all figures.</summary>
@@ -38,9 +40,6 @@ internal sealed class EmissionTotals
         return new AgentEmission
         {
             Agent = agent.Agent,
-            DisplayName = agent.DisplayName,
-            Cas = agent.Cas,
-            Unit = agent.Unit,
             Interval = options.Interval,
             Total = total,
             PerGram = depositedG > 0 ? new Uncertain(total.Low / depositedG, total.Median / depositedG, total.High / depositedG) : null,

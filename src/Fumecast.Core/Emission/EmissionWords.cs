@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 using System.Globalization;
+using Fumecast.Uncertainty;
 
 namespace Fumecast.Emission;
 

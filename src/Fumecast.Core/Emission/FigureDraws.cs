@@ -1,4 +1,7 @@
 // SPDX-License-Identifier: MIT
+using Fumecast.Aerosol;
+using Fumecast.Uncertainty;
+
 namespace Fumecast.Emission;
 
 /// <summary>The figures of one material for every point of the draws, all but its yields.</summary>

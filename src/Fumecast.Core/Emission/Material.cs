@@ -1,4 +1,7 @@
 // SPDX-License-Identifier: MIT
+using Fumecast.Aerosol;
+using Fumecast.Uncertainty;
+
 namespace Fumecast.Emission;
 
 /// <summary>What is known of a filament material: its filament, what it gives off, and from where that is known.</summary>
@@ -146,8 +149,8 @@ public sealed record MaterialRules
 /// <param name="ShareOfTvoc">Its share [-].</param>
 public sealed record SpeciesFactor(string Name, string Cas, Figure ShareOfTvoc)
 {
-    /// <summary>Stable name for scripts.</summary>
-    public string Agent => Name.Replace(' ', '_').Replace('-', '_');
+    /// <summary>The substance.</summary>
+    public Agent Agent => new(Name.Replace(' ', '_').Replace('-', '_'), Name, "ug", Cas);
 }
 
 /// <summary>Substances that were found without a usable figure.</summary>

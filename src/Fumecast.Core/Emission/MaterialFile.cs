@@ -1,5 +1,7 @@
 // SPDX-License-Identifier: MIT
+using Fumecast.Aerosol;
 using Fumecast.Inputs;
+using Fumecast.Uncertainty;
 
 namespace Fumecast.Emission;
 
@@ -189,10 +191,10 @@ internal static class MaterialFile
         return sum % 10 == parts[2][0] - '0';
     }
 
-    private static IReadOnlyList<Observation> Observations(YamlMap map, IReadOnlyList<string> species) =>
+    private static IReadOnlyList<Observation> Observations(YamlMap map, IReadOnlyList<Agent> species) =>
         [.. map.Maps("observations").Select(o => Observation(o, species))];
 
-    private static Observation Observation(YamlMap map, IReadOnlyList<string> species)
+    private static Observation Observation(YamlMap map, IReadOnlyList<Agent> species)
     {
         var observation = new Observation
         {
@@ -215,21 +217,18 @@ internal static class MaterialFile
     }
 
     /// <summary>The figures to compare are those of the observation itself, so they stand once; their unit tells whether they are rates or yields.</summary>
-    private static ObservationReplay Replay(YamlMap observation, YamlMap replay, IReadOnlyList<string> species)
+    private static ObservationReplay Replay(YamlMap observation, YamlMap replay, IReadOnlyList<Agent> species)
     {
-        var agent = replay.Text("agent");
-        string[] agents = [ObservationReplay.ParticleNumber, ObservationReplay.ParticleMass, ObservationReplay.Tvoc, .. species];
-        if (!agents.Contains(agent))
+        var id = replay.Text("agent");
+        Agent[] agents = [Agent.ParticleNumber, Agent.ParticleMass, Agent.Tvoc, .. species];
+        var agent = Array.Find(agents, agent => agent.Id == id);
+        if (agent is null && replay.Has("agent"))
         {
-            if (replay.Has("agent"))
-            {
-                replay.Refuse("agent", $"found '{agent}', which this file gives no figure for{Nearest.Hint(agent, agents)}");
-            }
-
-            agent = agents[0];
+            replay.Refuse("agent", $"found '{id}', which this file gives no figure for{Nearest.Hint(id, [.. agents.Select(static agent => agent.Id)])}");
         }
 
-        var (rate, yield) = agent == ObservationReplay.ParticleNumber
+        agent ??= agents[0];
+        var (rate, yield) = agent == Agent.ParticleNumber
             ? (Quantity.NumberRate, Quantity.NumberYield)
             : (Quantity.EmittedMassRate, Quantity.MassYield);
         string[] keys = observation.Has("value") ? ["value"] : [.. Ends.Where(observation.Has)];

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 using System.Globalization;
 using Fumecast.Inputs;
+using Fumecast.Uncertainty;
 
 namespace Fumecast.Emission;
 

@@ -1,5 +1,7 @@
 // SPDX-License-Identifier: MIT
+using Fumecast.Aerosol;
 using Fumecast.Inputs;
+using Fumecast.Uncertainty;
 
 namespace Fumecast.Emission;
 
@@ -7,20 +9,11 @@ namespace Fumecast.Emission;
 /// <remarks>Conditions that the study does not tell are the reference ones: the temperature of our yield, the mass rate of the rules, two hours.</remarks>
 public sealed record ObservationReplay
 {
-    /// <summary>Agent of the particle number.</summary>
-    public const string ParticleNumber = "particle_number";
-
-    /// <summary>Agent of the particle mass.</summary>
-    public const string ParticleMass = "particle_mass";
-
-    /// <summary>Agent of the volatile organic compounds in total.</summary>
-    public const string Tvoc = "tvoc";
-
     /// <summary>Length of the print when the study does not tell it [s].</summary>
     public const double UsualDurationS = 7200;
 
-    /// <summary>The agent, as in <see cref="AgentEmission.Agent"/>.</summary>
-    public required string Agent { get; init; }
+    /// <summary>The agent.</summary>
+    public required Agent Agent { get; init; }
 
     /// <summary>What the figures are, a rate or a yield; they are in its <see cref="Quantity.HeldUnit"/>.</summary>
     public required Quantity Quantity { get; init; }

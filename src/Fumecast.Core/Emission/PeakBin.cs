@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 using System.Runtime.InteropServices;
+using Fumecast.Uncertainty;
 
 namespace Fumecast.Emission;
 

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 using Fumecast.Flow;
+using Fumecast.Uncertainty;
 
 namespace Fumecast.Emission;
 
@@ -27,8 +28,7 @@ internal sealed class SteadyPrint
     public Uncertain Replay(ObservationReplay replay)
     {
         ArgumentNullException.ThrowIfNull(replay);
-        var isVapour = replay.Agent is not (ObservationReplay.ParticleNumber or ObservationReplay.ParticleMass);
-        var referenceC = (isVapour ? material.TvocYieldUgPerG : material.NumberYieldPerG).AtC!.Value;
+        var referenceC = (replay.Agent.IsParticles ? material.NumberYieldPerG : material.TvocYieldUgPerG).AtC!.Value;
         var gPerH = replay.MassRateGPerH ?? material.Rules.ReferenceRateGPerH.Value;
         var total = Print(replay.NozzleC ?? referenceC, gPerH, replay.DurationS).First(a => a.Agent == replay.Agent).Total;
         var per = replay.IsYield ? gPerH / 3600 * replay.DurationS : replay.DurationS / 60;

@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: MIT
+using Fumecast.Uncertainty;
 using MathNet.Numerics.Distributions;
 
 namespace Fumecast.Emission;

@@ -1,4 +1,6 @@
 // SPDX-License-Identifier: MIT
+using Fumecast.Uncertainty;
+
 namespace Fumecast.Emission;
 
 /// <summary>What a job gives off as it depends on one yield, at every point of the other figures: in proportion to it, as far as no cap is met.</summary>

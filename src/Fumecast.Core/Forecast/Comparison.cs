@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 using System.Globalization;
+using Fumecast.Aerosol;
 using Fumecast.Emission;
 using Fumecast.Inputs;
 
@@ -140,7 +141,6 @@ internal static class Comparison
         {
             ratios.Add(new AgentRatio(
                 agent.Agent,
-                agent.DisplayName,
                 outcome.Draws!.RatioTo(basis.Draws!, agent.Agent, interval, perGram: false),
                 outcome.Draws!.RatioTo(basis.Draws!, agent.Agent, interval, perGram: true)));
         }
@@ -252,10 +252,9 @@ public sealed record ComparedVariant
 
 /// <summary>A variant's emission of one agent over the base's.</summary>
 /// <param name="Agent">Stable name.</param>
-/// <param name="DisplayName">Name to show.</param>
 /// <param name="PerJob">Ratio of the totals; null where the base gives off none.</param>
 /// <param name="PerGram">Ratio of what is given off per gram; null where it is undefined.</param>
-public sealed record AgentRatio(string Agent, string DisplayName, EmissionRatio? PerJob, EmissionRatio? PerGram);
+public sealed record AgentRatio(Agent Agent, EmissionRatio? PerJob, EmissionRatio? PerGram);
 
 /// <summary>A cause and the factor it contributes to the ratio of particle numbers.</summary>
 /// <param name="Cause">mass, material, temperature, nozzle's own share, heat-up, idle nozzle or start dose.</param>

@@ -225,7 +225,7 @@ internal sealed class ForecastPass : IDisposable
 
         if (series is not null)
         {
-            _series!.Replay(series, [.. _emission.Agents.Select(agent => new SeriesAgent(agent.Agent, agent.DisplayName, agent.Unit))], _emission.Rates());
+            _series!.Replay(series, _emission.Agents, _emission.Rates());
         }
 
         var estimate = new JobEstimate

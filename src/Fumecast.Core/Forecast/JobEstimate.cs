@@ -33,7 +33,7 @@ public sealed record JobEstimate
     public required IReadOnlyList<string> Cautions { get; init; }
 
     /// <summary>The job and what it gives off of each agent, with units and intervals, one line each.</summary>
-    public override string ToString() => string.Join('\n', [Job.File, .. Emission.Select(static agent => $"{agent.DisplayName}: {agent}")]);
+    public override string ToString() => string.Join('\n', [Job.File, .. Emission.Select(static agent => $"{agent.Agent.Name}: {agent}")]);
 }
 
 /// <summary>What was read and simulated.</summary>

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 using System.Globalization;
+using Fumecast.Aerosol;
 using Fumecast.Emission;
 using Fumecast.GCode;
 using Fumecast.Machine;
@@ -77,8 +78,8 @@ internal static class MaterialFit
     /// <summary>Says which of the two figures is the weaker when they cannot both hold.</summary>
     private static void MassAgainstTvoc(DiagnosticLog log, IReadOnlyList<AgentEmission> agents, List<Material> used)
     {
-        var mass = agents.FirstOrDefault(static agent => agent.Agent == "particle_mass");
-        var tvoc = agents.FirstOrDefault(static agent => agent.Agent == "tvoc");
+        var mass = agents.FirstOrDefault(static agent => agent.Agent == Agent.ParticleMass);
+        var tvoc = agents.FirstOrDefault(static agent => agent.Agent == Agent.Tvoc);
         if (mass is null || tvoc is null || !(tvoc.Total.Median > 0) || !(mass.Total.Median > MostMassOfTvoc * tvoc.Total.Median) || used.Count == 0)
         {
             return;

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
-using Fumecast.Emission;
+using Fumecast.Aerosol;
+using Fumecast.Uncertainty;
 
 namespace Fumecast.Forecast;
 
@@ -27,16 +28,10 @@ public interface ISeriesSink
 {
     /// <summary>Called once, before the first row.</summary>
     /// <param name="agents">The agents, in the order in which every row gives their rates.</param>
-    void Begin(IReadOnlyList<SeriesAgent> agents);
+    void Begin(IReadOnlyList<Agent> agents);
 
     /// <summary>Takes a closed bin.</summary>
     /// <param name="row">The bin; valid during the call only.</param>
     /// <param name="ratesPerMin">Emission rate of each agent with its interval, median summing to the total [unit of the agent per min].</param>
     void Row(ref readonly SeriesRow row, ReadOnlySpan<Uncertain> ratesPerMin);
 }
-
-/// <summary>An agent of a series.</summary>
-/// <param name="Agent">Stable name.</param>
-/// <param name="DisplayName">Name to show.</param>
-/// <param name="Unit">Unit of amounts: <c>1</c> or <c>ug</c>.</param>
-public sealed record SeriesAgent(string Agent, string DisplayName, string Unit);

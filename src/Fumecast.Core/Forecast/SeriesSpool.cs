@@ -1,7 +1,9 @@
 // SPDX-License-Identifier: MIT
 using System.Runtime.InteropServices;
+using Fumecast.Aerosol;
 using Fumecast.Emission;
 using Fumecast.Inputs;
+using Fumecast.Uncertainty;
 
 namespace Fumecast.Forecast;
 
@@ -31,7 +33,7 @@ internal sealed class SeriesSpool : IDisposable
     /// <param name="series">Receives them.</param>
     /// <param name="agents">The agents of the rates.</param>
     /// <param name="rates">Turns components into rates.</param>
-    public void Replay(ISeriesSink series, IReadOnlyList<SeriesAgent> agents, BinRates rates)
+    public void Replay(ISeriesSink series, IReadOnlyList<Agent> agents, BinRates rates)
     {
         series.Begin(agents);
         _kept.Position = 0;

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
 using System.Globalization;
-using Fumecast.Emission;
+using Fumecast.Uncertainty;
 
 namespace Fumecast.Report;
 

@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: MIT
+using Fumecast.Aerosol;
 using Fumecast.Forecast;
 
 namespace Fumecast.Report;
@@ -6,7 +7,7 @@ namespace Fumecast.Report;
 /// <summary>Writes a comparison as a table, one row per variant, with the same columns for any job. Species are left to the JSON.</summary>
 public static class CompareCsv
 {
-    private static readonly (string Agent, string Unit)[] Agents = [("particle_number", ""), ("particle_mass", "_ug"), ("tvoc", "_ug")];
+    private static readonly (Agent Agent, string Unit)[] Agents = [(Agent.ParticleNumber, ""), (Agent.ParticleMass, "_ug"), (Agent.Tvoc, "_ug")];
 
     /// <summary>Writes the table.</summary>
     /// <param name="output">Where to write; rows end in LF.</param>

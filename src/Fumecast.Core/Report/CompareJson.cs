@@ -111,7 +111,7 @@ internal sealed record AgentRatioJson(
     [property: JsonPropertyName("probability_lower")] ProbabilityLowerJson ProbabilityLower)
 {
     public static AgentRatioJson Of(AgentRatio ratio) => new(
-        ratio.Agent, UncertainJson.Of(ratio.PerJob?.Ratio), UncertainJson.Of(ratio.PerGram?.Ratio),
+        ratio.Agent.Id, UncertainJson.Of(ratio.PerJob?.Ratio), UncertainJson.Of(ratio.PerGram?.Ratio),
         new ProbabilityLowerJson(ratio.PerJob?.ProbabilityLower, ratio.PerGram?.ProbabilityLower));
 }
 

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
+using Fumecast.Aerosol;
 using Fumecast.Emission;
 using Fumecast.Forecast;
+using Fumecast.Uncertainty;
 using static Fumecast.Report.Amounts;
 
 namespace Fumecast.Report;
@@ -93,7 +95,7 @@ public static class CompareText
 
     private static void WriteVariant(TextPage page, int[] columns, int at, string name, ComparedVariant variant, ComparedVariant basis)
     {
-        var number = variant.Estimate.Emission.FirstOrDefault(static emission => emission.Agent == "particle_number");
+        var number = variant.Estimate.Emission.FirstOrDefault(static emission => emission.Agent == Agent.ParticleNumber);
         var ratio = Number(variant);
         page.Row(
             columns, Invariant($"{at + 1}"), name, Duration(variant.Estimate.Job.Time.TotalS),
@@ -106,7 +108,7 @@ public static class CompareText
             return;
         }
 
-        var tvoc = variant.Ratios.FirstOrDefault(static r => r.Agent == "tvoc");
+        var tvoc = variant.Ratios.FirstOrDefault(static r => r.Agent == Agent.Tvoc);
         var assumed = variant.RestsOnNozzleShare;
         const int LabelWidth = 12;
         page.Labelled("  per gram", IsAlike(ratio) ? "likewise" : Against(ratio?.PerGram, assumed), LabelWidth);
@@ -114,7 +116,7 @@ public static class CompareText
         page.Labelled("  because", Effects(variant.Effects), LabelWidth);
     }
 
-    private static AgentRatio? Number(ComparedVariant variant) => variant.Ratios.FirstOrDefault(static ratio => ratio.Agent == "particle_number");
+    private static AgentRatio? Number(ComparedVariant variant) => variant.Ratios.FirstOrDefault(static ratio => ratio.Agent == Agent.ParticleNumber);
 
     /// <summary>With equal masses both ratios are one.</summary>
     private static bool IsAlike(AgentRatio? ratio) =>

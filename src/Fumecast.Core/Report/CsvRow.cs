@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 using System.Globalization;
 using System.Text;
-using Fumecast.Emission;
+using Fumecast.Uncertainty;
 
 namespace Fumecast.Report;
 

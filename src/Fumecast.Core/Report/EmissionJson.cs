@@ -49,9 +49,9 @@ internal sealed record EmissionJson
     /// <summary>The JSON of an agent's emission.</summary>
     public static EmissionJson Of(AgentEmission emission) => new()
     {
-        Agent = emission.Agent,
-        Name = emission.DisplayName,
-        Cas = emission.Cas,
+        Agent = emission.Agent.Id,
+        Name = emission.Agent.Name,
+        Cas = emission.Agent.Cas,
         Unit = emission.Unit,
         Total = UncertainJson.Of(emission.Total),
         PerGram = UncertainJson.Of(emission.PerGram),

@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: MIT
+using Fumecast.Aerosol;
 using Fumecast.Emission;
 using Fumecast.Forecast;
 using static Fumecast.Report.Amounts;
@@ -61,7 +62,7 @@ internal static class EmissionText
         var species = new List<AgentEmission>();
         foreach (var emission in all)
         {
-            (emission.Agent is "particle_number" or "particle_mass" or "tvoc" ? measures : species).Add(emission);
+            (emission.Agent.IsParticles || emission.Agent == Agent.Tvoc ? measures : species).Add(emission);
         }
 
         species.Sort(static (a, b) => b.Total.Median.CompareTo(a.Total.Median));
@@ -130,9 +131,8 @@ internal static class EmissionText
     /// <summary>A name that is short enough for a table.</summary>
     private static string NameOf(AgentEmission emission) => emission.Agent switch
     {
-        "particle_number" => "particles",
-        "particle_mass" => "particle mass",
-        "tvoc" => "TVOC",
-        _ => emission.DisplayName,
+        _ when emission.Agent == Agent.ParticleNumber => "particles",
+        _ when emission.Agent == Agent.ParticleMass => "particle mass",
+        _ => emission.Agent.Name,
     };
 }

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 using System.Text;
+using Fumecast.Aerosol;
 using Fumecast.Forecast;
 
 namespace Fumecast.Report;
@@ -7,7 +8,7 @@ namespace Fumecast.Report;
 /// <summary>Writes estimates as a table, one row per job, with the same columns for any job. Species are left to the JSON.</summary>
 public static class EstimateCsv
 {
-    private static readonly string[] Agents = ["particle_number", "particle_mass", "tvoc"];
+    private static readonly Agent[] Agents = [Agent.ParticleNumber, Agent.ParticleMass, Agent.Tvoc];
     private static readonly string[] Units = ["", "_ug", "_ug"];
 
     /// <summary>Writes the header row.</summary>

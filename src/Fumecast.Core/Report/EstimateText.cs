@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: MIT
+using Fumecast.Aerosol;
 using Fumecast.Emission;
 using Fumecast.Flow;
 using Fumecast.Forecast;
@@ -35,12 +36,12 @@ public static class EstimateText
     private static string Headline(JobEstimate estimate)
     {
         var parts = new List<string>();
-        if (Find(estimate, "particle_number") is { } number)
+        if (Find(estimate, Agent.ParticleNumber) is { } number)
         {
             parts.Add($"{About(number)} particles{From(number)}");
         }
 
-        if (Find(estimate, "tvoc") is { } vapours)
+        if (Find(estimate, Agent.Tvoc) is { } vapours)
         {
             parts.Add($"{About(vapours)}{(vapours.Total.High > 0 ? " of" : "")} volatile organic compounds{From(vapours)}");
         }
@@ -79,7 +80,7 @@ public static class EstimateText
     private static string Together(string text) =>
         text.Replace(' ', TextPage.HardBlank).Replace($"{TextPage.HardBlank}to{TextPage.HardBlank}", " to ", StringComparison.Ordinal);
 
-    private static AgentEmission? Find(JobEstimate estimate, string agent)
+    private static AgentEmission? Find(JobEstimate estimate, Agent agent)
     {
         foreach (var emission in estimate.Emission)
         {

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
-using Fumecast.Emission;
+using Fumecast.Aerosol;
 using Fumecast.Forecast;
+using Fumecast.Uncertainty;
 using static Fumecast.Report.Amounts;
 
 namespace Fumecast.Report;
@@ -44,8 +45,8 @@ internal sealed class EstimatesText
     /// <param name="estimate">Its estimate.</param>
     public void Add(int at, JobEstimate estimate)
     {
-        var number = Total(estimate, "particle_number");
-        var tvoc = Total(estimate, "tvoc");
+        var number = Total(estimate, Agent.ParticleNumber);
+        var tvoc = Total(estimate, Agent.Tvoc);
         var massG = estimate.Job.Tools.Sum(static tool => tool.DepositedG);
         _page.Row(
             _columns, JobNames.Fit(_names[at], _columns[0]), Material(estimate), Mass(massG), Duration(estimate.Job.Time.TotalS),
@@ -113,6 +114,6 @@ internal sealed class EstimatesText
 
     private static string Mass(double massG) => massG < 999.5 ? $"{Significant(massG, 3)} g" : $"{Significant(massG / 1000, 3)} kg";
 
-    private static Uncertain? Total(JobEstimate estimate, string agent) =>
+    private static Uncertain? Total(JobEstimate estimate, Agent agent) =>
         estimate.Emission.FirstOrDefault(emission => emission.Agent == agent)?.Total;
 }

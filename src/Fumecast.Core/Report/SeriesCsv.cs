@@ -1,9 +1,10 @@
 // SPDX-License-Identifier: MIT
 using System.Globalization;
 using System.Text;
-using Fumecast.Emission;
+using Fumecast.Aerosol;
 using Fumecast.Forecast;
 using Fumecast.Inputs;
+using Fumecast.Uncertainty;
 
 namespace Fumecast.Report;
 
@@ -30,7 +31,7 @@ public sealed class SeriesCsv(Stream output, double binS) : ISeriesSink
 
     /// <inheritdoc/>
     /// <exception cref="InvalidOperationException">It comes again, and the output cannot be rewound.</exception>
-    public void Begin(IReadOnlyList<SeriesAgent> agents)
+    public void Begin(IReadOnlyList<Agent> agents)
     {
         if (_begun)
         {
@@ -49,9 +50,9 @@ public sealed class SeriesCsv(Stream output, double binS) : ISeriesSink
         var header = new StringBuilder("time_s,flow_mm3_per_s,mass_rate_g_per_h,nozzle_c");
         foreach (var agent in agents)
         {
-            header.Append(',').Append(agent.Agent).Append("_per_min,")
-                .Append(agent.Agent).Append("_per_min_low,")
-                .Append(agent.Agent).Append("_per_min_high");
+            header.Append(',').Append(agent.Id).Append("_per_min,")
+                .Append(agent.Id).Append("_per_min_low,")
+                .Append(agent.Id).Append("_per_min_high");
         }
 
         output.Write(Encoding.UTF8.GetBytes(header.Append('\n').ToString()));

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
-using Fumecast.Emission;
+using Fumecast.Aerosol;
 using Fumecast.Forecast;
+using Fumecast.Uncertainty;
 
 namespace Fumecast.Report;
 
@@ -9,7 +10,7 @@ namespace Fumecast.Report;
 internal sealed class SeriesTee(params ISeriesSink[] receivers) : ISeriesSink
 {
     /// <inheritdoc/>
-    public void Begin(IReadOnlyList<SeriesAgent> agents)
+    public void Begin(IReadOnlyList<Agent> agents)
     {
         foreach (var receiver in receivers)
         {

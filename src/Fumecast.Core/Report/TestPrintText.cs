@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: MIT
+using Fumecast.Aerosol;
 using Fumecast.Emission;
 using Fumecast.Flow;
 using Fumecast.Forecast;
@@ -48,7 +49,7 @@ internal static class TestPrintText
         page.Labelled("Flow", Invariant($"{Significant(flow.MeanMm3PerS ?? 0, 4)} mm3/s on average; varies by {(flow.Cv < 5e-5 ? "less than 0.01" : Invariant($"{100 * (flow.Cv ?? 0):0.00}"))} % at {flow.IntervalS:0.##} s; no pause; {FlowJson.GradeName(flow.Grade)}"));
         page.Labelled("Phase", Invariant($"{Duration(flow.PrintPhaseS ?? 0)} of printing"));
         page.Labelled("Meter", $"{EvennessAdvice.WhenToRead(flow)} More: {Explanations.See("plateau")}.");
-        var given = estimate.Emission.Where(static emission => emission.Agent is "particle_number" or "tvoc").Select(Words);
+        var given = estimate.Emission.Where(static emission => emission.Agent == Agent.ParticleNumber || emission.Agent == Agent.Tvoc).Select(Words);
         page.Labelled("Gives off", string.Join("; ", given));
         page.Gap();
         page.Heading("RUN THE TRIAL");
@@ -101,7 +102,7 @@ internal static class TestPrintText
 
     private static string Words(AgentEmission emission)
     {
-        var name = emission.Agent == "tvoc" ? "TVOC" : "particles";
+        var name = emission.Agent == Agent.Tvoc ? "TVOC" : "particles";
         return $"about {Middle(emission.Total, emission.Unit)} {name}{(Range(emission.Total, emission.Unit) is { } range ? $" ({range})" : "")}";
     }
 }

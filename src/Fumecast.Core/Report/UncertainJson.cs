@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
 using System.Text.Json.Serialization;
-using Fumecast.Emission;
+using Fumecast.Uncertainty;
 
 namespace Fumecast.Report;
 

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 using System.Text.Json;
+using Fumecast.Aerosol;
 using Fumecast.Emission;
 
 namespace Fumecast.Tests.Commands;
@@ -83,7 +84,7 @@ public sealed class CompareCommandTests : IDisposable
         {
             var product = variant.GetProperty("effects").EnumerateArray().Aggregate(1.0, (all, effect) => all * effect.GetProperty("factor").GetDouble());
             Assert.InRange(Math.Log(Total(variant) / Total(variants[0]) / product), -0.25, 0.25);
-            Assert.InRange(Math.Log(Ends(Ratio(variant, "particle_number"), "per_job").Median / product), -0.25, 0.25);
+            Assert.InRange(Math.Log(Ends(Ratio(variant, Agent.ParticleNumber), "per_job").Median / product), -0.25, 0.25);
         }
     }
 

@@ -1,7 +1,9 @@
 // SPDX-License-Identifier: MIT
 using CsCheck;
+using Fumecast.Aerosol;
 using Fumecast.Emission;
 using Fumecast.Tests.Unit.Emission;
+using Fumecast.Uncertainty;
 
 namespace Fumecast.Tests.Properties;
 
@@ -38,12 +40,12 @@ public class RatioLaws
         (a, b) =>
         {
             var (one, other) = (Draws(a), Draws(b));
-            if (one.RatioTo(other, "particle_number", 0.9, perGram: false) is not { } there)
+            if (one.RatioTo(other, Agent.ParticleNumber, 0.9, perGram: false) is not { } there)
             {
                 return;
             }
 
-            var back = other.RatioTo(one, "particle_number", 0.9, perGram: false)!;
+            var back = other.RatioTo(one, Agent.ParticleNumber, 0.9, perGram: false)!;
             Close.To(1 / there.Ratio.Median, back.Ratio.Median, 0.01);
             Assert.InRange(there.ProbabilityLower + back.ProbabilityLower, 0, 1 + 1e-9);
             Assert.InRange(there.Ratio.Median, there.Ratio.Low, there.Ratio.High);

@@ -2,9 +2,11 @@
 using System.Globalization;
 using System.Text;
 using CsCheck;
+using Fumecast.Aerosol;
 using Fumecast.Emission;
 using Fumecast.Forecast;
 using Fumecast.Report;
+using Fumecast.Uncertainty;
 
 namespace Fumecast.Tests.Properties;
 
@@ -193,7 +195,7 @@ public class SamePrint
         Near(estimate.Job.Tools.Sum(static tool => tool.DepositedMm3), sums.Mm3);
         Near(estimate.Job.Tools.Sum(static tool => tool.DepositedG), sums.G);
         Near(estimate.Job.Time.TotalS, sums.Seconds);
-        var totals = estimate.Emission.ToDictionary(static agent => agent.Agent, static agent => agent.Total.Median);
+        var totals = estimate.Emission.ToDictionary(static agent => agent.Agent.Id, static agent => agent.Total.Median);
         Assert.Equal(totals.Keys.Order(), sums.Agents.Order());
         for (var i = 0; i < sums.Amounts.Length; i++)
         {
@@ -300,9 +302,9 @@ public class SamePrint
 
         public double Seconds { get; private set; }
 
-        public void Begin(IReadOnlyList<SeriesAgent> agents)
+        public void Begin(IReadOnlyList<Agent> agents)
         {
-            Agents = [.. agents.Select(static agent => agent.Agent)];
+            Agents = [.. agents.Select(static agent => agent.Id)];
             Amounts = new double[agents.Count];
             (Mm3, G, Seconds) = (0, 0, 0);
         }

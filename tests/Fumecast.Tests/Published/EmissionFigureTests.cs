@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: MIT
+using Fumecast.Aerosol;
 using Fumecast.Emission;
 using Fumecast.Flow;
 using Fumecast.Tests.Unit.Emission;
@@ -11,7 +12,7 @@ public class EmissionFigureTests
     private static readonly EmissionOptions Purged = new() { StartDoseLeft = 0 };
 
     private static AgentEmission Print(Material material, double nozzleC, double gPerH, string agent = "particle_number") =>
-        new PrintedJob(material, Purged).For(3600, nozzleC, gPerH).Results().Single(a => a.Agent == agent);
+        new PrintedJob(material, Purged).For(3600, nozzleC, gPerH).Results().Single(a => a.Agent.Id == agent);
 
     private static Material WithYield(string id, double perG)
     {

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 using System.Globalization;
+using Fumecast.Aerosol;
 using Fumecast.Emission;
 using Fumecast.Inputs;
 using Fumecast.Tests.Unit.Emission;
@@ -31,13 +32,13 @@ public class HowSureTests
             : string.Create(CultureInfo.InvariantCulture, $"{species.Min(double.Parse)} to {species.Max(double.Parse)}");
         return string.Create(
             CultureInfo.InvariantCulture,
-            $"{Factor(print, ObservationReplay.ParticleNumber)} | {Factor(print, ObservationReplay.ParticleMass)} | {Factor(print, ObservationReplay.Tvoc)} | {vapours}");
+            $"{Factor(print, Agent.ParticleNumber)} | {Factor(print, Agent.ParticleMass)} | {Factor(print, Agent.Tvoc)} | {vapours}");
     }
 
     /// <summary>The larger of both factors, rounded up to one digit, or two below 20.</summary>
-    private static double Factor(SteadyPrint print, string agent)
+    private static double Factor(SteadyPrint print, Agent agent)
     {
-        var yield = agent == ObservationReplay.ParticleNumber ? Quantity.NumberYield : Quantity.MassYield;
+        var yield = agent == Agent.ParticleNumber ? Quantity.NumberYield : Quantity.MassYield;
         var ours = print.Replay(new ObservationReplay { Agent = agent, Quantity = yield, IsYield = true, Points = [] });
         var factor = Math.Max(ours.High / ours.Median, ours.Median / ours.Low);
         var unit = Math.Pow(10, Math.Floor(Math.Log10(factor)));

@@ -3,6 +3,7 @@ using System.Globalization;
 using Fumecast.Emission;
 using Fumecast.Inputs;
 using Fumecast.Tests.Unit.Emission;
+using Fumecast.Uncertainty;
 
 namespace Fumecast.Tests.Published;
 
@@ -106,7 +107,7 @@ public class PublishedFiguresTests
         foreach (var row in Rows.Value)
         {
             text.WriteLine(
-                $"| {row.MaterialId} | {row.Observation.Replay!.Agent} | {row.Observation.Source} | {Short(row.Point.Published)}{(row.Point.Key == "value" ? "" : $" ({row.Point.Key})")} "
+                $"| {row.MaterialId} | {row.Observation.Replay!.Agent.Id} | {row.Observation.Source} | {Short(row.Point.Published)}{(row.Point.Key == "value" ? "" : $" ({row.Point.Key})")} "
                 + $"| {Short(row.Ours.Low)} - {Short(row.Ours.High)} | {row.Observation.Replay.Quantity.HeldUnit} | {(row.Holds ? "yes" : "**no**")} |");
         }
 
@@ -142,7 +143,7 @@ public class PublishedFiguresTests
     {
         public bool Holds => Point.LiesIn(Ours);
 
-        public string Kind => Observation.Replay!.Agent switch
+        public string Kind => Observation.Replay!.Agent.Id switch
         {
             "particle_number" => "particle number",
             "particle_mass" => "particle mass",

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
+using Fumecast.Aerosol;
 using Fumecast.Emission;
 using Fumecast.Flow;
+using Fumecast.Uncertainty;
 
 namespace Fumecast.Tests.Unit.Emission;
 
@@ -120,7 +122,7 @@ public class EmissionAccumulatorTests
 
         for (var i = 0; i < job.Accumulator.Agents.Count; i++)
         {
-            Close.To(totals[job.Accumulator.Agents[i].Agent], job.Rows.Sum(r => r[i]), 1e-9);
+            Close.To(totals[job.Accumulator.Agents[i]], job.Rows.Sum(r => r[i]), 1e-9);
         }
     }
 
@@ -236,7 +238,7 @@ public class EmissionAccumulatorTests
         var results = new PrintedJob(abs, Purged).For(3600, 240, 6.3).Results();
 
         // 1e13 a minute for an hour, each of the mean mass; what the yield alone would give is a hundred times as much.
-        var mass = results.Single(static agent => agent.Agent == "particle_mass").Total;
+        var mass = results.Single(static agent => agent.Agent == Agent.ParticleMass).Total;
         var meanUg = new ParticleSize(rules.GmdNm.Value, rules.Gsd.Value).MeanMassUg(rules.ParticleDensityGPerCm3.Value);
         Close.To(60e13 * meanUg, mass.Median, 1e-7);
         Close.To(60e13 * meanUg, mass.High, 1e-7);
@@ -258,7 +260,7 @@ public class EmissionAccumulatorTests
             },
         };
         var hotter = new PrintedJob(abs, Purged with { Interval = 0.95 }).For(3600, abs.TvocYieldUgPerG.AtC!.Value + 10, 6.3).Results()
-            .Single(static agent => agent.Agent == "tvoc").Total;
+            .Single(static agent => agent.Agent == Agent.Tvoc).Total;
 
         var atReference = 6.3 * abs.TvocYieldUgPerG.Value;
         Close.To(atReference * Math.Exp(0.2), hotter.Low, 0.005);
@@ -294,7 +296,7 @@ public class EmissionAccumulatorTests
 
         // The median of a sum of two that err apart, twentyfold each, is more than the sum of the medians.
         Assert.InRange(both[0].Total.Median, 6.3e11 + 6.3 * 5e10, 3 * (6.3e11 + 6.3 * 5e10));
-        Assert.InRange(both.Single(a => a.Agent == "styrene").Total.Median, 6.3 * (150 * 0.6 + 140 * 0.7), 12.6 * (150 * 0.6 + 140 * 0.7));
+        Assert.InRange(both.Single(a => a.Agent.Id == "styrene").Total.Median, 6.3 * (150 * 0.6 + 140 * 0.7), 12.6 * (150 * 0.6 + 140 * 0.7));
         Assert.True(both[0].Total.High / both[0].Total.Median < Math.Pow(20, 1.645));
     }
 

@@ -1,5 +1,7 @@
 // SPDX-License-Identifier: MIT
+using Fumecast.Aerosol;
 using Fumecast.Emission;
+using Fumecast.Uncertainty;
 using MathNet.Numerics.Distributions;
 
 namespace Fumecast.Tests.Unit.Emission;
@@ -30,7 +32,7 @@ public class EmissionDrawsTests
     [InlineData(0.98)]
     public void Ten_kelvin_more_give_the_quantiles_of_the_slope_alone(double interval)
     {
-        var ratio = At(220).RatioTo(At(210), "particle_number", interval, perGram: false)!.Ratio;
+        var ratio = At(220).RatioTo(At(210), Agent.ParticleNumber, interval, perGram: false)!.Ratio;
 
         double Expected(double p) => Math.Exp(10 * Normal.InvCDF(0.066, 0.042 / 1.959963984540054, p));
         Close.To(Expected((1 - interval) / 2), ratio.Low, 0.01);
@@ -41,7 +43,7 @@ public class EmissionDrawsTests
     [Fact]
     public void Cooler_is_lower_with_near_certainty()
     {
-        var ratio = At(200).RatioTo(At(210), "particle_number", 0.9, perGram: false)!;
+        var ratio = At(200).RatioTo(At(210), Agent.ParticleNumber, 0.9, perGram: false)!;
 
         Assert.True(ratio.ProbabilityLower > 0.99);
         Assert.True(ratio.Ratio.High < 1);
@@ -52,15 +54,15 @@ public class EmissionDrawsTests
     {
         var twice = new PrintedJob(PrintedJob.Material("pla"), Purged).For(7200, 210, 6.3).Draws();
 
-        Close.To(2, twice.RatioTo(At(210), "tvoc", 0.9, perGram: false)!.Ratio.Low, 1e-12);
-        Close.To(2, twice.RatioTo(At(210), "tvoc", 0.9, perGram: false)!.Ratio.High, 1e-12);
-        Close.To(1, twice.RatioTo(At(210), "tvoc", 0.9, perGram: true)!.Ratio.High, 1e-12);
+        Close.To(2, twice.RatioTo(At(210), Agent.Tvoc, 0.9, perGram: false)!.Ratio.Low, 1e-12);
+        Close.To(2, twice.RatioTo(At(210), Agent.Tvoc, 0.9, perGram: false)!.Ratio.High, 1e-12);
+        Close.To(1, twice.RatioTo(At(210), Agent.Tvoc, 0.9, perGram: true)!.Ratio.High, 1e-12);
     }
 
     [Fact]
     public void Two_materials_share_no_draws()
     {
-        var (pla, abs) = (At(210).TotalsOf("particle_number").ToArray(), At(240, id: "abs").TotalsOf("particle_number").ToArray());
+        var (pla, abs) = (At(210).TotalsOf(Agent.ParticleNumber).ToArray(), At(240, id: "abs").TotalsOf(Agent.ParticleNumber).ToArray());
         var correlation = MathNet.Numerics.Statistics.Correlation.Pearson(pla.Select(x => Math.Log(x)), abs.Select(x => Math.Log(x)));
 
         // 24468 pairs at 2039 points: a standard deviation of about 0.02.
@@ -70,9 +72,9 @@ public class EmissionDrawsTests
     [Fact]
     public void Absent_agents_and_empty_jobs_have_no_ratio()
     {
-        Assert.Null(At(210).RatioTo(At(210, id: "petg"), "lactide", 0.9, perGram: false));
-        Assert.Null(new PrintedJob(PrintedJob.Material("pla"), Purged).For(3600, 50, 0).Draws().RatioTo(At(210), "tvoc", 0.9, perGram: false));
-        Assert.Null(At(210, 0).RatioTo(At(210), "particle_number", 0.9, perGram: true));
+        Assert.Null(At(210).RatioTo(At(210, id: "petg"), new Agent("lactide", "lactide", "ug"), 0.9, perGram: false));
+        Assert.Null(new PrintedJob(PrintedJob.Material("pla"), Purged).For(3600, 50, 0).Draws().RatioTo(At(210), Agent.Tvoc, 0.9, perGram: false));
+        Assert.Null(At(210, 0).RatioTo(At(210), Agent.ParticleNumber, 0.9, perGram: true));
     }
 
     // Evenness along every figure: each of as many equal cells as points of probability holds exactly one point.

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 using Fumecast.Emission;
 using Fumecast.Inputs;
+using Fumecast.Uncertainty;
 
 namespace Fumecast.Tests.Unit.Emission;
 

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 using Fumecast.Emission;
 using Fumecast.Flow;
+using Fumecast.Uncertainty;
 
 namespace Fumecast.Tests.Unit.Emission;
 

@@ -1,8 +1,10 @@
 // SPDX-License-Identifier: MIT
+using Fumecast.Aerosol;
 using Fumecast.Emission;
 using Fumecast.Forecast;
 using Fumecast.Inputs;
 using Fumecast.Tests.Commands;
+using Fumecast.Uncertainty;
 
 namespace Fumecast.Tests.Unit.Forecast;
 
@@ -41,7 +43,7 @@ public sealed class ComparisonTests : IDisposable
             Estimate = new() { Material = material, StartDose = false, SpeedFactor = 0.1 },
             NozzleShiftK = [0, 10],
         };
-        var ratio = Comparison.Compare([job], options)[1].Ratios.Single(ratio => ratio.Agent == agent).PerJob!.Ratio;
+        var ratio = Comparison.Compare([job], options)[1].Ratios.Single(ratio => ratio.Agent.Id == agent).PerJob!.Ratio;
 
         // 5 % and 95 % of the sensitivity; the tolerances are those of the heating-up and of the draws, see CompareCommandTests.
         var rules = new MaterialCatalogue().Load(material).Rules;
@@ -57,7 +59,7 @@ public sealed class ComparisonTests : IDisposable
     {
         var twice = Comparison.Compare(
             [_jobs.Wall("one.gcode", rounds: 100), _jobs.Wall("two.gcode", rounds: 200)], new() { Estimate = new() { StartDose = false } })[1];
-        var tvoc = twice.Ratios.Single(static ratio => ratio.Agent == "tvoc");
+        var tvoc = twice.Ratios.Single(static ratio => ratio.Agent == Agent.Tvoc);
         // Not to the last digit: the first heating-up is the same for both, and the nozzle gives off a little of its own in it.
         Close.To(2, tvoc.PerJob!.Ratio.Median, 0.01);
         Close.To(1, tvoc.PerGram!.Ratio.Median, 0.01);

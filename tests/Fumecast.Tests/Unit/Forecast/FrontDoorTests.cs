@@ -13,7 +13,7 @@ public class FrontDoorTests
     public void One_call_tells_what_a_job_gives_off()
     {
         var estimate = PrintForecast.Estimate(Job, new EstimateOptions());
-        Assert.Equal(["particle_number", "particle_mass", "tvoc", "styrene"], estimate.Emission.Take(4).Select(agent => agent.Agent));
+        Assert.Equal(["particle_number", "particle_mass", "tvoc", "styrene"], estimate.Emission.Take(4).Select(agent => agent.Agent.Id));
         Assert.All(estimate.Emission, agent => Assert.True(agent.Total.Low < agent.Total.Median && agent.Total.Median < agent.Total.High, agent.Agent));
         Assert.NotEmpty(estimate.Cautions);
     }
@@ -24,7 +24,7 @@ public class FrontDoorTests
         var estimate = PrintForecast.Estimate(Job, new EstimateOptions());
         Assert.Matches(@"^\d\.\de1\d particles \(.* to .*, 90 %\)$", estimate.Emission[0].ToString());
         Assert.Matches(@"^\d+ ug \(.* to .*, 90 %\)$", estimate.Emission[2].ToString());
-        Assert.StartsWith(Job + "\n" + estimate.Emission[0].DisplayName + ": ", estimate.ToString(), StringComparison.Ordinal);
+        Assert.StartsWith(Job + "\n" + estimate.Emission[0].Agent.Name + ": ", estimate.ToString(), StringComparison.Ordinal);
     }
 
     [Fact]

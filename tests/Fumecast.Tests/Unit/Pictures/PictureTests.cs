@@ -5,6 +5,7 @@ using Fumecast.Flow;
 using Fumecast.Forecast;
 using Fumecast.Pictures;
 using Fumecast.Tests.Unit.Report;
+using Fumecast.Uncertainty;
 using SkiaSharp;
 
 namespace Fumecast.Tests.Unit.Pictures;

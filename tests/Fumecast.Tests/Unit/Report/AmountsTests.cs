@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 using Fumecast.Emission;
 using Fumecast.Report;
+using Fumecast.Uncertainty;
 
 namespace Fumecast.Tests.Unit.Report;
 

@@ -5,6 +5,7 @@ using Fumecast.Emission;
 using Fumecast.Flow;
 using Fumecast.Forecast;
 using Fumecast.Report;
+using Fumecast.Uncertainty;
 
 namespace Fumecast.Tests.Unit.Report;
 

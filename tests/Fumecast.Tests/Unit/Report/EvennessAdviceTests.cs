@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: MIT
+using Fumecast.Aerosol;
 using Fumecast.Flow;
 using Fumecast.Report;
 using static Fumecast.Tests.Unit.Flow.EvennessAccumulatorTests;

@@ -1,8 +1,10 @@
 // SPDX-License-Identifier: MIT
+using Fumecast.Aerosol;
 using Fumecast.Emission;
 using Fumecast.Flow;
 using Fumecast.Forecast;
 using Fumecast.GCode;
+using Fumecast.Uncertainty;
 
 namespace Fumecast.Tests.Unit.Report;
 
@@ -69,11 +71,11 @@ internal static class SampleEstimate
         },
         Emission =
         [
-            Agent("particle_number", "Particles", "1", 3.46e12, 15, "B", "within a factor of 15 either way (90 % interval)"),
-            Agent("particle_mass", "Particle mass", "ug", 312, 15, "C", "within a factor of 15 either way (90 % interval)"),
-            Agent("tvoc", "TVOC", "ug", 6450, 4, "B", "within a factor of 4 either way (90 % interval)"),
-            Agent("styrene", "Styrene", "ug", 3870, 4.5, "C", "within a factor of 4.5") with { Cas = "100-42-5" },
-            Agent("ethylbenzene", "Ethylbenzene", "ug", 645, 4.5, "C", "within a factor of 4.5") with { Cas = "100-41-4" },
+            Emitted(new Agent("particle_number", "Particles", "1"), 3.46e12, 15, "B", "within a factor of 15 either way (90 % interval)"),
+            Emitted(new Agent("particle_mass", "Particle mass", "ug"), 312, 15, "C", "within a factor of 15 either way (90 % interval)"),
+            Emitted(new Agent("tvoc", "TVOC", "ug"), 6450, 4, "B", "within a factor of 4 either way (90 % interval)"),
+            Emitted(new Agent("styrene", "Styrene", "ug", "100-42-5"), 3870, 4.5, "C", "within a factor of 4.5"),
+            Emitted(new Agent("ethylbenzene", "Ethylbenzene", "ug", "100-41-4"), 645, 4.5, "C", "within a factor of 4.5"),
         ],
         Interval = 0.9,
         Settings =
@@ -95,11 +97,9 @@ internal static class SampleEstimate
         Cautions = ["This is an estimate, not an exposure assessment.", "Never leave a hot printer unattended."],
     };
 
-    private static AgentEmission Agent(string agent, string name, string unit, double total, double factor, string grade, string sure) => new()
+    private static AgentEmission Emitted(Agent agent, double total, double factor, string grade, string sure) => new()
     {
         Agent = agent,
-        DisplayName = name,
-        Unit = unit,
         Interval = 0.9,
         Total = Spread(total, factor),
         PerGram = Spread(total / 43.01, factor),

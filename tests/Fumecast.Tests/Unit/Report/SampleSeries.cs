@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: MIT
+using Fumecast.Aerosol;
 using Fumecast.Forecast;
 
 namespace Fumecast.Tests.Unit.Report;
@@ -6,7 +7,7 @@ namespace Fumecast.Tests.Unit.Report;
 /// <summary>A series made by hand: heating up, layers with a rhythm, a hot nozzle at rest; the numbers are invented.</summary>
 internal static class SampleSeries
 {
-    public static readonly SeriesAgent[] Agents = [new("particle_number", "Particles", "1"), new("tvoc", "TVOC", "ug")];
+    public static readonly Agent[] Agents = [new("particle_number", "Particles", "1"), new("tvoc", "TVOC", "ug")];
 
     /// <summary>Plays the series into a receiver.</summary>
     /// <param name="sink">The receiver.</param>

@@ -2,9 +2,11 @@
 using System.Globalization;
 using System.Text;
 using CsCheck;
+using Fumecast.Aerosol;
 using Fumecast.Emission;
 using Fumecast.Forecast;
 using Fumecast.Report;
+using Fumecast.Uncertainty;
 
 namespace Fumecast.Tests.Unit.Report;
 
@@ -96,7 +98,7 @@ public class SeriesCsvTests
 
         public double VolumeMm3 { get; private set; }
 
-        public void Begin(IReadOnlyList<SeriesAgent> agents)
+        public void Begin(IReadOnlyList<Agent> agents)
         {
         }
 

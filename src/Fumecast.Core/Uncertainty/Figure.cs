@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 using Fumecast.Inputs;
 
-namespace Fumecast.Emission;
+namespace Fumecast.Uncertainty;
 
 /// <summary>How a figure is known.</summary>
 public enum FigureKnown

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 using System.Globalization;
 
-namespace Fumecast.Emission;
+namespace Fumecast.Uncertainty;
 
 /// <summary>A number with its interval: median and the two ends, at the coverage the result states.</summary>
 /// <param name="Low">Lower end, in the unit of the quantity.</param>

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 using MathNet.Numerics.Distributions;
 
-namespace Fumecast.Emission;
+namespace Fumecast.Aerosol;
 
 /// <summary>A lognormal distribution of particle diameters, and what follows from it (Hatch and Choate).</summary>
 /// <param name="CmdNm">Count median diameter [nm], over 0.</param>
