@@ -37,12 +37,31 @@ internal static class CommonOptions
         var option = new Option<string[]>("--material")
         {
             HelpName = "ID|FILE|N=ID",
-            Description = "Material, or that of tool N; may be repeated. Default: from the job's comments. See: fumecast materials list.",
+            Description = "Material, or that of tool N, whatever the job says; may be repeated. Default: from the job's comments. See: fumecast materials list.",
             Arity = ArgumentArity.OneOrMore,
         };
         option.CompletionSources.Add(_ => new MaterialCatalogue().Ids);
         return option;
     }
+
+    public static Option<string[]> MaterialIfUnknown()
+    {
+        var option = new Option<string[]>("--material-if-unknown")
+        {
+            HelpName = "ID|FILE|N=ID",
+            Description = "Material where the job names none that is known, or that of tool N; what the job says stays.",
+            Arity = ArgumentArity.OneOrMore,
+        };
+        option.CompletionSources.Add(_ => new MaterialCatalogue().Ids);
+        return option;
+    }
+
+    public static Option<string[]> NozzleIfUnknown() => new("--nozzle-if-unknown")
+    {
+        HelpName = "C|N=C",
+        Description = "Nozzle temperature where the job states none, or that of tool N, in degC; what the job says stays.",
+        Arity = ArgumentArity.OneOrMore,
+    };
 
     public static Option<string?> Printer()
     {

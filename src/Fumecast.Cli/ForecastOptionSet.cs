@@ -9,7 +9,17 @@ namespace Fumecast.Cli;
 /// <summary>The options that every command with a forecast has.</summary>
 internal sealed class ForecastOptionSet
 {
+    /// <summary>The lowest nozzle temperature that an option may give [degC].</summary>
+    public const double LowestNozzleC = 20;
+
+    /// <summary>The highest nozzle temperature that an option may give [degC].</summary>
+    public const double HighestNozzleC = 500;
+
     public Option<string[]> Material { get; } = CommonOptions.Material();
+
+    public Option<string[]> MaterialIfUnknown { get; } = CommonOptions.MaterialIfUnknown();
+
+    public Option<string[]> NozzleIfUnknown { get; } = CommonOptions.NozzleIfUnknown();
 
     public Option<string?> Printer { get; } = CommonOptions.Printer();
 
@@ -50,35 +60,94 @@ internal sealed class ForecastOptionSet
         Stdin = input,
     };
 
+    /// <summary>What the options for the materials give.</summary>
+    /// <param name="given">Of <c>--material</c>.</param>
+    /// <param name="ifUnknown">Of <c>--material-if-unknown</c>.</param>
+    /// <exception cref="UsageProblem">A tool has two materials, a material has no name, or nothing is left to fill in.</exception>
+    public static (Dictionary<int, string> Given, Dictionary<int, string> IfUnknown) Materials(string[]? given, string[]? ifUnknown)
+    {
+        var materials = MaterialByTool(given ?? []);
+        var gaps = MaterialByTool(ifUnknown ?? [], "--material-if-unknown");
+        if (materials.ContainsKey(EstimateOptions.AllTools) && gaps.Count > 0)
+        {
+            throw new UsageProblem("--material holds for every tool of every job, so --material-if-unknown has nothing to fill in; give one of them");
+        }
+
+        foreach (var tool in gaps.Keys.Where(materials.ContainsKey))
+        {
+            throw new UsageProblem(FormattableString.Invariant(
+                $"tool {tool} has a material by --material, so --material-if-unknown {tool}={gaps[tool]} has nothing to fill in; give one of them"));
+        }
+
+        return (materials, gaps);
+    }
+
     /// <summary>Reads <c>ID</c> and <c>N=ID</c>.</summary>
     /// <exception cref="UsageProblem">A tool has two materials, or a material has no name.</exception>
-    public static Dictionary<int, string> MaterialByTool(IEnumerable<string> given)
+    public static Dictionary<int, string> MaterialByTool(IEnumerable<string> given, string option = "--material")
     {
         var materials = new Dictionary<int, string>();
         foreach (var text in given)
         {
-            var at = text.IndexOf('=', StringComparison.Ordinal);
-            var tool = EstimateOptions.AllTools;
-            var id = text;
-            if (at > 0 && int.TryParse(text.AsSpan(0, at), NumberStyles.None, CultureInfo.InvariantCulture, out var number))
-            {
-                tool = number;
-                id = text[(at + 1)..];
-            }
-
+            var (tool, id) = ToolAndValue(text);
             if (string.IsNullOrWhiteSpace(id))
             {
-                throw new UsageProblem($"--material: found '{text}', expected an id, a file, or N=ID such as 0=pla");
+                throw new UsageProblem($"{option}: found '{text}', expected an id, a file, or N=ID such as 0=pla");
             }
 
-            if (!materials.TryAdd(tool, id))
-            {
-                throw new UsageProblem(tool == EstimateOptions.AllTools
-                    ? $"--material: found both '{materials[tool]}' and '{id}' for all tools; say which tool has which, as in 0={materials[tool]} 1={id}"
-                    : FormattableString.Invariant($"--material: found both '{materials[tool]}' and '{id}' for tool {tool}; give one"));
-            }
+            Add(materials, tool, id, id, option);
         }
 
         return materials;
+    }
+
+    /// <summary>Reads <c>C</c> and <c>N=C</c>.</summary>
+    /// <exception cref="UsageProblem">A tool has two temperatures, or one is none; or <c>--nozzle</c> leaves nothing to fill in.</exception>
+    public static Dictionary<int, double> NozzleIfUnknownByTool(string[]? given, bool isNozzleGiven)
+    {
+        const string option = "--nozzle-if-unknown";
+        var temperatures = new Dictionary<int, double>();
+        foreach (var text in given ?? [])
+        {
+            var (tool, value) = ToolAndValue(text);
+            Add(temperatures, tool, TemperatureOf(option, value), value, option);
+        }
+
+        return isNozzleGiven && temperatures.Count > 0
+            ? throw new UsageProblem($"--nozzle holds for every job, so {option} has nothing to fill in; give one of them")
+            : temperatures;
+    }
+
+    /// <summary>Reads a nozzle temperature that is part of a value [degC].</summary>
+    /// <exception cref="UsageProblem">It is none, or out of range.</exception>
+    public static double TemperatureOf(string option, string text)
+    {
+        if (!QuantityText.TryParse(text, Quantity.Temperature, Quantity.Temperature.HeldUnit, out var celsius, out var problem))
+        {
+            throw new UsageProblem($"{option}: {problem}");
+        }
+
+        return celsius is >= LowestNozzleC and <= HighestNozzleC
+            ? celsius
+            : throw new UsageProblem(QuantityOption.OutOfRange(option, text, Quantity.Temperature, celsius, LowestNozzleC, HighestNozzleC));
+    }
+
+    private static (int Tool, string Value) ToolAndValue(string text)
+    {
+        var at = text.IndexOf('=', StringComparison.Ordinal);
+        return at > 0 && int.TryParse(text.AsSpan(0, at), NumberStyles.None, CultureInfo.InvariantCulture, out var number)
+            ? (number, text[(at + 1)..])
+            : (EstimateOptions.AllTools, text);
+    }
+
+    private static void Add<T>(Dictionary<int, T> byTool, int tool, T value, string shown, string option)
+    {
+        if (!byTool.TryAdd(tool, value))
+        {
+            var first = Convert.ToString(byTool[tool], CultureInfo.InvariantCulture);
+            throw new UsageProblem(tool == EstimateOptions.AllTools
+                ? $"{option}: found both '{first}' and '{shown}' for all tools; say which tool has which, as in 0={first} 1={shown}"
+                : FormattableString.Invariant($"{option}: found both '{first}' and '{shown}' for tool {tool}; give one"));
+        }
     }
 }

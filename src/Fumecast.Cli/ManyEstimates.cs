@@ -14,7 +14,7 @@ internal sealed class ManyEstimates(Surroundings around, ForecastJob? forecast, 
     /// <summary>Runs them.</summary>
     public int Run(IReadOnlyList<string> jobs, EstimateOptions options, string format, string? result, bool quiet, bool noColour)
     {
-        using var outputs = OutputSet.Open(around, RunInputs.Of(jobs, options.MaterialByTool.Values, options.Printer), ("--out", result ?? "-"));
+        using var outputs = OutputSet.Open(around, RunInputs.Of(jobs, options.NamedMaterials, options.Printer), ("--out", result ?? "-"));
         var target = outputs["--out"];
         Func<string, JobEstimate> estimate;
         if (forecast is null)

@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: MIT
+using System.Diagnostics.CodeAnalysis;
 using Fumecast.Flow;
 
 namespace Fumecast.Forecast;
@@ -11,6 +12,12 @@ public sealed record EstimateOptions
 
     /// <summary>Material by tool number: an id of ours or a file; <see cref="AllTools"/> stands for the tools not named.</summary>
     public IReadOnlyDictionary<int, string> MaterialByTool { get; init; } = new Dictionary<int, string>();
+
+    /// <summary>Material by tool number where the file names none that is known, keys and values as in <see cref="MaterialByTool"/>; what the file says wins.</summary>
+    public IReadOnlyDictionary<int, string> MaterialIfUnknownByTool { get; init; } = new Dictionary<int, string>();
+
+    /// <summary>All materials that are named, for gaps too.</summary>
+    public IEnumerable<string> NamedMaterials => MaterialByTool.Values.Concat(MaterialIfUnknownByTool.Values);
 
     /// <summary>Printer profile: an id of ours or a file; null takes the default one, which the result then reports as assumed.</summary>
     public string? Printer { get; init; }
@@ -29,6 +36,15 @@ public sealed record EstimateOptions
 
     /// <summary>Nozzle temperature that replaces the job's while it prints, or null [degC].</summary>
     public double? NozzleC { get; init; }
+
+    /// <summary>Nozzle temperature by tool number where neither a command nor a comment of the file states one; <see cref="AllTools"/> stands for the tools not named [degC].</summary>
+    public IReadOnlyDictionary<int, double> NozzleIfUnknownCByTool { get; init; } = new Dictionary<int, double>();
+
+    /// <summary>Why <see cref="NozzleC"/> is taken, as the result says it.</summary>
+    internal string NozzleBecause { get; init; } = "--nozzle";
+
+    /// <summary>Whether what the options override is found worth a warning; in a comparison it is the question and stands in the variant's name.</summary>
+    internal bool WarnsOfOverrides { get; init; } = true;
 
     /// <summary>Added to the job's nozzle temperatures while it prints, or null [K].</summary>
     public double? NozzleShiftK { get; init; }
@@ -56,6 +72,11 @@ public sealed record EstimateOptions
 
     /// <summary>Whether a compressed job may be inflated on a second core; false where the cores are busy with other jobs. The result is the same.</summary>
     public bool MayUseSecondCore { get; init; } = true;
+
+    /// <summary>What is given for a tool, by its own number or by that of all tools.</summary>
+    /// <typeparam name="T">A material's name, or a temperature.</typeparam>
+    internal static bool TryOf<T>(IReadOnlyDictionary<int, T> byTool, int tool, [MaybeNullWhen(false)] out T value) =>
+        byTool.TryGetValue(tool, out value) || byTool.TryGetValue(AllTools, out value);
 
     /// <summary>Where the job <c>-</c> is read from; null refuses it.</summary>
     public Stream? Stdin { get; init; }

@@ -21,7 +21,7 @@ public static class EvennessRanking
     {
         var printer = PrinterCatalogue.Load(options.Printer ?? PrinterCatalogue.DefaultId);
         var materials = new LoadedMaterials();
-        foreach (var material in options.MaterialByTool.Values)
+        foreach (var material in options.NamedMaterials)
         {
             materials.Load(material);
         }

@@ -20,7 +20,7 @@ public sealed class ForecastRun
         ArgumentNullException.ThrowIfNull(options);
         _options = options;
         _printer = PrinterCatalogue.Load(options.Printer ?? PrinterCatalogue.DefaultId);
-        foreach (var material in options.MaterialByTool.Values)
+        foreach (var material in options.NamedMaterials)
         {
             Require(material);
         }

@@ -153,4 +153,10 @@ public sealed record JobClaims
 /// <param name="Value">The choice.</param>
 /// <param name="Because">Why: an option, a comment, a default, the profile.</param>
 /// <param name="Line">First line where it mattered, 1-based; null when it has no place.</param>
-public sealed record ResolvedSetting(string Setting, string Value, string Because, long? Line = null);
+/// <param name="Overrides">What the file states instead and was not followed; null where it states nothing else.</param>
+public sealed record ResolvedSetting(string Setting, string Value, string Because, long? Line = null, OverriddenStatement? Overrides = null);
+
+/// <summary>What a file states and an option overrode.</summary>
+/// <param name="Stated">What the file states, in its own word or with its unit.</param>
+/// <param name="Line">Line where it does, 1-based; null when the place is not known.</param>
+public sealed record OverriddenStatement(string Stated, long? Line);

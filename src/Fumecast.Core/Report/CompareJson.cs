@@ -98,7 +98,7 @@ internal sealed record VariantJson
         Effects = [.. variant.Effects.Select(static effect => new EffectJson(effect.Cause, effect.Factor))],
         SharesMaterials = variant.SharesMaterials,
         RestsOnNozzleShare = variant.RestsOnNozzleShare,
-        Settings = [.. variant.Estimate.Settings.Select(static s => new SettingJson(s.Setting, s.Value, s.Because, s.Line))],
+        Settings = [.. variant.Estimate.Settings.Select(SettingJson.Of)],
         Diagnostics = [.. variant.Estimate.Diagnostics.Select(DiagnosticJson.Of)],
     };
 }

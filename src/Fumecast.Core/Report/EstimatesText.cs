@@ -15,6 +15,7 @@ public sealed class EstimatesText
     private readonly string[] _names;
     private readonly double _interval;
     private int _count;
+    private int _overridden;
     private double _timeS;
     private double _massG;
     private double _number;
@@ -50,6 +51,7 @@ public sealed class EstimatesText
             number is { } particles ? Power(particles.Median, 2) : "-", number is { } n && n.High > n.Low ? $"{Power(n.Low, 1)} to {Power(n.High, 1)}" : "-",
             tvoc is { } vapours ? Middle(vapours, "ug") : "-", FlowJson.GradeName(estimate.Flow.Grade) ?? "-");
         _count++;
+        _overridden += estimate.Settings.Any(static setting => setting.Overrides is not null) ? 1 : 0;
         _timeS += estimate.Job.Time.TotalS;
         _massG += massG;
         _number += number?.Median ?? 0;
@@ -71,6 +73,11 @@ public sealed class EstimatesText
 
         _page.Gap();
         _page.Paragraph(Closing(refused));
+        if (_overridden > 0)
+        {
+            _page.Paragraph(Invariant($"In {_overridden} of them an option overrides what the file states; the warnings and --format json say what."));
+        }
+
         _page.Paragraph(
             "Particles (1e9 is a thousand million, 1e12 a million million) and volatile organic compounds (TVOC) are middle estimates, and their sums are sums of those. "
             + "In full: --format json, or estimate a single job.");
