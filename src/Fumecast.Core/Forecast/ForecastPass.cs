@@ -305,6 +305,7 @@ internal sealed class ForecastPass : IDisposable
     {
         Tool = tool.Tool,
         Material = _setup.Materials[tool.Tool]?.Id ?? "unknown",
+        StatedMaterial = Claims.MaterialOf(tool.Tool) is { } word ? _materials.ForWord(word)?.Id : null,
         FedMm = tool.FedMm,
         DepositedMm = tool.DepositedMm,
         DepositedMm3 = tool.DepositedMm3,

@@ -66,6 +66,9 @@ public sealed record JobSummary
     /// <summary>What each tool did.</summary>
     public required IReadOnlyList<ToolSummary> Tools { get; init; }
 
+    /// <summary>The materials of all tools, each once, with blanks between them.</summary>
+    internal string MaterialNames => string.Join(' ', Tools.Select(static tool => tool.Material).Distinct());
+
     /// <summary>What the file's comments claim.</summary>
     public required JobClaims Claims { get; init; }
 }
@@ -106,6 +109,9 @@ public sealed record ToolSummary
 
     /// <summary>Id of its material.</summary>
     public required string Material { get; init; }
+
+    /// <summary>Id of the material that the comments state, whatever is taken; null where they name none of ours.</summary>
+    internal string? StatedMaterial { get; init; }
 
     /// <summary>Net filament fed [mm].</summary>
     public required double FedMm { get; init; }
