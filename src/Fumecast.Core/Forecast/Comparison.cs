@@ -72,7 +72,8 @@ public static class Comparison
                 refused.Add(new RefusedVariant(variant.Job, variant.WhatIf, problem!));
             }
 
-            progress?.Report((double)++done / variants.Count);
+            done++;
+            progress?.Report((double)done / variants.Count);
         }
 
         return new ComparisonOutcome(compared, refused) { IsBasisRefused = isBasisRefused };
@@ -151,7 +152,7 @@ public static class Comparison
 
     /// <summary>What a lone variant is compared with: without its temperature and speed; when it has none, without its material.</summary>
     private static Variant BasisOf(string job, CompareOptions options) => options is { NozzleC: [], NozzleShiftK: [], SpeedFactors: [] }
-        ? Changed(job, options.Estimate with { MaterialByTool = new Dictionary<int, string>() }, null, default, default, default)
+        ? Changed(job, options.Estimate with { MaterialByTool = new Dictionary<int, string>(), MaterialOption = "--material-if-unknown" }, null, default, default, default)
         : Changed(job, options.Estimate, options.Materials.Count > 0 ? options.Materials[0] : null, default, default, default);
 
     private static Variant Changed(

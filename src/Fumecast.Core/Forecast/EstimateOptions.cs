@@ -40,6 +40,9 @@ public sealed record EstimateOptions
     /// <summary>Nozzle temperature by tool number where neither a command nor a comment of the file states one; <see cref="AllTools"/> stands for the tools not named [degC].</summary>
     public IReadOnlyDictionary<int, double> NozzleIfUnknownCByTool { get; init; } = new Dictionary<int, double>();
 
+    /// <summary>The option that a missing material is asked for by.</summary>
+    internal string MaterialOption { get; init; } = "--material";
+
     /// <summary>Why <see cref="NozzleC"/> is taken, as the result says it.</summary>
     internal string NozzleBecause { get; init; } = "--nozzle";
 

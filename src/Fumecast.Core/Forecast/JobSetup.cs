@@ -22,9 +22,9 @@ internal sealed class JobSetup
     private readonly List<ResolvedSetting>[] _settings = new List<ResolvedSetting>[SimulationOptions.MaxTools];
     private readonly List<(string Code, long Line, string Message)>[] _findings = new List<(string, long, string)>[SimulationOptions.MaxTools];
 
-    private JobSetup()
-    {
-    }
+    private readonly string _materialOption;
+
+    private JobSetup(string materialOption) => _materialOption = materialOption;
 
     /// <summary>Material by tool; null where nothing names one.</summary>
     public Material?[] Materials { get; } = new Material?[SimulationOptions.MaxTools];
@@ -49,7 +49,7 @@ internal sealed class JobSetup
     /// <param name="materials">The material tables, each loaded once.</param>
     public static JobSetup Resolve(EstimateOptions options, CommentClaims claims, PrinterProfile printer, LoadedMaterials materials)
     {
-        var setup = new JobSetup();
+        var setup = new JobSetup(options.MaterialOption);
         for (var tool = 0; tool < SimulationOptions.MaxTools; tool++)
         {
             setup._settings[tool] = [];
@@ -110,7 +110,7 @@ internal sealed class JobSetup
     /// <param name="tool">The tool [-].</param>
     public string MissingMaterial(int tool)
     {
-        var option = tool == 0 ? "--material ID" : string.Create(CultureInfo.InvariantCulture, $"--material {tool}=ID");
+        var option = tool == 0 ? $"{_materialOption} ID" : string.Create(CultureInfo.InvariantCulture, $"{_materialOption} {tool}=ID");
         return UnknownWords[tool] is { } word
             ? $"the comments call the material of tool {tool} \"{word}\", which stands for none of ours; name one with {option} (see: fumecast materials list)"
             : $"the file does not say what material tool {tool} prints; name it with {option} (see: fumecast materials list)";

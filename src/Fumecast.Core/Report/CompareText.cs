@@ -57,7 +57,7 @@ public static class CompareText
         page.Labelled("because", "what the ratio of the particles is made of, as factors");
         if (variants.Any(static variant => variant.MassDiffers))
         {
-            page.Labelled("per gram", Invariant($"for each gram of filament; likewise where the mass is that of the first to {100 * Comparison.AlikeMassShare:0.##} %"));
+            page.Labelled("per gram", Invariant($"for each gram of filament; likewise where the mass differs from that of the first by {100 * Comparison.AlikeMassShare:0.##}{TextPage.HardBlank}% or less"));
         }
 
         WriteNozzle(page, variants);
