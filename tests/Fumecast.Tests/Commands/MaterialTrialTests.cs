@@ -44,7 +44,7 @@ public sealed class MaterialTrialTests : IDisposable
         Assert.Matches("(?m)^1   abs  ", ended.Output);
         Assert.Matches("(?m)^3   pla at 200 degC  ", ended.Output);
         Assert.Contains(
-            "nozzle pla at 200 degC, the middle of its usual 180 to 220 degC, and not at the job's own 255 degC; the others as the job sets it. Another temperature is given as in --material pla@205.",
+            "nozzle pla at 200 degC, the middle of its usual 180 to 220 degC, and not at the job's own 252 degC; the others as the job sets it. Another temperature is given as in --material pla@205.",
             Words(ended.Output));
         Assert.All(ended.Output.Split('\n'), static line => Assert.InRange(line.Length, 0, 88));
     }
@@ -219,7 +219,7 @@ public sealed class MaterialTrialTests : IDisposable
 
     private string Abs(string name)
     {
-        var job = _jobs.Wall(name, nozzleC: 255, rounds: 20);
+        var job = _jobs.Wall(name, nozzleC: 252, rounds: 20);
         File.WriteAllText(job, File.ReadAllText(job).Replace("= PLA", "= ABS", StringComparison.Ordinal));
         return job;
     }
