@@ -37,17 +37,31 @@ internal static class CommonOptions
         var option = new Option<string[]>("--material")
         {
             HelpName = "ID|FILE|N=ID",
-            Description = "Material, or that of tool N; may be repeated. Default: from the job's comments. See: fumecast materials list.",
+            Description = "Material, or that of tool N, whatever the job says; may be repeated. Default: from the job's comments. See: fumecast materials list.",
             Arity = ArgumentArity.OneOrMore,
         };
-        option.CompletionSources.Add(static context =>
-        {
-            // Behind "0=" and behind a comma another id begins.
-            var begun = context.WordToComplete[..(context.WordToComplete.LastIndexOfAny(['=', ',']) + 1)];
-            return DataCommand.KnownIds("materials").Select(id => new CompletionItem(begun + id));
-        });
+        option.CompletionSources.Add(KnownMaterials);
         return option;
     }
+
+    public static Option<string[]> MaterialIfUnknown()
+    {
+        var option = new Option<string[]>("--material-if-unknown")
+        {
+            HelpName = "ID|FILE|N=ID",
+            Description = "Material where the job names none that is known, or that of tool N; what the job says stays.",
+            Arity = ArgumentArity.OneOrMore,
+        };
+        option.CompletionSources.Add(KnownMaterials);
+        return option;
+    }
+
+    public static Option<string[]> NozzleIfUnknown() => new("--nozzle-if-unknown")
+    {
+        HelpName = "C|N=C",
+        Description = "Nozzle temperature where the job states none, or that of tool N, in degC; what the job says stays.",
+        Arity = ArgumentArity.OneOrMore,
+    };
 
     public static Option<string?> Printer()
     {
@@ -129,4 +143,11 @@ internal static class CommonOptions
     public static Option<bool> Quiet() => new("--quiet") { Description = "No progress and no warnings on stderr." };
 
     public static Option<bool> NoColour() => new("--no-color") { Description = "Plain text, also on a terminal." };
+
+    /// <summary>Behind "0=" and behind a comma another id begins.</summary>
+    private static IEnumerable<CompletionItem> KnownMaterials(CompletionContext context)
+    {
+        var begun = context.WordToComplete[..(context.WordToComplete.LastIndexOfAny(['=', ',']) + 1)];
+        return DataCommand.KnownIds("materials").Select(id => new CompletionItem(begun + id));
+    }
 }

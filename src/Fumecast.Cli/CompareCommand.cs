@@ -2,7 +2,6 @@
 using System.CommandLine;
 using System.Text;
 using Fumecast.Aerosol;
-using Fumecast.Emission;
 using Fumecast.Forecast;
 using Fumecast.GCode;
 using Fumecast.Inputs;
@@ -18,7 +17,7 @@ internal sealed class CompareCommand(Surroundings around, CancellationToken canc
     private readonly Argument<string[]> _jobs = CommonOptions.Jobs();
     private readonly ForecastOptionSet _shared = new();
     private readonly Option<double[]?> _nozzle = QuantityListOption.Make(
-        "--nozzle", Quantity.Temperature, 20, 500, "C,C,...", "Nozzle temperatures to print at, instead of the job's, in degC.");
+        "--nozzle", Quantity.Temperature, ForecastOptionSet.LowestNozzleC, ForecastOptionSet.HighestNozzleC, "C,C,...", "Nozzle temperatures to print at, instead of the job's, in degC.");
     private readonly Option<double[]?> _nozzleShift = QuantityListOption.Make(
         "--nozzle-shift", Quantity.TemperatureStep, -200, 200, "K,K,...", "Steps to add to the job's nozzle temperatures, in K.");
     private readonly Option<double[]?> _speed = QuantityListOption.Make(
@@ -32,13 +31,14 @@ internal sealed class CompareCommand(Surroundings around, CancellationToken canc
     /// <summary>Makes the command for the parser.</summary>
     public Command Build()
     {
-        _shared.Material.HelpName = "ID,ID,...|N=ID";
-        _shared.Material.Description = "Materials to try, as a list; or the material, or that of tool N, as in estimate.";
+        _shared.Material.HelpName = "ID,ID@C,...|N=ID";
+        _shared.Material.Description = "Materials to try, as a list; with @C at that nozzle temperature, else at the job's where that is usual for the material "
+            + "or at the middle of what is. One alone holds for every variant, as does that of tool N; of one job and with nothing else to try, it is tried against the job as it is.";
         var command = new ExampleCommand(
             "compare", "Puts jobs and what-ifs side by side, each against the first: totals, ratios, and what moved them.",
             "fumecast compare examples/radio-knob/job.gcode --nozzle 200,210,220 --speed 60%,100%")
         {
-            _jobs, _shared.Material, _nozzle, _nozzleShift, _speed, _shared.Printer, _shared.Bin, _shared.Interval, _shared.MeterInterval,
+            _jobs, _shared.Material, _shared.MaterialIfUnknown, _nozzle, _shared.NozzleIfUnknown, _nozzleShift, _speed, _shared.Printer, _shared.Bin, _shared.Interval, _shared.MeterInterval,
             _shared.Diameter, _shared.Density, _shared.Purged, _format, _out, _plot, _shared.Seed, _shared.Strict, _quiet, _noColour,
         };
         command.SetAction(Run);
@@ -49,41 +49,79 @@ internal sealed class CompareCommand(Surroundings around, CancellationToken canc
     {
         var options = Options(parsed);
         var jobs = JobList.Expand(CommonOptions.JobsOf(parsed, _jobs));
-        if (jobs.Count == 1 && options is { Materials: [], NozzleC: [], NozzleShiftK: [], SpeedFactors: [] })
-        {
-            throw new UsageProblem("there is only one job and nothing to compare it with; give another, or a what-if such as --nozzle 220,240");
-        }
-
+        RefuseNothingToDo(jobs, options);
         RefusePipesReadTwice(jobs, options);
         var quiet = parsed.GetValue(_quiet);
         var (result, plot) = (parsed.GetValue(_out) ?? "-", parsed.GetValue(_plot));
         var pictureFormat = PictureName.FormatOf(plot);
-        using var outputs = OutputSet.Open(around, RunInputs.Of(jobs, options.Estimate.MaterialsNamed.Concat(options.Materials), options.Estimate.Printer), ("--out", result), ("--plot", plot));
-        IReadOnlyList<ComparedVariant> variants;
+        using var outputs = OutputSet.Open(around, RunInputs.Of(jobs, options.Estimate.MaterialsNamed.Concat(options.Materials.Select(static trial => trial.Material)), options.Estimate.Printer), ("--out", result), ("--plot", plot));
+        ComparisonOutcome outcome;
         using (var progress = around.ErrorIsTerminal && !quiet ? new ProgressLine(around.Error, "comparing") : null)
         {
-            variants = PrintForecast.Compare(jobs, options, progress, cancel);
+            outcome = PrintForecast.Compare(jobs, options, progress, cancel);
         }
 
         cancel.ThrowIfCancellationRequested();
+        foreach (var problem in outcome.Refused.Select(static variant => variant.Problem.Message).Distinct())
+        {
+            around.Error.Write($"fumecast: {DiagnosticText.Clean(problem)}\n");
+        }
+
+        if (outcome.Variants.Count < 2)
+        {
+            return ExitCode.Input;
+        }
+
         var style = around.StyleOf(parsed.GetValue(_noColour), toTerminal: outputs["--out"].IsStdout);
         if (plot is not null)
         {
-            Draw(outputs["--plot"].Stream, pictureFormat, variants);
+            Draw(outputs["--plot"].Stream, pictureFormat, outcome.Variants);
         }
 
-        Write(outputs["--out"].Stream, variants, parsed.GetValue(_format) ?? "text", style);
+        Write(outputs["--out"].Stream, outcome, parsed.GetValue(_format) ?? "text", style);
         outputs.Commit();
         if (!quiet)
         {
-            // Variants of one job have the same findings.
-            foreach (var variant in variants.DistinctBy(static variant => variant.Job))
-            {
-                Findings.Write(around.Error, variant.Estimate.Diagnostics, jobs.Count > 1 ? variant.Job : null);
-            }
+            WriteFindings(outcome.Variants, jobs.Count > 1);
         }
 
-        return ExitCode.Done;
+        return outcome.Refused.Count == 0 ? ExitCode.Done : ExitCode.Input;
+    }
+
+    /// <summary>Variants of one job have much the same findings: of those after the first only what is of a new kind is said, with the variant's name. What concerns the options is said once.</summary>
+    private void WriteFindings(IReadOnlyList<ComparedVariant> variants, bool namesJob)
+    {
+        var ofOptions = variants.SelectMany(static variant => variant.Estimate.Diagnostics).Where(static finding => finding.IsOfOptions);
+        Findings.Write(around.Error, [.. ofOptions.DistinctBy(static finding => finding.Message)]);
+        foreach (var job in variants.GroupBy(static variant => variant.Job))
+        {
+            var said = new HashSet<string>();
+            var isFirst = true;
+            foreach (var variant in job)
+            {
+                var found = variant.Estimate.Diagnostics.Where(finding => !finding.IsOfOptions && !said.Contains(finding.Code)).ToList();
+                var name = isFirst ? null : variant.WhatIf;
+                Findings.Write(around.Error, found, namesJob ? name is null ? variant.Job : $"{variant.Job}, {name}" : name);
+                said.UnionWith(found.Select(static finding => finding.Code));
+                isFirst = false;
+            }
+        }
+    }
+
+    private static void RefuseNothingToDo(IReadOnlyList<string> jobs, CompareOptions options)
+    {
+        var triesMore = options is not { NozzleC: [], NozzleShiftK: [], SpeedFactors: [] };
+        if (jobs.Count == 1 && !triesMore && options is { Materials: [], Estimate.NamesMaterial: false })
+        {
+            throw new UsageProblem("there is only one job and nothing to compare it with; give another, or a what-if such as --nozzle 220,240");
+        }
+
+        // A lone material of a lone job is held against the job as it is, which may leave it open.
+        var holdsForAll = options.Materials.Count > 0 || options.Estimate.Material is not null;
+        if (holdsForAll && options.Estimate.FillsMaterial && (jobs.Count > 1 || triesMore || options.Materials.Count > 1))
+        {
+            throw new UsageProblem("--material holds for every variant, so --material-if-unknown has nothing to fill in; give one of them");
+        }
     }
 
     /// <summary>A pipe is read once, and every variant reads its job.</summary>
@@ -109,15 +147,29 @@ internal sealed class CompareCommand(Surroundings around, CancellationToken canc
     {
         var estimate = _shared.Read(parsed, around.Input);
         var (material, byTool, list) = Materials(parsed.GetValue(_shared.Material) ?? []);
+        var (gap, gapByTool) = ForecastOptionSet.Materials(parsed.GetValue(_shared.MaterialIfUnknown), "--material-if-unknown");
+        estimate = estimate with { Material = material, MaterialByTool = byTool, MaterialIfUnknown = gap, MaterialIfUnknownByTool = gapByTool };
+        if (material is null)
+        {
+            // Whether one for all leaves gaps depends on the jobs.
+            ForecastOptionSet.RefuseNothingToFill(estimate);
+        }
+
         var (nozzle, shift) = (parsed.GetValue(_nozzle) ?? [], parsed.GetValue(_nozzleShift) ?? []);
         if (nozzle.Length > 0 && shift.Length > 0)
         {
             throw new UsageProblem("--nozzle and --nozzle-shift exclude each other; give one of them");
         }
 
+        if (nozzle.Length > 0 && list.FirstOrDefault(static trial => trial.NozzleC is not null) is { } paired)
+        {
+            throw new UsageProblem(FormattableString.Invariant(
+                $"--material {paired.Material}@{paired.NozzleC} has a nozzle temperature of its own, so --nozzle cannot be tried beside it; give one of them"));
+        }
+
         return new CompareOptions
         {
-            Estimate = estimate with { Material = material, MaterialByTool = byTool },
+            Estimate = ForecastOptionSet.WithNozzleIfUnknown(estimate, parsed.GetValue(_shared.NozzleIfUnknown), nozzle.Length > 0),
             Materials = list,
             NozzleC = nozzle,
             NozzleShiftK = shift,
@@ -125,49 +177,68 @@ internal sealed class CompareCommand(Surroundings around, CancellationToken canc
         };
     }
 
-    /// <summary>Several names are what-ifs; one name, or names with a tool's number, hold for every variant.</summary>
-    private static (string? All, IReadOnlyDictionary<int, string> ByTool, string[] List) Materials(string[] given)
+    /// <summary>Several names are what-ifs, and so is one with a temperature; one name without, or names with a tool's number, hold for every variant.</summary>
+    private static (string? All, IReadOnlyDictionary<int, string> ByTool, MaterialTrial[] List) Materials(string[] given)
     {
-        if (given.Any(static text => text.Contains('=', StringComparison.Ordinal)))
+        if (given.Any(static text => text.Contains('=', StringComparison.Ordinal) && !File.Exists(text)))
         {
             var (all, byTool) = ForecastOptionSet.Materials(given);
-            return (all, byTool, []);
+            return (all is null ? byTool.Values : byTool.Values.Prepend(all)).FirstOrDefault(static name => Trial(name).NozzleC is not null) is { } paired
+                ? throw new UsageProblem($"--material: found '{paired}' for a tool; a temperature goes with a material that all tools are tried with, so give --nozzle C instead")
+                : (all, byTool, []);
         }
 
         // A file may have commas in its name.
         string[] names = [.. given.SelectMany(static text => File.Exists(text) ? [text] : text.Split(',', StringSplitOptions.TrimEntries))];
-        for (var i = 0; i < names.Length; i++)
+        if (names.Any(static name => name.Length == 0))
         {
-            if (names[i].Length == 0)
-            {
-                throw new UsageProblem($"--material: found '{string.Join(',', given)}', expected ids or files, separated by commas");
-            }
+            throw new UsageProblem($"--material: found '{string.Join(',', given)}', expected ids or files, separated by commas");
+        }
 
-            if (Array.IndexOf(names, names[i]) < i)
+        MaterialTrial[] trials = [.. names.Select(Trial)];
+        for (var i = 0; i < trials.Length; i++)
+        {
+            if (Array.IndexOf(trials, trials[i]) < i)
             {
                 throw new UsageProblem($"--material: found '{names[i]}' twice; give each material once");
             }
         }
 
-        return names.Length < 2 ? (names.FirstOrDefault(), new Dictionary<int, string>(), []) : (null, new Dictionary<int, string>(), names);
+        return trials is [{ NozzleC: not null }] or { Length: > 1 }
+            ? (null, new Dictionary<int, string>(), trials)
+            : (names.FirstOrDefault(), new Dictionary<int, string>(), []);
     }
 
-    private static void Write(Stream output, IReadOnlyList<ComparedVariant> variants, string format, TextStyle style)
+    /// <summary>Reads <c>ID</c> or <c>ID@C</c>; a file may have the sign in its name.</summary>
+    private static MaterialTrial Trial(string text)
+    {
+        var at = File.Exists(text) ? -1 : text.LastIndexOf('@');
+        if (at < 0)
+        {
+            return new MaterialTrial(text);
+        }
+
+        return at == 0
+            ? throw new UsageProblem($"--material: found '{text}' without a material before the @; expected an id or a file, then a nozzle temperature, as in pla@210")
+            : new MaterialTrial(text[..at], ForecastOptionSet.TemperatureOf($"--material {text}", text[(at + 1)..]));
+    }
+
+    private static void Write(Stream output, ComparisonOutcome outcome, string format, TextStyle style)
     {
         if (format == "json")
         {
-            CompareJson.Write(output, variants);
+            CompareJson.Write(output, outcome);
             return;
         }
 
         using var text = new StreamWriter(output, new UTF8Encoding(false), leaveOpen: true) { NewLine = "\n" };
         if (format == "csv")
         {
-            CompareCsv.Write(text, variants);
+            CompareCsv.Write(text, outcome);
         }
         else
         {
-            CompareText.Write(text, variants, style);
+            CompareText.Write(text, outcome, style);
         }
     }
 

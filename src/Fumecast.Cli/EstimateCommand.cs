@@ -15,7 +15,7 @@ internal sealed class EstimateCommand(Surroundings around, ForecastJob? forecast
     private readonly Argument<string[]> _jobs = CommonOptions.Jobs();
     private readonly ForecastOptionSet _shared = new();
     private readonly Option<double?> _nozzle = QuantityOption.Make(
-        "--nozzle", Quantity.Temperature, 20, 500, "C", "Nozzle temperature to print at, instead of the job's, in degC.");
+        "--nozzle", Quantity.Temperature, ForecastOptionSet.LowestNozzleC, ForecastOptionSet.HighestNozzleC, "C", "Nozzle temperature to print at, instead of the job's, in degC.");
     private readonly Option<double?> _nozzleShift = QuantityOption.Make(
         "--nozzle-shift", Quantity.TemperatureStep, -200, 200, "K", "Added to the job's nozzle temperatures, in K.");
     private readonly Option<double?> _speed = QuantityOption.Make(
@@ -34,8 +34,8 @@ internal sealed class EstimateCommand(Surroundings around, ForecastJob? forecast
             "estimate", "Forecasts what print jobs give off, in total and against time.",
             "fumecast estimate examples/lamp-clip/job.gcode --plot lamp-clip.svg")
         {
-            _jobs, _shared.Material, _shared.Printer, _shared.Bin, _shared.Interval, _shared.MeterInterval, _shared.AirTime, _nozzle, _nozzleShift, _speed, _shared.Diameter,
-            _shared.Density, _shared.Purged, _format, _out, _series, _plot, _shared.Seed, _shared.Strict, _quiet, _noColour,
+            _jobs, _shared.Material, _shared.MaterialIfUnknown, _shared.Printer, _shared.Bin, _shared.Interval, _shared.MeterInterval, _shared.AirTime, _nozzle,
+            _shared.NozzleIfUnknown, _nozzleShift, _speed, _shared.Diameter, _shared.Density, _shared.Purged, _format, _out, _series, _plot, _shared.Seed, _shared.Strict, _quiet, _noColour,
         };
         command.SetAction(Run);
         return command;
@@ -94,11 +94,11 @@ internal sealed class EstimateCommand(Surroundings around, ForecastJob? forecast
             throw new UsageProblem("--nozzle and --nozzle-shift exclude each other; give one of them");
         }
 
-        var (material, materialByTool) = ForecastOptionSet.Materials(parsed.GetValue(_shared.Material) ?? []);
-        return _shared.Read(parsed, around.Input) with
+        var options = ForecastOptionSet.WithMaterials(
+            _shared.Read(parsed, around.Input), parsed.GetValue(_shared.Material), parsed.GetValue(_shared.MaterialIfUnknown));
+        options = ForecastOptionSet.WithNozzleIfUnknown(options, parsed.GetValue(_shared.NozzleIfUnknown), parsed.GetValue(_nozzle) is not null);
+        return options with
         {
-            Material = material,
-            MaterialByTool = materialByTool,
             NozzleC = parsed.GetValue(_nozzle),
             NozzleShiftK = parsed.GetValue(_nozzleShift),
             SpeedFactor = parsed.GetValue(_speed) ?? 1,

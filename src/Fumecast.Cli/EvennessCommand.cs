@@ -14,6 +14,7 @@ internal sealed class EvennessCommand(Surroundings around, CancellationToken can
     private readonly Option<double?> _meterInterval = CommonOptions.MeterInterval();
     private readonly Option<double?> _airTime = CommonOptions.AirTime();
     private readonly Option<string[]> _material = CommonOptions.Material();
+    private readonly Option<string[]> _materialIfUnknown = CommonOptions.MaterialIfUnknown();
     private readonly Option<bool> _purged = CommonOptions.Purged();
     private readonly Option<string?> _printer = CommonOptions.Printer();
     private readonly Option<double?> _diameter = CommonOptions.Diameter();
@@ -30,7 +31,7 @@ internal sealed class EvennessCommand(Surroundings around, CancellationToken can
             "evenness", "Ranks jobs by how flat their flow and what they give off is, as an air meter would see it.",
             "fumecast evenness examples/radio-knob/job.gcode examples/screw-cup/job.gcode --plot flow.svg")
         {
-            _jobs, _meterInterval, _airTime, _material, _purged, _printer, _diameter, _format, _out, _plot, _quiet, _noColour,
+            _jobs, _meterInterval, _airTime, _material, _materialIfUnknown, _purged, _printer, _diameter, _format, _out, _plot, _quiet, _noColour,
         };
         command.SetAction(Run);
         return command;
@@ -38,23 +39,20 @@ internal sealed class EvennessCommand(Surroundings around, CancellationToken can
 
     private int Run(ParseResult parsed)
     {
-        var (material, materialByTool) = ForecastOptionSet.Materials(parsed.GetValue(_material) ?? []);
-        var options = new EstimateOptions
+        var options = ForecastOptionSet.WithMaterials(new EstimateOptions
         {
             Printer = parsed.GetValue(_printer),
             MeterIntervalS = parsed.GetValue(_meterInterval) ?? 10,
             AirTimeS = parsed.GetValue(_airTime) ?? 600,
-            Material = material,
-            MaterialByTool = materialByTool,
             StartDose = !parsed.GetValue(_purged),
             DiameterMm = parsed.GetValue(_diameter),
             Stdin = around.Input,
-        };
+        }, parsed.GetValue(_material), parsed.GetValue(_materialIfUnknown));
         var jobs = JobList.Expand(CommonOptions.JobsOf(parsed, _jobs));
         var quiet = parsed.GetValue(_quiet);
         var (result, plot) = (parsed.GetValue(_out) ?? "-", parsed.GetValue(_plot));
         var pictureFormat = PictureName.FormatOf(plot);
-        using var outputs = OutputSet.Open(around, RunInputs.Of(jobs, [], options.Printer), ("--out", result), ("--plot", plot));
+        using var outputs = OutputSet.Open(around, RunInputs.Of(jobs, options.MaterialsNamed, options.Printer), ("--out", result), ("--plot", plot));
         EvennessOutcome outcome;
         using (var progress = around.ErrorIsTerminal && !quiet ? new ProgressLine(around.Error, "simulating", jobs.Count) : null)
         {
@@ -82,9 +80,14 @@ internal sealed class EvennessCommand(Surroundings around, CancellationToken can
         outputs.Commit();
         if (!quiet)
         {
-            foreach (var job in outcome.Ranked)
+            var found = outcome.Ranked.Select(static job => (job.Profile.File, job.Profile.Diagnostics)).ToList();
+            if (jobs.Count > 1)
             {
-                Findings.Write(around.Error, job.Profile.Diagnostics, jobs.Count > 1 ? job.Profile.File : null);
+                Findings.WriteEach(around.Error, found);
+            }
+            else
+            {
+                Findings.Write(around.Error, found[0].Diagnostics);
             }
         }
 

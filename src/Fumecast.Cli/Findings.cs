@@ -22,4 +22,16 @@ internal static class Findings
             }
         }
     }
+
+    /// <summary>Writes the warnings of several jobs; what concerns the options comes first, once for all.</summary>
+    /// <param name="error">Where to write.</param>
+    /// <param name="jobs">Each job and what was found.</param>
+    public static void WriteEach(TextWriter error, IReadOnlyList<(string Job, IReadOnlyList<Diagnostic> Found)> jobs)
+    {
+        Write(error, [.. jobs.SelectMany(static one => one.Found).Where(static finding => finding.IsOfOptions).DistinctBy(static finding => finding.Message)]);
+        foreach (var (job, found) in jobs)
+        {
+            Write(error, [.. found.Where(static finding => !finding.IsOfOptions)], job);
+        }
+    }
 }

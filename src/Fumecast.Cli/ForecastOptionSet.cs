@@ -9,7 +9,17 @@ namespace Fumecast.Cli;
 /// <summary>The options that every command with a forecast has.</summary>
 internal sealed class ForecastOptionSet
 {
+    /// <summary>The lowest nozzle temperature that an option may give [degC].</summary>
+    public const double LowestNozzleC = 20;
+
+    /// <summary>The highest nozzle temperature that an option may give [degC].</summary>
+    public const double HighestNozzleC = 500;
+
     public Option<string[]> Material { get; } = CommonOptions.Material();
+
+    public Option<string[]> MaterialIfUnknown { get; } = CommonOptions.MaterialIfUnknown();
+
+    public Option<string[]> NozzleIfUnknown { get; } = CommonOptions.NozzleIfUnknown();
 
     public Option<string?> Printer { get; } = CommonOptions.Printer();
 
@@ -50,39 +60,99 @@ internal sealed class ForecastOptionSet
         Stdin = input,
     };
 
+    /// <summary>The options with what <c>--material</c> and <c>--material-if-unknown</c> give.</summary>
+    /// <param name="options">The other options.</param>
+    /// <param name="given">Of <c>--material</c>.</param>
+    /// <param name="ifUnknown">Of <c>--material-if-unknown</c>.</param>
+    /// <exception cref="UsageProblem">A tool has two materials, a material has no name, or nothing is left to fill in.</exception>
+    public static EstimateOptions WithMaterials(EstimateOptions options, string[]? given, string[]? ifUnknown)
+    {
+        var (material, byTool) = Materials(given);
+        var (gap, gapByTool) = Materials(ifUnknown, "--material-if-unknown");
+        options = options with { Material = material, MaterialByTool = byTool, MaterialIfUnknown = gap, MaterialIfUnknownByTool = gapByTool };
+        RefuseNothingToFill(options);
+        return options;
+    }
+
+    /// <summary>Refuses materials for gaps where <c>--material</c> leaves none.</summary>
+    /// <exception cref="UsageProblem">Nothing is left to fill in.</exception>
+    public static void RefuseNothingToFill(EstimateOptions options)
+    {
+        if (options is { Material: not null, FillsMaterial: true })
+        {
+            throw new UsageProblem("--material holds for every tool of every job, so --material-if-unknown has nothing to fill in; give one of them");
+        }
+
+        foreach (var (tool, id) in options.MaterialIfUnknownByTool.Where(entry => options.MaterialByTool.ContainsKey(entry.Key)))
+        {
+            throw new UsageProblem(FormattableString.Invariant(
+                $"tool {tool} has a material by --material, so --material-if-unknown {tool}={id} has nothing to fill in; give one of them"));
+        }
+    }
+
     /// <summary>Reads <c>ID</c> and <c>N=ID</c>.</summary>
     /// <exception cref="UsageProblem">A tool has two materials, or a material has no name.</exception>
-    public static (string? All, IReadOnlyDictionary<int, string> ByTool) Materials(IEnumerable<string> given)
+    public static (string? All, IReadOnlyDictionary<int, string> ByTool) Materials(string[]? given, string option = "--material") =>
+        PerTool(given, option, "an id, a file, or N=ID such as 0=pla");
+
+    /// <summary>The options with what <c>--nozzle-if-unknown</c> gives, as <c>C</c> and <c>N=C</c>.</summary>
+    /// <param name="options">The other options.</param>
+    /// <param name="ifUnknown">Of <c>--nozzle-if-unknown</c>.</param>
+    /// <param name="isNozzleGiven">Whether <c>--nozzle</c> is given, too.</param>
+    /// <exception cref="UsageProblem">A tool has two temperatures, or one is none; or <c>--nozzle</c> leaves nothing to fill in.</exception>
+    public static EstimateOptions WithNozzleIfUnknown(EstimateOptions options, string[]? ifUnknown, bool isNozzleGiven)
+    {
+        const string option = "--nozzle-if-unknown";
+        var (all, byTool) = PerTool(ifUnknown, option, "a temperature in degC, or N=C such as 0=215");
+        options = options with
+        {
+            NozzleIfUnknownC = all is null ? null : TemperatureOf(option, all),
+            NozzleIfUnknownCByTool = byTool.ToDictionary(static entry => entry.Key, static entry => TemperatureOf(option, entry.Value)),
+        };
+        return isNozzleGiven && options.FillsNozzle
+            ? throw new UsageProblem($"--nozzle holds for every job, so {option} has nothing to fill in; give one of them")
+            : options;
+    }
+
+    /// <summary>Reads a nozzle temperature that is part of a value [degC].</summary>
+    /// <exception cref="UsageProblem">It is none, or out of range.</exception>
+    public static double TemperatureOf(string option, string text)
+    {
+        if (!QuantityText.TryParse(text, Quantity.Temperature, Quantity.Temperature.HeldUnit, out var celsius, out var problem))
+        {
+            throw new UsageProblem($"{option}: {problem}");
+        }
+
+        return celsius is >= LowestNozzleC and <= HighestNozzleC
+            ? celsius
+            : throw new UsageProblem(QuantityOption.OutOfRange(option, text, Quantity.Temperature, celsius, LowestNozzleC, HighestNozzleC));
+    }
+
+    /// <summary>Reads <c>VALUE</c> and <c>N=VALUE</c>.</summary>
+    private static (string? All, Dictionary<int, string> ByTool) PerTool(string[]? given, string option, string expected)
     {
         string? all = null;
         var byTool = new Dictionary<int, string>();
-        foreach (var text in given)
+        foreach (var text in given ?? [])
         {
             var at = text.IndexOf('=', StringComparison.Ordinal);
-            int? tool = null;
-            var id = text;
-            if (at > 0 && int.TryParse(text.AsSpan(0, at), NumberStyles.None, CultureInfo.InvariantCulture, out var number))
+            var hasTool = int.TryParse(text.AsSpan(0, Math.Max(at, 0)), NumberStyles.None, CultureInfo.InvariantCulture, out var tool);
+            var value = hasTool ? text[(at + 1)..] : text;
+            if (string.IsNullOrWhiteSpace(value))
             {
-                tool = number;
-                id = text[(at + 1)..];
+                throw new UsageProblem($"{option}: found '{text}', expected {expected}");
             }
 
-            if (string.IsNullOrWhiteSpace(id))
+            if (hasTool && !byTool.TryAdd(tool, value))
             {
-                throw new UsageProblem($"--material: found '{text}', expected an id, a file, or N=ID such as 0=pla");
+                throw new UsageProblem(FormattableString.Invariant($"{option}: found both '{byTool[tool]}' and '{value}' for tool {tool}; give one"));
             }
 
-            if (tool is { } one && !byTool.TryAdd(one, id))
+            if (!hasTool)
             {
-                throw new UsageProblem(FormattableString.Invariant($"--material: found both '{byTool[one]}' and '{id}' for tool {one}; give one"));
+                all = all is null ? text
+                    : throw new UsageProblem($"{option}: found both '{all}' and '{text}' for all tools; say which tool has which, as in 0={all} 1={text}");
             }
-
-            if (tool is null && all is not null)
-            {
-                throw new UsageProblem($"--material: found both '{all}' and '{id}' for all tools; say which tool has which, as in 0={all} 1={id}");
-            }
-
-            all = tool is null ? id : all;
         }
 
         return (all, byTool);

@@ -68,10 +68,7 @@ internal sealed class ManyEstimates(Surroundings around, ForecastJob? forecast, 
         finally
         {
             progress?.Clear();
-            foreach (var (job, found) in warned)
-            {
-                Findings.Write(around.Error, found, job);
-            }
+            Findings.WriteEach(around.Error, warned);
         }
 
         if (output.HasBegun)

@@ -1,6 +1,5 @@
 // SPDX-License-Identifier: MIT
 using System.Globalization;
-using Fumecast.Emission;
 using Fumecast.Uncertainty;
 using SkiaSharp;
 

@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: MIT
 using System.Globalization;
 using Fumecast.Aerosol;
-using Fumecast.Emission;
 using Fumecast.Forecast;
 using Fumecast.Report;
 using Fumecast.Uncertainty;

@@ -55,7 +55,15 @@ public sealed class MaterialCatalogue
     internal DataFile Find(string idOrPath)
     {
         ArgumentNullException.ThrowIfNull(idOrPath);
-        return data.Find(data.Knows(idOrPath) ? idOrPath : words.Value.FindWhole(idOrPath, Ids) ?? idOrPath);
+        return data.Find(data.Knows(idOrPath) ? idOrPath : words.Value.FindWhole(idOrPath, Ids)?.Id ?? idOrPath);
+    }
+
+    /// <summary>What is doubtful about a name that <see cref="Load"/> takes, such as <c>nylon</c>; null when nothing is.</summary>
+    /// <param name="idOrPath">An id, the path of a file, or a word that comments use.</param>
+    internal string? DoubtOf(string idOrPath)
+    {
+        ArgumentNullException.ThrowIfNull(idOrPath);
+        return data.Knows(idOrPath) ? null : words.Value.FindWhole(idOrPath, Ids)?.Note;
     }
 
     /// <summary>Reads a material from a file that was found already.</summary>

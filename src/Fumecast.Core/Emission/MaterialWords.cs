@@ -66,11 +66,12 @@ internal sealed class MaterialWords
     }
 
     /// <summary>The material that the whole phrase means; part of a phrase may be a slip of the pen.</summary>
-    public string? FindWhole(string phrase, IReadOnlyList<string> ids)
+    public WordMatch? FindWhole(string phrase, IReadOnlyList<string> ids)
     {
         var word = Normal(phrase.Length <= MaxLength ? phrase : phrase[..MaxLength]);
-        return ids.FirstOrDefault(id => string.Equals(id, word, StringComparison.OrdinalIgnoreCase))
-            ?? (words.TryGetValue(word, out var match) ? match.Id : null);
+        return ids.FirstOrDefault(id => string.Equals(id, word, StringComparison.OrdinalIgnoreCase)) is { } known
+            ? new WordMatch(known, null)
+            : words.GetValueOrDefault(word);
     }
 
     private static string Normal(string text)

@@ -16,6 +16,10 @@ internal static class Comparison
     /// <summary>Most variants in one comparison [-].</summary>
     public const int MaxVariants = 500;
 
+    /// <summary>Share of the base's mass by which another's must differ for what is given off per gram to be told apart [-]; a reasoned choice, not measured.</summary>
+    /// <remarks>A hundredth is far below what any ratio can tell, and above what priming and rounding move between settings of one part.</remarks>
+    public const double AlikeMassShare = 0.01;
+
     /// <summary>What a variant is called in which nothing was changed.</summary>
     public const string AsItIs = "as it is";
 
@@ -24,32 +28,75 @@ internal static class Comparison
     /// <param name="options">Jobs' options and the what-ifs. A single what-if of a single job is compared with the job as it is.</param>
     /// <param name="progress">Told the share of the variants that are done, 0 to 1 [-], or null.</param>
     /// <param name="cancel">Stops the work.</param>
-    /// <returns>The variants in order; the first is the base.</returns>
+    /// <returns>The variants in order, the first of which is the base, and what could not be used. The what-ifs of a lone job stand or fall together.</returns>
     /// <exception cref="InputProblem">
-    /// A job, a material or a profile cannot be used (a table with a row missing would mislead), there are too many variants, or nothing to compare.
+    /// The only job, a material or the profile cannot be used, there are too many variants, or nothing to compare.
     /// </exception>
-    public static IReadOnlyList<ComparedVariant> Compare(
+    public static ComparisonOutcome Compare(
         IReadOnlyList<string> jobs, CompareOptions options, IProgress<double>? progress = null, CancellationToken cancel = default)
     {
-        var variants = Variants(jobs, options with { Estimate = options.Estimate with { MayUseSecondCore = false } });
+        options = options with { Estimate = options.Estimate with { MayUseSecondCore = false, WarnsOfOverrides = false } };
+        if (jobs.Count == 1
+            && options is { Materials: [], NozzleC: [], NozzleShiftK: [], SpeedFactors: [], Estimate: { Material: { } only, MaterialByTool.Count: 0 } })
+        {
+            // Nothing else is asked, so the material is what is tried.
+            options = options with { Materials = [new(only)], Estimate = options.Estimate with { Material = null } };
+        }
+
+        var variants = Variants(jobs, options);
         var run = new ForecastRun(options.Estimate);
         foreach (var material in options.Materials)
         {
-            run.Require(material);
+            run.Require(material.Material);
         }
 
+        var trials = new MaterialTrials(run, options, cancel);
         var compared = new List<ComparedVariant>();
+        var refused = new List<RefusedVariant>();
         ForecastOutcome? basis = null;
-        var outcomes = JobList.Run(
-            variants, variant => (variant, run.Run(variant.Job, variant.Options, series: null, progress: null, forComparison: true, cancel)), cancel);
-        foreach (var (variant, outcome) in outcomes)
+        var done = 0;
+        var isBasisRefused = false;
+        foreach (var (variant, outcome, problem) in JobList.Run(variants, variant => Attempt(variant, run, trials, cancel), cancel))
         {
-            basis ??= outcome;
-            compared.Add(Against(basis, variant, outcome));
-            progress?.Report((double)compared.Count / variants.Count);
+            if (outcome is not null)
+            {
+                basis ??= outcome;
+                compared.Add(Against(basis, variant, outcome));
+            }
+            else if (jobs.Count == 1)
+            {
+                throw problem!;
+            }
+            else
+            {
+                isBasisRefused |= done == 0;
+                refused.Add(new RefusedVariant(variant.Job, variant.WhatIf, problem!));
+            }
+
+            done++;
+            progress?.Report((double)done / variants.Count);
         }
 
-        return compared;
+        return new ComparisonOutcome(compared, refused) { IsBasisRefused = isBasisRefused };
+    }
+
+    private static (Variant Variant, ForecastOutcome? Outcome, InputProblem? Problem) Attempt(
+        Variant variant, ForecastRun run, MaterialTrials trials, CancellationToken cancel)
+    {
+        try
+        {
+            if (variant.Trial is { } trial)
+            {
+                var (options, nozzle) = trials.Settle(variant.Job, trial, variant.Options);
+                variant = variant with { Options = options, Nozzle = nozzle ?? variant.Nozzle };
+            }
+
+            return (variant, run.Run(variant.Job, variant.Options, series: null, progress: null, forComparison: true, cancel), null);
+        }
+        catch (InputProblem problem)
+        {
+            return (variant, null, problem);
+        }
     }
 
     private static List<Variant> Variants(IReadOnlyList<string> jobs, CompareOptions options)
@@ -65,6 +112,12 @@ internal static class Comparison
             }
         }
 
+        if (options.NozzleC.Count > 0 && options.Materials.FirstOrDefault(static trial => trial.NozzleC is not null) is { } paired)
+        {
+            throw new InputProblem(string.Create(CultureInfo.InvariantCulture,
+                $"{paired.Material}@{paired.NozzleC} has a nozzle temperature of its own, so others cannot be tried beside it; give one or the other"));
+        }
+
         var variants = new List<Variant>();
         foreach (var job in jobs)
         {
@@ -76,16 +129,16 @@ internal static class Comparison
                     {
                         foreach (var speed in OrAsIs(options.SpeedFactors))
                         {
-                            variants.Add(Changed(job, options.Estimate, material, nozzle, shift, speed));
+                            variants.Add(Changed(job, options.Estimate, material.Value, nozzle, shift, speed));
                         }
                     }
                 }
             }
         }
 
-        if (variants is [{ WhatIf: not AsItIs }])
+        if (variants is [{ WhatIf: not AsItIs } only])
         {
-            variants.Insert(0, new Variant(variants[0].Job, AsItIs, options.Estimate));
+            variants.Insert(0, BasisOf(only.Job, options));
         }
 
         if (variants.Count < 2)
@@ -98,15 +151,24 @@ internal static class Comparison
             : variants;
     }
 
+    /// <summary>What a lone variant is compared with: without its temperature and speed; when it has none, without its material.</summary>
+    private static Variant BasisOf(string job, CompareOptions options) => options is { NozzleC: [], NozzleShiftK: [], SpeedFactors: [] }
+        ? Changed(job, options.Estimate with { Material = null, MaterialByTool = new Dictionary<int, string>(), MaterialOption = "--material-if-unknown" }, null, default, default, default)
+        : Changed(job, options.Estimate, options.Materials.Count > 0 ? options.Materials[0] : null, default, default, default);
+
     private static Variant Changed(
-        string job, EstimateOptions options, (bool IsGiven, string? Value) material, (bool IsGiven, double Value) nozzle,
-        (bool IsGiven, double Value) shift, (bool IsGiven, double Value) speed)
+        string job, EstimateOptions options, MaterialTrial? trial, (bool IsGiven, double Value) nozzle, (bool IsGiven, double Value) shift,
+        (bool IsGiven, double Value) speed)
     {
         var words = new List<string>();
-        if (material.IsGiven)
+        if (trial is not null)
         {
-            options = options with { Material = material.Value, MaterialByTool = new Dictionary<int, string>() };
-            words.Add(material.Value!);
+            options = options with { Material = trial.Material, MaterialByTool = new Dictionary<int, string>() };
+        }
+        else if (options.NamesMaterial)
+        {
+            var exceptions = options.MaterialByTool.OrderBy(static entry => entry.Key).Select(static entry => string.Create(CultureInfo.InvariantCulture, $"{entry.Key}={entry.Value}"));
+            words.Add(string.Join(' ', options.Material is { } all ? exceptions.Prepend(all) : exceptions));
         }
 
         if (nozzle.IsGiven)
@@ -127,7 +189,12 @@ internal static class Comparison
             words.Add(string.Create(CultureInfo.InvariantCulture, $"{speed.Value * 100:0.##} % speed"));
         }
 
-        return new Variant(job, words.Count == 0 ? AsItIs : string.Join(", ", words), options);
+        return new Variant(job, trial, words, options, (trial?.NozzleC, options.NozzleC) switch
+        {
+            ({ } paired, _) => new TrialNozzle(paired, NozzleOrigin.Given, IsOfTrial: true),
+            (null, { } given) => new TrialNozzle(given, NozzleOrigin.Given),
+            _ => null,
+        });
     }
 
     private static IEnumerable<(bool IsGiven, T? Value)> OrAsIs<T>(IReadOnlyList<T> values) =>
@@ -145,15 +212,41 @@ internal static class Comparison
                 outcome.Draws!.RatioTo(basis.Draws!, agent.Agent, interval, perGram: true)));
         }
 
+        var massG = Mass(outcome.Estimate);
         return new ComparedVariant
         {
             Job = variant.Job,
             WhatIf = variant.WhatIf,
             Estimate = outcome.Estimate,
+            NozzleC = variant.Nozzle is { } set ? set.C + (variant.Options.NozzleShiftK ?? 0) : MeanNozzleC(outcome.Estimate),
+            NozzleFrom = variant.Nozzle?.From
+                ?? (outcome.Estimate.Diagnostics.Any(static finding => finding.Code == ForecastFindings.NozzleAssumed) ? NozzleOrigin.Assumed : NozzleOrigin.Job),
+            NozzleNote = variant.Nozzle?.Note,
+            IsMaterialTried = variant.Trial is not null,
+            SpeedFactor = variant.Options.SpeedFactor,
+            MassDiffers = Math.Abs(massG - Mass(basis.Estimate)) > AlikeMassShare * Mass(basis.Estimate),
             Ratios = ratios,
             Effects = Effects(basis.Parts, outcome.Parts),
             SharesMaterials = Materials(basis.Estimate).SetEquals(Materials(outcome.Estimate)),
         };
+    }
+
+    private static double Mass(JobEstimate estimate) => estimate.Job.Tools.Sum(static tool => tool.DepositedG);
+
+    /// <summary>Over all tools, weighted by deposit; null where nothing is deposited.</summary>
+    private static double? MeanNozzleC(JobEstimate estimate)
+    {
+        double heatMm3 = 0, mm3 = 0;
+        foreach (var tool in estimate.Job.Tools)
+        {
+            if (tool is { NozzleMeanWhileExtrudingC: { } meanC, DepositedMm3: > 0 })
+            {
+                heatMm3 += meanC * tool.DepositedMm3;
+                mm3 += tool.DepositedMm3;
+            }
+        }
+
+        return mm3 > 0 ? heatMm3 / mm3 : null;
     }
 
     private static HashSet<string> Materials(JobEstimate estimate) =>
@@ -186,7 +279,28 @@ internal static class Comparison
 
     private static double WithIdle(NumberParts parts) => WithWarmUp(parts) + parts.OwnIdle;
 
-    private sealed record Variant(string Job, string WhatIf, EstimateOptions Options);
+    /// <summary>A variant to run.</summary>
+    /// <param name="Job">The job.</param>
+    /// <param name="Trial">The material that is tried, or null.</param>
+    /// <param name="Words">What else was changed.</param>
+    /// <param name="Options">The options it runs with.</param>
+    /// <param name="Nozzle">The nozzle temperature it was given, or null for the job's own.</param>
+    private sealed record Variant(string Job, MaterialTrial? Trial, IReadOnlyList<string> Words, EstimateOptions Options, TrialNozzle? Nozzle)
+    {
+        public string WhatIf
+        {
+            get
+            {
+                var words = Trial is null ? Words : Words.Prepend(MaterialWord(Trial));
+                return string.Join(", ", words) is { Length: > 0 } what ? what : AsItIs;
+            }
+        }
+
+        /// <summary>The material, and its temperature unless another word says it.</summary>
+        private string MaterialWord(MaterialTrial trial) => Nozzle is { IsOfTrial: true, C: var celsius }
+            ? string.Create(CultureInfo.InvariantCulture, $"{trial.Material} at {celsius:0.##} degC")
+            : trial.Material;
+    }
 }
 
 /// <summary>What to compare.</summary>
@@ -204,9 +318,48 @@ public sealed record CompareOptions
     /// <summary>Factors on all speeds to try [-]; empty for the job's own speeds.</summary>
     public IReadOnlyList<double> SpeedFactors { get; init; } = [];
 
-    /// <summary>Materials to try, by id or file; empty for the job's own.</summary>
-    public IReadOnlyList<string> Materials { get; init; } = [];
+    /// <summary>Materials to try; empty for the job's own.</summary>
+    public IReadOnlyList<MaterialTrial> Materials { get; init; } = [];
 }
+
+/// <summary>A material to try.</summary>
+/// <param name="Material">Its id or file.</param>
+/// <param name="NozzleC">
+/// The nozzle temperature to try it at [degC]. Null takes <see cref="CompareOptions.NozzleC"/>; without it the job's own where that is usual for the
+/// material or the job is made for it, else the middle of what is usual.
+/// </param>
+public sealed record MaterialTrial(string Material, double? NozzleC = null);
+
+/// <summary>Where the nozzle temperature of a variant comes from.</summary>
+public enum NozzleOrigin
+{
+    /// <summary>The job sets it.</summary>
+    Job,
+
+    /// <summary>The comparison was asked for it.</summary>
+    Given,
+
+    /// <summary>It is the middle of what is usual for the material that is tried, since the job's own is not usual for it.</summary>
+    Usual,
+
+    /// <summary>The job states none; it is assumed from the material.</summary>
+    Assumed,
+}
+
+/// <summary>A comparison.</summary>
+/// <param name="Variants">The variants that could be used, in order; the first is the base.</param>
+/// <param name="Refused">The others, in order.</param>
+public sealed record ComparisonOutcome(IReadOnlyList<ComparedVariant> Variants, IReadOnlyList<RefusedVariant> Refused)
+{
+    /// <summary>Whether the one that was to be the base could not be used.</summary>
+    public bool IsBasisRefused { get; init; }
+}
+
+/// <summary>A variant that could not be used.</summary>
+/// <param name="Job">The job.</param>
+/// <param name="WhatIf">What was changed, in words.</param>
+/// <param name="Problem">What is wrong.</param>
+public sealed record RefusedVariant(string Job, string WhatIf, InputProblem Problem);
 
 /// <summary>One variant against the base.</summary>
 public sealed record ComparedVariant
@@ -219,6 +372,24 @@ public sealed record ComparedVariant
 
     /// <summary>Its estimate.</summary>
     public required JobEstimate Estimate { get; init; }
+
+    /// <summary>Nozzle temperature: what the comparison sets, else the mean while the job extrudes; null where it never does [degC].</summary>
+    public double? NozzleC { get; init; }
+
+    /// <summary>Where it comes from.</summary>
+    public NozzleOrigin NozzleFrom { get; init; }
+
+    /// <summary>In words, why a material is not tried at the job's own temperature; null where it is, or where a temperature was asked for.</summary>
+    public string? NozzleNote { get; init; }
+
+    /// <summary>Whether its material is one of those that are tried.</summary>
+    public bool IsMaterialTried { get; init; }
+
+    /// <summary>Factor on all speeds [-].</summary>
+    public double SpeedFactor { get; init; } = 1;
+
+    /// <summary>Whether its mass differs from the base's by more than 1 %, so that per job and per gram are two answers.</summary>
+    public bool MassDiffers { get; init; }
 
     /// <summary>Ratio to the base by agent.</summary>
     public required IReadOnlyList<AgentRatio> Ratios { get; init; }

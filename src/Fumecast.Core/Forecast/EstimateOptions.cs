@@ -12,6 +12,12 @@ public sealed record EstimateOptions
     /// <summary>Material by tool number, 0 or more, for jobs of several materials; the tools not named here print <see cref="Material"/>.</summary>
     public IReadOnlyDictionary<int, string> MaterialByTool { get; init; } = new Dictionary<int, string>();
 
+    /// <summary>What is printed where the job names no material that is known, as in <see cref="Material"/>; what the job says wins. Null asks for it.</summary>
+    public string? MaterialIfUnknown { get; init; }
+
+    /// <summary>The same by tool number, 0 or more; for the tools not named here <see cref="MaterialIfUnknown"/> holds.</summary>
+    public IReadOnlyDictionary<int, string> MaterialIfUnknownByTool { get; init; } = new Dictionary<int, string>();
+
     /// <summary>Printer profile: an id of ours or a file; null takes the default one, which the result then reports as assumed.</summary>
     public string? Printer { get; init; }
 
@@ -29,6 +35,12 @@ public sealed record EstimateOptions
 
     /// <summary>Nozzle temperature that replaces the job's while it prints, or null [degC].</summary>
     public double? NozzleC { get; init; }
+
+    /// <summary>Nozzle temperature where neither a command nor a comment of the job states one; null takes the middle of what is usual for the material [degC].</summary>
+    public double? NozzleIfUnknownC { get; init; }
+
+    /// <summary>The same by tool number, 0 or more; for the tools not named here <see cref="NozzleIfUnknownC"/> holds [degC].</summary>
+    public IReadOnlyDictionary<int, double> NozzleIfUnknownCByTool { get; init; } = new Dictionary<int, double>();
 
     /// <summary>Added to the job's nozzle temperatures while it prints, or null [K].</summary>
     public double? NozzleShiftK { get; init; }
@@ -60,9 +72,34 @@ public sealed record EstimateOptions
     /// <summary>Where the job <c>-</c> is read from; null refuses it.</summary>
     public Stream? Stdin { get; init; }
 
-    /// <summary>Every material that is named.</summary>
-    internal IEnumerable<string> MaterialsNamed => Material is null ? MaterialByTool.Values : MaterialByTool.Values.Append(Material);
+    /// <summary>The option that a missing material is asked for by.</summary>
+    internal string MaterialOption { get; init; } = "--material";
+
+    /// <summary>Why <see cref="NozzleC"/> is taken, as the result says it.</summary>
+    internal string NozzleBecause { get; init; } = "--nozzle";
+
+    /// <summary>Whether what the options override is found worth a warning; in a comparison it is the question and stands in the variant's name.</summary>
+    internal bool WarnsOfOverrides { get; init; } = true;
+
+    /// <summary>Every material that is named, for gaps too.</summary>
+    internal IEnumerable<string> MaterialsNamed =>
+        MaterialByTool.Values.Concat(MaterialIfUnknownByTool.Values).Concat(new[] { Material, MaterialIfUnknown }.OfType<string>());
+
+    /// <summary>Whether a material is named that holds whatever the job says.</summary>
+    internal bool NamesMaterial => Material is not null || MaterialByTool.Count > 0;
+
+    /// <summary>Whether a material is named for gaps.</summary>
+    internal bool FillsMaterial => MaterialIfUnknown is not null || MaterialIfUnknownByTool.Count > 0;
+
+    /// <summary>Whether a nozzle temperature is given for gaps.</summary>
+    internal bool FillsNozzle => NozzleIfUnknownC is not null || NozzleIfUnknownCByTool.Count > 0;
 
     /// <summary>The material named for a tool, or null.</summary>
     internal string? MaterialOf(int tool) => MaterialByTool.TryGetValue(tool, out var named) ? named : Material;
+
+    /// <summary>The material named for a tool for which the job names none, or null.</summary>
+    internal string? MaterialIfUnknownOf(int tool) => MaterialIfUnknownByTool.TryGetValue(tool, out var named) ? named : MaterialIfUnknown;
+
+    /// <summary>The nozzle temperature given for a tool for which the job states none, or null [degC].</summary>
+    internal double? NozzleIfUnknownCOf(int tool) => NozzleIfUnknownCByTool.TryGetValue(tool, out var given) ? given : NozzleIfUnknownC;
 }

@@ -50,7 +50,8 @@ internal static class FlowPass
             JobReading.ThrowIfNoJob(job, reader, log);
             JobReading.ThrowIfFedByMotorSpeed(job, interpreter, print);
             var isRelative = JobReading.LooksRelative(print, claims);
-            var isOtherSetup = !setup.Agrees(JobSetup.Resolve(options, claims, printer, materials), print.Tools.Select(static tool => tool.Tool));
+            var whole = JobSetup.Resolve(options, claims, printer, materials);
+            var isOtherSetup = !setup.Agrees(whole, print.Tools.Select(static tool => tool.Tool));
             if (isFirst && file.CanBeReadAgain && (isRelative || isOtherSetup || (claims.SaysVolumetricE && !simulation.VolumetricE)))
             {
                 relativeE |= isRelative;
@@ -59,6 +60,7 @@ internal static class FlowPass
                 continue;
             }
 
+            whole.Report(log, print.Tools.Select(static tool => tool.Tool), options);
             var flow = print.Evenness.Result(options.FlowSpectrum, options.AirTimeS, recorder.Source);
             var layers = reader.LayerMarkCount > 0 ? reader.LayerMarkCount : print.LayersByHeight;
             return new FlowProfile

@@ -16,6 +16,21 @@ internal static class ForecastFindings
     /// <summary>An option names a material for a tool that the job does not use.</summary>
     public const string MaterialUnused = "material-unused";
 
+    /// <summary>An option took the place of the material that the comments state.</summary>
+    public const string MaterialOverridden = "material-overridden";
+
+    /// <summary>An option took the place of the nozzle temperature that the file states.</summary>
+    public const string NozzleOverridden = "nozzle-overridden";
+
+    /// <summary>An option took the place of the filament diameter that the comments state.</summary>
+    public const string DiameterOverridden = "diameter-overridden";
+
+    /// <summary>An option took the place of the filament density that the comments state.</summary>
+    public const string DensityOverridden = "density-overridden";
+
+    /// <summary>The word for the material leaves something open.</summary>
+    public const string MaterialDoubtful = "material-doubtful";
+
     /// <summary>Particle mass and volatile compounds cannot both be as large as their middles say.</summary>
     public const string MassAgainstTvoc = "mass-against-tvoc";
 }

@@ -110,8 +110,10 @@ internal sealed class ForecastPass : IDisposable
         if (file.CanBeReadAgain && !attempt.AssumeNozzle && log.FirstError is { Code: Interpreter.NozzleMissing })
         {
             // The comments further on may name one; if none does, the material tells what is usual.
-            var assume = !(known is null && ReadsNozzleLater(reader, claims)) && setup.Materials.Any(static material => material is not null);
-            if (assume || claims.NozzleC is not null)
+            var readsLater = known is null && ReadsNozzleLater(reader, claims);
+            var fills = known is null && options.FillsNozzle;
+            var assume = !readsLater && !fills && setup.Materials.Any(static material => material is not null);
+            if (assume || fills || claims.NozzleC is not null)
             {
                 file.Dispose();
                 series?.Dispose();
@@ -131,6 +133,12 @@ internal sealed class ForecastPass : IDisposable
             if ((early.NozzleC ?? claims.NozzleC) is { } stated)
             {
                 return new UncommandedNozzle(stated, "the file's comments; no command sets one");
+            }
+
+            // What stands further on in a file that can be read again goes before it.
+            if ((known is not null || !file.CanBeReadAgain) && options.NozzleIfUnknownCOf(tool) is { } given)
+            {
+                return new UncommandedNozzle(given, "--nozzle-if-unknown; the file states none");
             }
 
             if (!attempt.AssumeNozzle || setup.Materials[tool] is not { NozzleC.Range: { } usual } material)
@@ -215,6 +223,12 @@ internal sealed class ForecastPass : IDisposable
 
         ClaimCheck.Report(Claims, _print, _log);
         MaterialFit.ReportUnused(_log, _print, options);
+
+        // With the whole file read every comment has its line.
+        var setup = JobSetup.Resolve(options, Claims, printer, _materials);
+        setup.Report(_log, _print.Tools.Select(static tool => tool.Tool), options);
+        var nozzle = NozzleSetting.Of(options, _print, Claims);
+        nozzle?.Report(_log, options);
         var agents = _emission.Results(depositedG);
         MaterialFit.Report(_log, _print, _setup, agents);
         if (options.Strict && _log.Entries.FirstOrDefault(entry => entry.ChangesResult) is { } warning)
@@ -263,7 +277,7 @@ internal sealed class ForecastPass : IDisposable
             Flow = _print.Evenness.Result(options.FlowSpectrum, options.AirTimeS, _source),
             Emission = agents,
             Interval = options.Interval,
-            Settings = SettingsInForce.List(options, printer, _setup, _attempt, _print),
+            Settings = SettingsInForce.List(options, printer, setup, _attempt, _print, nozzle),
             Diagnostics = _log.Entries,
             Sources = _materials.Catalogue.SourcesOf(
                 agents.SelectMany(agent => agent.Sources).Distinct(), _setup.Materials.OfType<Material>().Distinct()),
@@ -287,6 +301,7 @@ internal sealed class ForecastPass : IDisposable
     {
         Tool = tool.Tool,
         Material = _setup.Materials[tool.Tool]?.Id ?? "unknown",
+        StatedMaterial = Claims.MaterialOf(tool.Tool) is { } word ? _materials.ForWord(word)?.Id : null,
         FedMm = tool.FedMm,
         DepositedMm = tool.DepositedMm,
         DepositedMm3 = tool.DepositedMm3,

@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: MIT
+using Fumecast.Emission;
 using Fumecast.GCode;
 using Fumecast.Inputs;
 using Fumecast.Machine;
@@ -37,7 +38,7 @@ internal sealed class ForecastRun
 
     /// <summary>Reads a material now, so that what is wrong with it is said before the work.</summary>
     /// <param name="idOrPath">Its id or file.</param>
-    public void Require(string idOrPath) => _materials.Load(idOrPath);
+    public Material Require(string idOrPath) => _materials.Load(idOrPath);
 
     /// <summary>Runs a job with options of its own, of the same printer.</summary>
     public ForecastOutcome Run(

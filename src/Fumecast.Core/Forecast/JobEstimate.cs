@@ -69,6 +69,9 @@ public sealed record JobSummary
     /// <summary>What each tool did.</summary>
     public required IReadOnlyList<ToolSummary> Tools { get; init; }
 
+    /// <summary>The materials of all tools, each once, with blanks between them.</summary>
+    internal string MaterialNames => string.Join(' ', Tools.Select(static tool => tool.Material).Distinct());
+
     /// <summary>What the file's comments claim.</summary>
     public required JobClaims Claims { get; init; }
 }
@@ -109,6 +112,9 @@ public sealed record ToolSummary
 
     /// <summary>Id of its material.</summary>
     public required string Material { get; init; }
+
+    /// <summary>Id of the material that the comments state, whatever is taken; null where they name none of ours.</summary>
+    internal string? StatedMaterial { get; init; }
 
     /// <summary>Net filament fed [mm].</summary>
     public required double FedMm { get; init; }
@@ -156,4 +162,10 @@ public sealed record JobClaims
 /// <param name="Value">The choice.</param>
 /// <param name="Because">Why: an option, a comment, a default, the profile.</param>
 /// <param name="Line">First line where it mattered, 1-based; null when it has no place.</param>
-public sealed record ResolvedSetting(string Setting, string Value, string Because, long? Line = null);
+/// <param name="Overrides">What the file states instead and was not followed; null where it states nothing else.</param>
+public sealed record ResolvedSetting(string Setting, string Value, string Because, long? Line = null, OverriddenStatement? Overrides = null);
+
+/// <summary>What a file states and an option overrode.</summary>
+/// <param name="Stated">What the file states, in its own word or with its unit.</param>
+/// <param name="Line">Line where it does, 1-based; null when the place is not known.</param>
+public sealed record OverriddenStatement(string Stated, long? Line);

@@ -8,7 +8,10 @@ using Fumecast.Machine;
 namespace Fumecast.Forecast;
 
 /// <summary>What the job is printed with: material, diameter and density of each tool, and why each was chosen.</summary>
-/// <remarks>Options win over the file's comments, comments over the material table and the printer profile.</remarks>
+/// <remarks>
+/// Options win over the file's comments, comments over options for what is unknown, and those over the material table and the printer profile. An option
+/// that wins over a comment of another content is a finding: over a whole folder it would change jobs unseen.
+/// </remarks>
 internal sealed class JobSetup
 {
     private const double PlausibleDensityMin = 0.5;
@@ -17,10 +20,11 @@ internal sealed class JobSetup
     private const double PlausibleDiameterMax = 12;
 
     private readonly List<ResolvedSetting>[] _settings = new List<ResolvedSetting>[SimulationOptions.MaxTools];
+    private readonly List<(string Code, long Line, string Message, bool IsOfOptions)>[] _findings = new List<(string, long, string, bool)>[SimulationOptions.MaxTools];
 
-    private JobSetup()
-    {
-    }
+    private readonly string _materialOption;
+
+    private JobSetup(string materialOption) => _materialOption = materialOption;
 
     /// <summary>Material by tool; null where nothing names one.</summary>
     public Material?[] Materials { get; } = new Material?[SimulationOptions.MaxTools];
@@ -45,10 +49,11 @@ internal sealed class JobSetup
     /// <param name="materials">The material tables, each loaded once.</param>
     public static JobSetup Resolve(EstimateOptions options, CommentClaims claims, PrinterProfile printer, LoadedMaterials materials)
     {
-        var setup = new JobSetup();
+        var setup = new JobSetup(options.MaterialOption);
         for (var tool = 0; tool < SimulationOptions.MaxTools; tool++)
         {
             setup._settings[tool] = [];
+            setup._findings[tool] = [];
             setup.ResolveMaterial(tool, options, claims, materials);
             setup.ResolveDiameter(tool, options, claims, printer);
             setup.ResolveDensity(tool, options, claims, materials);
@@ -75,6 +80,28 @@ internal sealed class JobSetup
         return true;
     }
 
+    /// <summary>Reports what the choices override and what is doubtful about them.</summary>
+    /// <param name="log">Receives the findings, one for each tool and kind.</param>
+    /// <param name="tools">The tools in use.</param>
+    /// <param name="options">What the user said.</param>
+    public void Report(DiagnosticLog log, IEnumerable<int> tools, EstimateOptions options)
+    {
+        foreach (var tool in tools)
+        {
+            foreach (var (code, line, message, isOfOptions) in _findings[tool])
+            {
+                // An override is the user's own wish and leaves nothing in doubt; a word that leaves the material open does.
+                var isDoubt = code == ForecastFindings.MaterialDoubtful;
+                if (isDoubt || options.WarnsOfOverrides)
+                {
+                    log.Report(
+                        Severity.Warning, code, line, line > 0 ? 1 : 0, message, changesResult: isDoubt, subject: tool.ToString(CultureInfo.InvariantCulture),
+                        isOfOptions: isOfOptions);
+                }
+            }
+        }
+    }
+
     /// <summary>The problem to raise when a tool feeds filament of a material that nothing names.</summary>
     /// <param name="job">The job's name.</param>
     /// <param name="tool">The tool [-].</param>
@@ -84,7 +111,7 @@ internal sealed class JobSetup
     /// <param name="tool">The tool [-].</param>
     public string MissingMaterial(int tool)
     {
-        var option = tool == 0 ? "--material ID" : string.Create(CultureInfo.InvariantCulture, $"--material {tool}=ID");
+        var option = tool == 0 ? $"{_materialOption} ID" : string.Create(CultureInfo.InvariantCulture, $"{_materialOption} {tool}=ID");
         return UnknownWords[tool] is { } word
             ? $"the comments call the material of tool {tool} \"{word}\", which stands for none of ours; name one with {option} (see: fumecast materials list)"
             : $"the file does not say what material tool {tool} prints; name it with {option} (see: fumecast materials list)";
@@ -104,83 +131,129 @@ internal sealed class JobSetup
 
     private void ResolveMaterial(int tool, EstimateOptions options, CommentClaims claims, LoadedMaterials materials)
     {
-        if (options.MaterialOf(tool) is { } named)
+        var word = claims.MaterialOf(tool);
+        var stated = word is null ? null : materials.ForWord(word);
+        if (options.MaterialOf(tool) is { } given)
         {
-            Materials[tool] = materials.Load(named);
-            Note(tool, "material", Materials[tool]!.Id, "--material");
-            return;
+            Take(given, "--material", stated);
         }
-
-        if (claims.MaterialOf(tool) is not { } word)
+        else if (stated is not null)
         {
-            return;
+            Materials[tool] = materials.Load(stated.Id);
+            Note(tool, "material", stated.Id, $"the comments say \"{word}\"", claims.MaterialLine);
+            Doubt($"the comments call the material{Of(tool)} \"{word}\"", stated.Note, claims.MaterialLine, isOfOptions: false);
         }
-
-        if (materials.IdForWord(word) is not { } id)
+        else if (options.MaterialIfUnknownOf(tool) is { } filling)
+        {
+            Take(filling, "--material-if-unknown", null);
+        }
+        else
         {
             UnknownWords[tool] = word;
-            return;
         }
 
-        Materials[tool] = materials.Load(id);
-        Note(tool, "material", id, $"the comments say \"{word}\"", claims.MaterialLine);
-    }
-
-    /// <summary>The diameter of a tool's filament, why it was chosen, and the line of the comment it was taken from.</summary>
-    public static (double Mm, string Because, long? Line) DiameterOf(int tool, EstimateOptions options, CommentClaims claims, PrinterProfile printer)
-    {
-        if (options.DiameterMm is { } given)
+        void Take(string name, string option, WordMatch? instead)
         {
-            return (given, "--diameter", null);
+            var material = materials.Load(name);
+            Materials[tool] = material;
+            if (instead is not null && instead.Id != material.Id)
+            {
+                Note(tool, "material", material.Id, option, overridden: word, overriddenLine: claims.MaterialLine);
+                Override(
+                    tool, ForecastFindings.MaterialOverridden, claims.MaterialLine,
+                    $"the comments call the material{Of(tool)} \"{word}\"; {material.Id} is taken instead, as {option} says (--material-if-unknown would fill gaps only)");
+            }
+            else
+            {
+                Note(tool, "material", material.Id, word is not null && stated is null ? $"{option}; the comments say \"{word}\", which stands for none of ours" : option);
+            }
+
+            Doubt($"{option} {name} stands for {material.Id}", materials.DoubtOf(name), 0, isOfOptions: true);
         }
 
-        return claims.DiameterMmOf(tool) is { } claimed and >= PlausibleDiameterMin and <= PlausibleDiameterMax
-            ? (claimed, "the file's comments", claims.DiameterLine)
-            : (printer.FilamentDiameterMm, "printer " + printer.Id + "; the file does not say", null);
+        void Doubt(string what, string? note, long line, bool isOfOptions)
+        {
+            if (note is not null)
+            {
+                _findings[tool].Add((ForecastFindings.MaterialDoubtful, line, $"{what}: {note}", isOfOptions));
+            }
+        }
     }
 
     private void ResolveDiameter(int tool, EstimateOptions options, CommentClaims claims, PrinterProfile printer)
     {
-        var (mm, because, line) = DiameterOf(tool, options, claims, printer);
-        DiameterMm[tool] = mm;
-        Note(tool, "filament diameter", string.Create(CultureInfo.InvariantCulture, $"{mm:0.###} mm"), because, line);
+        var claimed = claims.DiameterMmOf(tool) is { } mm and >= PlausibleDiameterMin and <= PlausibleDiameterMax ? mm : (double?)null;
+        const string What = "filament diameter";
+        if (options.DiameterMm is { } given)
+        {
+            DiameterMm[tool] = given;
+            TakeNumber(tool, What, given, "mm", "--diameter", claimed, claims.DiameterLine, ForecastFindings.DiameterOverridden);
+        }
+        else if (claimed is { } stated)
+        {
+            DiameterMm[tool] = stated;
+            Note(tool, What, Text(stated, "mm"), "the file's comments", claims.DiameterLine);
+        }
+        else
+        {
+            DiameterMm[tool] = printer.FilamentDiameterMm;
+            Note(tool, What, Text(printer.FilamentDiameterMm, "mm"), "printer " + printer.Id + "; the file does not say");
+        }
     }
 
     private void ResolveDensity(int tool, EstimateOptions options, CommentClaims claims, LoadedMaterials materials)
     {
-        var claimed = claims.DensityGPerCm3Of(tool);
+        var claimed = claims.DensityGPerCm3Of(tool) is { } density and >= PlausibleDensityMin and <= PlausibleDensityMax ? density : (double?)null;
         if (claimed is not null && Materials[tool] is { } chosen && claims.MaterialOf(tool) is { } word
-            && materials.IdForWord(word) is { } id && id != chosen.Id)
+            && materials.ForWord(word) is { } match && match.Id != chosen.Id)
         {
             // It belongs to the material of the comments; printed in another one, the job has that one's density.
             claimed = null;
         }
 
+        const string What = "density";
         if (options.DensityGPerCm3 is { } given)
         {
-            Set(given, "--density", null);
+            DensityGPerCm3[tool] = given;
+            TakeNumber(tool, What, given, "g/cm3", "--density", claimed, claims.DensityLine, ForecastFindings.DensityOverridden);
         }
-        else if (claimed is >= PlausibleDensityMin and <= PlausibleDensityMax)
+        else if (claimed is { } stated)
         {
-            Set(claimed.Value, "the file's comments", claims.DensityLine);
+            DensityGPerCm3[tool] = stated;
+            Note(tool, What, Text(stated, "g/cm3"), "the file's comments", claims.DensityLine);
         }
         else if (Materials[tool] is { } material)
         {
-            Set(material.DensityGPerCm3.Value, "material " + material.Id, null);
+            DensityGPerCm3[tool] = material.DensityGPerCm3.Value;
+            Note(tool, What, Text(material.DensityGPerCm3.Value, "g/cm3"), "material " + material.Id);
         }
         else
         {
             DensityGPerCm3[tool] = double.NaN;
         }
-
-        void Set(double density, string because, long? line)
-        {
-            DensityGPerCm3[tool] = density;
-            Note(tool, "density", string.Create(CultureInfo.InvariantCulture, $"{density:0.###} g/cm3"), because, line);
-        }
     }
 
-    private void Note(int tool, string what, string value, string because, long? line = null) =>
+    /// <summary>Notes a number that an option gives, and what the comments state instead where that is shown as another one.</summary>
+    private void TakeNumber(int tool, string what, double given, string unit, string option, double? claimed, long line, string code)
+    {
+        if (claimed is not { } stated || Text(stated, unit) == Text(given, unit))
+        {
+            Note(tool, what, Text(given, unit), option);
+            return;
+        }
+
+        Note(tool, what, Text(given, unit), option, overridden: Text(stated, unit), overriddenLine: line);
+        Override(tool, code, line, $"the comments state a {what}{Of(tool)} of {Text(stated, unit)}; {Text(given, unit)} is taken instead, as {option} says");
+    }
+
+    private void Override(int tool, string code, long line, string message) => _findings[tool].Add((code, line, message, false));
+
+    private static string Of(int tool) => tool == 0 ? "" : string.Create(CultureInfo.InvariantCulture, $" of tool {tool}");
+
+    private static string Text(double value, string unit) => string.Create(CultureInfo.InvariantCulture, $"{value:0.###} {unit}");
+
+    private void Note(int tool, string what, string value, string because, long line = 0, string? overridden = null, long overriddenLine = 0) =>
         _settings[tool].Add(new ResolvedSetting(
-            tool == 0 ? what : string.Create(CultureInfo.InvariantCulture, $"{what} of tool {tool}"), value, because, line is > 0 ? line : null));
+            what + Of(tool), value, because, line > 0 ? line : null,
+            overridden is null ? null : new OverriddenStatement(overridden, overriddenLine > 0 ? overriddenLine : null)));
 }

@@ -29,13 +29,23 @@ internal sealed class LoadedMaterials
         }
     }
 
-    /// <summary>The id for a material word of a comment, or null.</summary>
+    /// <summary>The material that a word of a comment means, with what is doubtful about that; null when it means none.</summary>
     /// <param name="word">The word.</param>
-    public string? IdForWord(string word)
+    public WordMatch? ForWord(string word)
     {
         lock (_byName)
         {
-            return _catalogue.IdForWord(word);
+            return _catalogue.ForWord(word);
+        }
+    }
+
+    /// <summary>What is doubtful about a name that an option gives, or null.</summary>
+    /// <param name="idOrPath">Id of ours, a file, or a word.</param>
+    public string? DoubtOf(string idOrPath)
+    {
+        lock (_byName)
+        {
+            return _catalogue.DoubtOf(idOrPath);
         }
     }
 }

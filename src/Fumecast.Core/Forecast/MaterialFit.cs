@@ -53,6 +53,12 @@ internal static class MaterialFit
         }
     }
 
+    /// <summary>Whether a nozzle temperature lies within what is usual for a material, as well as a heater holds it; true where no range is known.</summary>
+    /// <param name="meanC">Mean while the tool extrudes [degC].</param>
+    /// <param name="material">The material.</param>
+    public static bool IsUsual(double meanC, Material material) =>
+        material.NozzleC.Range is not { } usual || (meanC >= usual.Low - HeldToK && meanC <= usual.High + HeldToK);
+
     private static void Density(DiagnosticLog log, int tool, double density, Material material)
     {
         if (material.DensityGPerCm3.Range is { } usual && (density < usual.Low || density > usual.High))
@@ -64,7 +70,7 @@ internal static class MaterialFit
 
     private static void Nozzle(DiagnosticLog log, SimulatedTool tool, Material material)
     {
-        if (material.NozzleC.Range is not { } usual || (tool.Heat.MeanC >= usual.Low - HeldToK && tool.Heat.MeanC <= usual.High + HeldToK))
+        if (material.NozzleC.Range is not { } usual || IsUsual(tool.Heat.MeanC, material))
         {
             return;
         }

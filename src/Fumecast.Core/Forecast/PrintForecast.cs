@@ -78,10 +78,10 @@ public static class PrintForecast
     /// <param name="options">Jobs' options and the what-ifs. A single what-if of a single job is compared with the job as it is.</param>
     /// <param name="progress">Told the share of the variants that are done, 0 to 1 [-], or null.</param>
     /// <param name="cancel">Stops the work.</param>
-    /// <returns>The variants in order; the first is the base.</returns>
-    /// <exception cref="InputProblem">A job, a material or a profile cannot be used, there are too many variants, or nothing to compare.</exception>
+    /// <returns>The variants in order, the first of which is the base, and what could not be used. The what-ifs of a lone job stand or fall together.</returns>
+    /// <exception cref="InputProblem">The only job, a material or the profile cannot be used, there are too many variants, or nothing to compare.</exception>
     /// <exception cref="OperationCanceledException">The work was stopped.</exception>
-    public static IReadOnlyList<ComparedVariant> Compare(
+    public static ComparisonOutcome Compare(
         IReadOnlyList<string> jobs, CompareOptions options, IProgress<double>? progress = null, CancellationToken cancel = default) =>
         Comparison.Compare(jobs, options, progress, cancel);
 

@@ -7,8 +7,9 @@ namespace Fumecast.Forecast;
 /// <summary>What an estimate rests on: settings that were given, read from comments, assumed, or chosen where families differ.</summary>
 internal static class SettingsInForce
 {
-    /// <summary>Lists them, in the order in which they are shown.</summary>
-    public static List<ResolvedSetting> List(EstimateOptions options, PrinterProfile printer, JobSetup setup, Attempt attempt, SimulatedPrint print)
+    /// <summary>Lists them, in the order in which they are shown: what overrides the file comes first.</summary>
+    public static List<ResolvedSetting> List(
+        EstimateOptions options, PrinterProfile printer, JobSetup setup, Attempt attempt, SimulatedPrint print, NozzleSetting? nozzle)
     {
         var settings = new List<ResolvedSetting>
         {
@@ -29,9 +30,9 @@ internal static class SettingsInForce
             settings.Add(new ResolvedSetting("E", "counts cubic millimetres, unless an M200 changes it", "the comments say so"));
         }
 
-        if (options.NozzleC is { } nozzle)
+        if (nozzle is not null)
         {
-            settings.Add(new ResolvedSetting("nozzle temperature while printing", string.Create(CultureInfo.InvariantCulture, $"{nozzle:0.#} C"), "--nozzle"));
+            settings.Add(nozzle.Resolved);
         }
 
         if (options.NozzleShiftK is { } shift)
@@ -54,7 +55,7 @@ internal static class SettingsInForce
             settings.Add(new ResolvedSetting(choice.Setting, choice.Value, choice.Because, choice.Line > 0 ? choice.Line : null));
         }
 
-        return settings;
+        return [.. settings.OrderBy(static setting => setting.Overrides is null)];
     }
 
     /// <summary>A copied profile may keep the id of the one it was copied from, so a file of the user's own is named.</summary>

@@ -23,4 +23,8 @@ public enum Severity
 /// <param name="Message">What was found, what it means and how to mend it, in one line.</param>
 /// <param name="ChangesResult">Whether the numbers would differ if it were mended; <c>--strict</c> turns such warnings into errors.</param>
 public sealed record Diagnostic(
-    string Code, Severity Severity, long Line, int Column, long Count, string Message, bool ChangesResult = false);
+    string Code, Severity Severity, long Line, int Column, long Count, string Message, bool ChangesResult = false)
+{
+    /// <summary>Whether it concerns what was asked for and not the job, so that it is the same for every job of a run.</summary>
+    public bool IsOfOptions { get; init; }
+}

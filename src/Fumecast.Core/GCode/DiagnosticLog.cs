@@ -35,8 +35,9 @@ internal sealed class DiagnosticLog
     /// <param name="message">The sentence to show; that of the first occurrence is kept.</param>
     /// <param name="changesResult">Whether the numbers would differ if it were mended.</param>
     /// <param name="subject">What tells apart entries of one code, such as the name of an unknown command.</param>
+    /// <param name="isOfOptions">Whether it concerns what was asked for and not the job.</param>
     public void Report(
-        Severity severity, string code, long line, int column, string message, bool changesResult = false, string subject = "")
+        Severity severity, string code, long line, int column, string message, bool changesResult = false, string subject = "", bool isOfOptions = false)
     {
         _times[code] = _times.GetValueOrDefault(code) + 1;
         if (_index.TryGetValue((code, subject), out var at))
@@ -50,7 +51,7 @@ internal sealed class DiagnosticLog
             return;
         }
 
-        var entry = new Diagnostic(code, severity, line, column, 1, message, changesResult);
+        var entry = new Diagnostic(code, severity, line, column, 1, message, changesResult) { IsOfOptions = isOfOptions };
         _index[(code, subject)] = _entries.Count;
         _entries.Add(entry);
         if (severity == Severity.Error)

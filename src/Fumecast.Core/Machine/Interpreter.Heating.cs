@@ -14,6 +14,7 @@ internal sealed partial class Interpreter
     private const double MostC = 600;
 
     private double _coldLimitC;
+    private NozzleSetPoints? _statedNozzle;
     private bool _nozzleIsKnownHot;
     private double _temperatureScale = 1;
     private double _temperatureOffset;
@@ -151,8 +152,15 @@ internal sealed partial class Interpreter
             return target;
         }
 
+        _statedNozzle = _statedNozzle is { } stated
+            ? stated with { LowestC = Math.Min(stated.LowestC, target), HighestC = Math.Max(stated.HighestC, target) }
+            : new NozzleSetPoints(target, target, command.Line);
         return Shifted(command, _options.NozzleC ?? target);
     }
+
+    /// <summary>What the job states and the caller replaced, unless it comes to the same.</summary>
+    private NozzleSetPoints? ReplacedNozzle =>
+        _options.NozzleC is { } given && _statedNozzle is { } stated && (stated.LowestC != given || stated.HighestC != given) ? stated : null;
 
     /// <summary>The temperature with the caller's shift, held within what a heater of a printer can mean.</summary>
     private double Shifted(GCodeCommand command, double celsius)
@@ -336,7 +344,7 @@ internal sealed partial class Interpreter
 
     private bool TakeUncommandedNozzle(GCodeCommand command)
     {
-        var nozzle = _options.NozzleC is { } given ? new UncommandedNozzle(given, "--nozzle; the file sets none") : _uncommandedNozzle(_active.Number);
+        var nozzle = _options.NozzleC is { } given ? new UncommandedNozzle(given, "--nozzle; no command sets one") : _uncommandedNozzle(_active.Number);
         if (nozzle is null)
         {
             Fail(command, NozzleMissing, "feeds filament, but the file never sets a nozzle temperature; give it with --nozzle C");

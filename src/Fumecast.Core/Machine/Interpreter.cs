@@ -160,6 +160,8 @@ internal sealed partial class Interpreter
             LayersByHeight = _layersByHeight,
             Tools = tools,
             Choices = _choices.Choices,
+            StatesNozzle = _statedNozzle is not null,
+            ReplacedNozzle = ReplacedNozzle,
             Evenness = _evenness,
             BackwardShareOfE = _absoluteEWords > 0 ? (double)_backwardEWords / _absoluteEWords : 0,
             StandingShareOfE = _absoluteEWords > 0 ? (double)_standingEWords / _absoluteEWords : 0,

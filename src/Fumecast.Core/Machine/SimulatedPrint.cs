@@ -42,6 +42,12 @@ internal sealed record SimulatedPrint
     /// <summary>Ambiguities that were resolved and values that were assumed, each with the first line where it mattered.</summary>
     public required IReadOnlyList<ResolvedChoice> Choices { get; init; }
 
+    /// <summary>Whether a command of the job sets a nozzle temperature for printing.</summary>
+    public required bool StatesNozzle { get; init; }
+
+    /// <summary>The job's own set points for printing where the caller's temperature replaced them; null where none differed.</summary>
+    public NozzleSetPoints? ReplacedNozzle { get; init; }
+
     /// <summary>The flow over the print phase.</summary>
     public required EvennessAccumulator Evenness { get; init; }
 
@@ -68,6 +74,12 @@ internal sealed record SimulatedPrint
 /// <param name="Heat">How hot it was.</param>
 internal sealed record SimulatedTool(
     int Tool, double FedMm, double DepositedMm, double DepositedMm3, double PurgedMm, double DiameterMm, ToolRecord Heat);
+
+/// <summary>Nozzle temperatures that a job sets for printing.</summary>
+/// <param name="LowestC">Lowest [degC].</param>
+/// <param name="HighestC">Highest [degC].</param>
+/// <param name="Line">Line of the first, 1-based [-].</param>
+internal sealed record NozzleSetPoints(double LowestC, double HighestC, long Line);
 
 /// <summary>An ambiguity that was resolved, or a value that was assumed.</summary>
 /// <param name="Setting">What.</param>

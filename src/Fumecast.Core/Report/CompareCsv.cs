@@ -11,12 +11,12 @@ public static class CompareCsv
 
     /// <summary>Writes the table.</summary>
     /// <param name="output">Where to write; rows end in LF.</param>
-    /// <param name="variants">The variants, the base first.</param>
-    public static void Write(TextWriter output, IReadOnlyList<ComparedVariant> variants)
+    /// <param name="outcome">The variants.</param>
+    public static void Write(TextWriter output, ComparisonOutcome outcome)
     {
         ArgumentNullException.ThrowIfNull(output);
-        ArgumentNullException.ThrowIfNull(variants);
-        var header = new CsvRow().Text("file").Text("what_if").Text("time_s").Text("deposited_g").Text("interval");
+        ArgumentNullException.ThrowIfNull(outcome);
+        var header = new CsvRow().Text("file").Text("what_if").Text("material").Text("printer").Text("nozzle_c").Text("speed_share").Text("time_s").Text("deposited_g").Text("interval");
         foreach (var (agent, unit) in Agents)
         {
             Ends(header, agent + unit);
@@ -25,10 +25,11 @@ public static class CompareCsv
         }
 
         header.Write(output);
-        foreach (var variant in variants)
+        foreach (var variant in outcome.Variants)
         {
             var estimate = variant.Estimate;
-            var row = new CsvRow().Text(variant.Job).Text(variant.WhatIf).Number(estimate.Job.Time.TotalS)
+            var row = new CsvRow().Text(variant.Job).Text(variant.WhatIf)
+                .Text(estimate.Job.MaterialNames).Text(estimate.Job.Printer).Number(variant.NozzleC).Number(variant.SpeedFactor).Number(estimate.Job.Time.TotalS)
                 .Number(estimate.Job.Tools.Sum(static tool => tool.DepositedG)).Number(estimate.Interval);
             foreach (var (agent, _) in Agents)
             {

@@ -9,15 +9,18 @@ public static class CompareJson
 {
     /// <summary>Writes one document.</summary>
     /// <param name="output">Where to write, in UTF-8; it is not closed.</param>
-    /// <param name="variants">The variants, the base first, at least one.</param>
-    public static void Write(Stream output, IReadOnlyList<ComparedVariant> variants)
+    /// <param name="outcome">The variants, at least one, and what was refused.</param>
+    public static void Write(Stream output, ComparisonOutcome outcome)
     {
-        ArgumentNullException.ThrowIfNull(variants);
+        ArgumentNullException.ThrowIfNull(outcome);
+        var variants = outcome.Variants;
         ReportJson.Write(output, new CompareDocument
         {
             Version = ReportJson.ProgramVersion,
             Interval = variants[0].Estimate.Interval,
             Variants = [.. variants.Select(VariantJson.Of)],
+            Failed = outcome.Refused.Count == 0 ? null
+                : [.. outcome.Refused.Select(static variant => new FailedVariantJson(variant.Job, variant.WhatIf, variant.Problem.Message))],
             Sources = [.. variants.SelectMany(static variant => variant.Estimate.Sources).DistinctBy(static s => s.Id)
                 .Select(static s => new SourceJson(s.Id, s.Citation, s.Doi, s.Known))],
             Cautions = [.. variants.SelectMany(static variant => variant.Estimate.Cautions).Distinct()],
@@ -40,6 +43,9 @@ internal sealed record CompareDocument
     [JsonPropertyName("variants")]
     public required VariantJson[] Variants { get; init; }
 
+    [JsonPropertyName("failed")]
+    public FailedVariantJson[]? Failed { get; init; }
+
     [JsonPropertyName("sources")]
     public required SourceJson[] Sources { get; init; }
 
@@ -56,11 +62,32 @@ internal sealed record VariantJson
     [JsonPropertyName("what_if")]
     public required string WhatIf { get; init; }
 
+    [JsonPropertyName("material")]
+    public required string Material { get; init; }
+
+    [JsonPropertyName("printer")]
+    public required string Printer { get; init; }
+
+    [JsonPropertyName("nozzle_c")]
+    public required double? NozzleC { get; init; }
+
+    [JsonPropertyName("nozzle_from")]
+    public required string NozzleFrom { get; init; }
+
+    [JsonPropertyName("nozzle_note")]
+    public required string? NozzleNote { get; init; }
+
+    [JsonPropertyName("speed_share")]
+    public required double SpeedShare { get; init; }
+
     [JsonPropertyName("time_s")]
     public required double TimeS { get; init; }
 
     [JsonPropertyName("deposited_g")]
     public required double DepositedG { get; init; }
+
+    [JsonPropertyName("mass_differs")]
+    public required bool MassDiffers { get; init; }
 
     [JsonPropertyName("flow")]
     public required FlowJson Flow { get; init; }
@@ -90,18 +117,37 @@ internal sealed record VariantJson
     {
         File = variant.Job,
         WhatIf = variant.WhatIf,
+        Material = variant.Estimate.Job.MaterialNames,
+        Printer = variant.Estimate.Job.Printer,
+        NozzleC = variant.NozzleC,
+        NozzleFrom = variant.NozzleFrom switch
+        {
+            NozzleOrigin.Given => "given",
+            NozzleOrigin.Usual => "usual",
+            NozzleOrigin.Assumed => "assumed",
+            _ => "job",
+        },
+        NozzleNote = variant.NozzleNote,
+        SpeedShare = variant.SpeedFactor,
         TimeS = variant.Estimate.Job.Time.TotalS,
         DepositedG = variant.Estimate.Job.Tools.Sum(static tool => tool.DepositedG),
+        MassDiffers = variant.MassDiffers,
         Flow = FlowJson.Of(variant.Estimate.Flow),
         Emission = [.. variant.Estimate.Emission.Select(EmissionJson.Of)],
         Ratio = [.. variant.Ratios.Select(AgentRatioJson.Of)],
         Effects = [.. variant.Effects.Select(static effect => new EffectJson(effect.Cause, effect.Factor))],
         SharesMaterials = variant.SharesMaterials,
         RestsOnNozzleShare = variant.RestsOnNozzleShare,
-        Settings = [.. variant.Estimate.Settings.Select(static s => new SettingJson(s.Setting, s.Value, s.Because, s.Line))],
+        Settings = [.. variant.Estimate.Settings.Select(SettingJson.Of)],
         Diagnostics = [.. variant.Estimate.Diagnostics.Select(DiagnosticJson.Of)],
     };
 }
+
+/// <summary>A variant that could not be used, as JSON.</summary>
+internal sealed record FailedVariantJson(
+    [property: JsonPropertyName("file")] string File,
+    [property: JsonPropertyName("what_if")] string WhatIf,
+    [property: JsonPropertyName("message")] string Message);
 
 /// <summary>The ratio of an agent to the base, as JSON; absent where it is undefined.</summary>
 internal sealed record AgentRatioJson(

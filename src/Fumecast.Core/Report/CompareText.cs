@@ -11,16 +11,18 @@ namespace Fumecast.Report;
 public static class CompareText
 {
     private const int OtherColumns = 68;
+    private const int MostRefusedNamed = 5;
     private const double WorthAWord = 0.005;
 
     /// <summary>Writes the table.</summary>
     /// <param name="output">Where to write; lines end in LF.</param>
-    /// <param name="variants">The variants, the base first, at least one.</param>
+    /// <param name="outcome">The variants, at least one, and what was refused.</param>
     /// <param name="style">Layout.</param>
-    public static void Write(TextWriter output, IReadOnlyList<ComparedVariant> variants, TextStyle style)
+    public static void Write(TextWriter output, ComparisonOutcome outcome, TextStyle style)
     {
-        ArgumentNullException.ThrowIfNull(variants);
+        ArgumentNullException.ThrowIfNull(outcome);
         ArgumentNullException.ThrowIfNull(style);
+        var variants = outcome.Variants;
         var page = new TextPage(output, style);
         var names = Names(variants);
         var interval = variants[0].Estimate.Interval;
@@ -29,7 +31,12 @@ public static class CompareText
             page.Lead($"{variants[0].Job}:");
         }
 
-        page.Lead(Headline(variants, names));
+        page.Lead(Headline(variants, names, "", static ratio => ratio?.PerJob));
+        if (variants.Any(static variant => variant.MassDiffers))
+        {
+            page.Lead(Headline(variants, names, "Per gram of filament, ", static ratio => ratio?.PerGram));
+        }
+
         page.Gap();
         var nameWidth = JobNames.WidthOf(names, 12, OtherColumns, style);
         int[] columns = [4, nameWidth, 12, 9, 10, 24];
@@ -50,9 +57,21 @@ public static class CompareText
             : "What is not known of a material cancels only between variants of that material; a ratio between materials is as unsure as both totals."));
         page.Labelled("less?", "how probable it is that this variant gives off less than the first");
         page.Labelled("because", $"what the ratio of the particles is made of, as factors; more: {Explanations.See("ratio")}");
+        if (variants.Any(static variant => variant.MassDiffers))
+        {
+            page.Labelled("per gram", Invariant($"for each gram of filament; likewise where the mass differs from that of the first by {100 * Comparison.AlikeMassShare:0.##}{TextPage.HardBlank}% or less"));
+        }
+
+        WriteNozzle(page, variants);
         if (variants.Any(static variant => variant.RestsOnNozzleShare))
         {
             page.Labelled("likely", "no figure, where most of the ratio is what the hot nozzle gives off by itself: that share is assumed, and the sources leave it open. More: " + Explanations.See("likely"));
+        }
+
+        if (outcome.Refused.Count > 0)
+        {
+            page.Gap();
+            page.Paragraph(Closing(outcome));
         }
 
         foreach (var caution in variants[0].Estimate.Cautions.Take(2))
@@ -74,23 +93,46 @@ public static class CompareText
             : $"{jobs[i]}, {variant.WhatIf}")];
     }
 
-    private static string Headline(IReadOnlyList<ComparedVariant> variants, string[] names)
+    private static string Headline(IReadOnlyList<ComparedVariant> variants, string[] names, string start, Func<AgentRatio?, EmissionRatio?> of)
     {
         var least = 0;
         for (var i = 1; i < variants.Count; i++)
         {
-            least = Number(variants[i])?.PerJob?.Ratio.Median < (Number(variants[least])?.PerJob?.Ratio.Median ?? 1) - WorthAWord ? i : least;
+            least = of(Number(variants[i]))?.Ratio.Median < (of(Number(variants[least]))?.Ratio.Median ?? 1) - WorthAWord ? i : least;
         }
 
-        if (least == 0 || Number(variants[least])?.PerJob is not { } ratio)
+        if (least == 0 || of(Number(variants[least])) is not { } ratio)
         {
-            return $"None of these is expected to give off fewer particles than the first, {names[0]}.";
+            return $"{(start.Length == 0 ? "None" : start + "none")} of these is expected to give off fewer particles than the first, {names[0]}.";
         }
 
-        return $"The fewest particles are expected of {names[least]}: {Ratio(ratio.Ratio)} times those of {(names[0] == Comparison.AsItIs ? "the job as it is" : names[0])}, "
+        return $"{(start.Length == 0 ? "The" : start + "the")} fewest particles are expected of {names[least]}: {Ratio(ratio.Ratio)} times those of {(names[0] == Comparison.AsItIs ? "the job as it is" : names[0])}, "
             + (variants[least].RestsOnNozzleShare
                 ? "if the hot nozzle by itself gives off as much as assumed (grade C); the sources leave that open."
                 : $"and fewer with a probability of {Probability(ratio, false)}.");
+    }
+
+    /// <summary>At which temperature materials are tried that were given without one.</summary>
+    private static void WriteNozzle(TextPage page, IReadOnlyList<ComparedVariant> variants)
+    {
+        var notes = variants.Select(static variant => variant.NozzleNote).OfType<string>().Distinct().ToList();
+        if (notes.Count > 0)
+        {
+            var others = variants.Any(static variant => variant is { IsMaterialTried: true, NozzleFrom: NozzleOrigin.Job }) ? "; the others as the job sets it" : "";
+            page.Labelled("nozzle", $"{string.Join("; ", notes)}{others}. Another temperature is given as in --material pla@205.");
+        }
+    }
+
+    /// <summary>How many were compared, and which could not be used.</summary>
+    private static string Closing(ComparisonOutcome outcome)
+    {
+        var jobs = outcome.Variants.Select(static variant => variant.Job).Concat(outcome.Refused.Select(static variant => variant.Job)).Distinct().ToList();
+        var compared = outcome.Variants.Select(static variant => variant.Job).Distinct().Count();
+        var refused = outcome.Refused.Select(variant => outcome.Variants.Any(done => done.Job == variant.Job) ? $"{variant.Job}, {variant.WhatIf}" : variant.Job)
+            .Distinct().ToList();
+        return Invariant($"{compared} of {jobs.Count} compared; {refused.Count} refused: {string.Join(", ", refused.Take(MostRefusedNamed))}")
+            + (refused.Count > MostRefusedNamed ? Invariant($" and {refused.Count - MostRefusedNamed} more") : "") + "."
+            + (outcome.IsBasisRefused ? " The first is not among them, so all ratios are to the first that could be used." : "");
     }
 
     private static void WriteVariant(TextPage page, int[] columns, int at, string name, ComparedVariant variant, ComparedVariant basis)
@@ -111,16 +153,12 @@ public static class CompareText
         var tvoc = variant.Ratios.FirstOrDefault(static r => r.Agent == Agent.Tvoc);
         var assumed = variant.RestsOnNozzleShare;
         const int LabelWidth = 12;
-        page.Labelled("  per gram", IsAlike(ratio) ? "likewise" : Against(ratio?.PerGram, assumed), LabelWidth);
-        page.Labelled("  TVOC", $"{Against(tvoc?.PerJob, assumed)}; per gram {(IsAlike(tvoc) ? "likewise" : Against(tvoc?.PerGram, assumed))}", LabelWidth);
+        page.Labelled("  per gram", !variant.MassDiffers ? "likewise" : Against(ratio?.PerGram, assumed), LabelWidth);
+        page.Labelled("  TVOC", $"{Against(tvoc?.PerJob, assumed)}; per gram {(!variant.MassDiffers ? "likewise" : Against(tvoc?.PerGram, assumed))}", LabelWidth);
         page.Labelled("  because", Effects(variant.Effects), LabelWidth);
     }
 
     private static AgentRatio? Number(ComparedVariant variant) => variant.Ratios.FirstOrDefault(static ratio => ratio.Agent == Agent.ParticleNumber);
-
-    /// <summary>With equal masses both ratios are one.</summary>
-    private static bool IsAlike(AgentRatio? ratio) =>
-        ratio is { PerJob.Ratio.Median: var job, PerGram.Ratio.Median: var gram } && Math.Abs(job / gram - 1) < 1e-6;
 
     private static string Against(EmissionRatio? ratio, bool assumed) =>
         ratio is null ? "unknown" : IsSame(ratio.Ratio) ? "the same" : $"{Ratio(ratio.Ratio)}, less: {Probability(ratio, assumed).Replace(' ', TextPage.HardBlank)}";

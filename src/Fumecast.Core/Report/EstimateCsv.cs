@@ -34,7 +34,7 @@ public static class EstimateCsv
     {
         var emissions = estimate.Emission;
         var row = new CsvRow()
-            .Text(estimate.Job.File).Text(estimate.Job.Printer).Text(string.Join(" ", estimate.Job.Tools.Select(static tool => tool.Material).Distinct()))
+            .Text(estimate.Job.File).Text(estimate.Job.Printer).Text(estimate.Job.MaterialNames)
             .Number(estimate.Job.Time.TotalS).Number(estimate.Job.Tools.Sum(static tool => tool.DepositedG))
             .Number(estimate.Flow.MeanMm3PerS).Number(estimate.Flow.Cv).Text(FlowJson.GradeName(estimate.Flow.Grade)).Number(estimate.Interval);
         foreach (var agent in Agents)

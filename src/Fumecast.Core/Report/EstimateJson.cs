@@ -25,7 +25,7 @@ public static class EstimateJson
         Flow = FlowJson.Of(estimate.Flow),
         Emission = [.. estimate.Emission.Select(EmissionJson.Of)],
         Interval = estimate.Interval,
-        Settings = [.. estimate.Settings.Select(static s => new SettingJson(s.Setting, s.Value, s.Because, s.Line))],
+        Settings = [.. estimate.Settings.Select(SettingJson.Of)],
         Diagnostics = [.. estimate.Diagnostics.Select(DiagnosticJson.Of)],
         Sources = [.. estimate.Sources.Select(static s => new SourceJson(s.Id, s.Citation, s.Doi, s.Known))],
         Cautions = [.. estimate.Cautions],
@@ -71,6 +71,18 @@ internal sealed record SettingJson(
     [property: JsonPropertyName("setting")] string Setting,
     [property: JsonPropertyName("value")] string Value,
     [property: JsonPropertyName("because")] string Because,
+    [property: JsonPropertyName("line")] long? Line,
+    [property: JsonPropertyName("overrides")] OverridesJson? Overrides)
+{
+    /// <summary>The JSON of a choice.</summary>
+    public static SettingJson Of(ResolvedSetting setting) => new(
+        setting.Setting, setting.Value, setting.Because, setting.Line,
+        setting.Overrides is { } overridden ? new OverridesJson(overridden.Stated, overridden.Line) : null);
+}
+
+/// <summary>What the file states and an option overrode, as JSON; without a known place it has no line.</summary>
+internal sealed record OverridesJson(
+    [property: JsonPropertyName("stated")] string Stated,
     [property: JsonPropertyName("line")] long? Line);
 
 /// <summary>A published source, as JSON.</summary>

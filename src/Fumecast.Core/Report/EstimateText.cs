@@ -194,7 +194,8 @@ public static class EstimateText
         for (var i = 0; i < settings.Count && i < MaxFindings; i++)
         {
             var place = settings[i].Line is { } line ? Invariant($", line {line}") : "";
-            page.Labelled(settings[i].Setting, $"{settings[i].Value} ({settings[i].Because}{place})", labelWidth);
+            var instead = settings[i].Overrides is { } own ? Invariant($"; overrides what the file states: {own.Stated}{(own.Line is { } at ? Invariant($", line {at}") : "")}") : "";
+            page.Labelled(settings[i].Setting, $"{settings[i].Value} ({settings[i].Because}{place}{instead})", labelWidth);
         }
 
         More(page, settings.Count);

@@ -17,6 +17,7 @@ internal sealed class EstimatesText
     private readonly double _interval;
     private readonly HashSet<string> _alike;
     private int _count;
+    private int _overridden;
     private double _timeS;
     private double _massG;
     private double _number;
@@ -59,6 +60,7 @@ internal sealed class EstimatesText
         }
 
         _count++;
+        _overridden += estimate.Settings.Any(static setting => setting.Overrides is not null) ? 1 : 0;
         _timeS += estimate.Job.Time.TotalS;
         _massG += massG;
         _number += number?.Median ?? 0;
@@ -80,6 +82,11 @@ internal sealed class EstimatesText
 
         _page.Gap();
         _page.Paragraph(Closing(refused));
+        if (_overridden > 0)
+        {
+            _page.Paragraph(Invariant($"In {_overridden} of them an option overrides what the file states; the warnings and --format json say what."));
+        }
+
         _page.Paragraph(
             "Particles (1e9 is a thousand million, 1e12 a million million) and volatile organic compounds (TVOC) are middle estimates, and their sums are sums of those. "
             + "In full: --format json, or estimate a single job.");

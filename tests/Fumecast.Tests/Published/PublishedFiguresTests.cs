@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 using System.Globalization;
+using Fumecast.Aerosol;
 using Fumecast.Emission;
 using Fumecast.Inputs;
 using Fumecast.Tests.Unit.Emission;
@@ -75,7 +76,7 @@ public class PublishedFiguresTests
         var print = new SteadyPrint(material, new EmissionOptions());
         ObservationReplay At(double? nozzleC, double? gPerH) => new()
         {
-            Agent = "styrene",
+            Agent = new Agent("styrene", "styrene", "ug"),
             Quantity = Quantity.MassYield,
             IsYield = true,
             Points = [new("value", 25)],

@@ -28,10 +28,10 @@ public class EmissionAccumulatorTests
     {
         var agents = WholeJob(PrintedJob.Material("abs")).Results();
 
-        Assert.Equal(["particle_number", "particle_mass", "tvoc", "styrene", "ethylbenzene"], agents.Take(5).Select(a => a.Agent));
+        Assert.Equal(["particle_number", "particle_mass", "tvoc", "styrene", "ethylbenzene"], agents.Take(5).Select(a => a.Agent.Id));
         Assert.Equal(agents.Skip(3).Select(a => a.Total.Median).OrderDescending(), agents.Skip(3).Select(a => a.Total.Median));
         Assert.Equal(["1", "ug", "ug"], agents.Take(3).Select(a => a.Unit));
-        Assert.Equal("100-42-5", agents[3].Cas);
+        Assert.Equal("100-42-5", agents[3].Agent.Cas);
     }
 
     // 1e11 per g at 240 degC, 6.3 g in an hour, purged, never idle: 6.3e11. The nozzle's own share does not matter at the reference rate.

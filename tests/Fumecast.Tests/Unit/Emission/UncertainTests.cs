@@ -1,5 +1,4 @@
 // SPDX-License-Identifier: MIT
-using Fumecast.Emission;
 using Fumecast.Uncertainty;
 
 namespace Fumecast.Tests.Unit.Emission;

@@ -18,7 +18,7 @@ public sealed class ComparisonTests : IDisposable
     public void A_job_against_itself_is_1_whatever_it_holds()
     {
         var job = _jobs.Wall("a.gcode", rounds: 30, pauseS: 5);
-        var same = Comparison.Compare([job, job], new())[1];
+        var same = Comparison.Compare([job, job], new()).Variants[1];
         Assert.All(same.Ratios, static ratio =>
         {
             Assert.Equal(new EmissionRatio(new Uncertain(1, 1, 1), 0), ratio.PerJob);
@@ -43,7 +43,7 @@ public sealed class ComparisonTests : IDisposable
             Estimate = new() { Material = material, StartDose = false, SpeedFactor = 0.1 },
             NozzleShiftK = [0, 10],
         };
-        var ratio = Comparison.Compare([job], options)[1].Ratios.Single(ratio => ratio.Agent.Id == agent).PerJob!.Ratio;
+        var ratio = Comparison.Compare([job], options).Variants[1].Ratios.Single(ratio => ratio.Agent.Id == agent).PerJob!.Ratio;
 
         // 5 % and 95 % of the sensitivity; the tolerances are those of the heating-up and of the draws, see CompareCommandTests.
         var rules = new MaterialCatalogue().Load(material).Rules;
@@ -58,7 +58,7 @@ public sealed class ComparisonTests : IDisposable
     public void Twice_the_plastic_gives_off_twice_as_much_and_the_same_per_gram()
     {
         var twice = Comparison.Compare(
-            [_jobs.Wall("one.gcode", rounds: 100), _jobs.Wall("two.gcode", rounds: 200)], new() { Estimate = new() { StartDose = false } })[1];
+            [_jobs.Wall("one.gcode", rounds: 100), _jobs.Wall("two.gcode", rounds: 200)], new() { Estimate = new() { StartDose = false } }).Variants[1];
         var tvoc = twice.Ratios.Single(static ratio => ratio.Agent == Agent.Tvoc);
         // Not to the last digit: the first heating-up is the same for both, and the nozzle gives off a little of its own in it.
         Close.To(2, tvoc.PerJob!.Ratio.Median, 0.01);

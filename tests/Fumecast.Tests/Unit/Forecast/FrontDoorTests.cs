@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 using Fumecast.Forecast;
 using Fumecast.Forecast.TestPrint;
+using Fumecast.Tests.Commands;
 
 namespace Fumecast.Tests.Unit.Forecast;
 
@@ -14,7 +15,7 @@ public class FrontDoorTests
     {
         var estimate = PrintForecast.Estimate(Job, new EstimateOptions());
         Assert.Equal(["particle_number", "particle_mass", "tvoc", "styrene"], estimate.Emission.Take(4).Select(agent => agent.Agent.Id));
-        Assert.All(estimate.Emission, agent => Assert.True(agent.Total.Low < agent.Total.Median && agent.Total.Median < agent.Total.High, agent.Agent));
+        Assert.All(estimate.Emission, agent => Assert.True(agent.Total.Low < agent.Total.Median && agent.Total.Median < agent.Total.High, agent.Agent.Id));
         Assert.NotEmpty(estimate.Cautions);
     }
 
@@ -37,6 +38,32 @@ public class FrontDoorTests
     }
 
     [Fact]
+    public void A_material_if_unknown_fills_gaps_only_and_has_exceptions_by_tool()
+    {
+        using var jobs = new TrialJobs();
+        var (stated, silent) = (jobs.In("stated.gcode"), jobs.In("silent.gcode"));
+        var moves = string.Concat(Enumerable.Range(0, 100).Select(static i => $"G1 X{i % 2 * 100} E2\n"));
+        File.WriteAllText(silent, "M83\nG28\nG1 F1200\n" + moves);
+        File.WriteAllText(stated, "; filament_type = PLA\nM83\nG28\nM109 S210\nG1 F1200\n" + moves);
+        var options = new EstimateOptions { MaterialIfUnknown = "petg", NozzleIfUnknownC = 240 };
+        Assert.Equal(("pla", 210), Of(stated, options));
+        Assert.Equal(("petg", 240), Of(silent, options));
+        options = options with
+        {
+            MaterialIfUnknownByTool = new Dictionary<int, string> { [0] = "asa", [1] = "abs" },
+            NozzleIfUnknownCByTool = new Dictionary<int, double> { [0] = 250, [1] = 230 },
+        };
+        Assert.Equal(("pla", 210), Of(stated, options));
+        Assert.Equal(("asa", 250), Of(silent, options));
+
+        static (string Material, double NozzleC) Of(string job, EstimateOptions options)
+        {
+            var tool = PrintForecast.Estimate(job, options).Job.Tools.Single();
+            return (tool.Material, Math.Round(tool.NozzleMeanWhileExtrudingC!.Value));
+        }
+    }
+
+    [Fact]
     public void Many_jobs_come_in_order_and_a_bad_one_does_not_stop_the_others()
     {
         var other = RepositoryRoot.Of("examples", "screw-cup", "job.gcode");
@@ -52,8 +79,8 @@ public class FrontDoorTests
         var other = RepositoryRoot.Of("examples", "screw-cup", "job.gcode");
         Assert.Equal([1, 2], PrintForecast.Rank([Job, other], new EstimateOptions()).Ranked.Select(static job => job.Rank));
         var compared = PrintForecast.Compare([Job], new CompareOptions { NozzleShiftK = [-10] });
-        Assert.Equal(["as it is", "-10 K"], compared.Select(static variant => variant.WhatIf));
-        Assert.True(compared[1].Ratios[0].PerJob!.Ratio.High < 1);
+        Assert.Equal(["as it is", "-10 K"], compared.Variants.Select(static variant => variant.WhatIf));
+        Assert.True(compared.Variants[1].Ratios[0].PerJob!.Ratio.High < 1);
     }
 
     [Fact]

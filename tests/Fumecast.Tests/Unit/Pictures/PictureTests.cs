@@ -1,6 +1,5 @@
 // SPDX-License-Identifier: MIT
 using System.Xml.Linq;
-using Fumecast.Emission;
 using Fumecast.Flow;
 using Fumecast.Forecast;
 using Fumecast.Pictures;

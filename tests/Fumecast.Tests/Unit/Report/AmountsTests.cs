@@ -1,5 +1,4 @@
 // SPDX-License-Identifier: MIT
-using Fumecast.Emission;
 using Fumecast.Report;
 using Fumecast.Uncertainty;
 

@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: MIT
 using System.Text;
 using System.Text.Json;
-using Fumecast.Emission;
 using Fumecast.Flow;
 using Fumecast.Forecast;
 using Fumecast.Report;

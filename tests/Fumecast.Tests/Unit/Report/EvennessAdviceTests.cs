@@ -1,5 +1,4 @@
 // SPDX-License-Identifier: MIT
-using Fumecast.Aerosol;
 using Fumecast.Flow;
 using Fumecast.Report;
 using static Fumecast.Tests.Unit.Flow.EvennessAccumulatorTests;

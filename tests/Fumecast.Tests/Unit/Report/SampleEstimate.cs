@@ -109,7 +109,7 @@ internal static class SampleEstimate
         Printing = Spread(0.966 * total, factor),
         IdleHot = Spread(0.03 * total, factor),
         Grade = grade,
-        ExtrapolatedShare = agent == "tvoc" ? 0.12 : 0,
+        ExtrapolatedShare = agent == Agent.Tvoc ? 0.12 : 0,
         Sources = ["made2020"],
         HowSure = sure,
     };

@@ -3,7 +3,6 @@ using System.Globalization;
 using System.Text;
 using CsCheck;
 using Fumecast.Aerosol;
-using Fumecast.Emission;
 using Fumecast.Forecast;
 using Fumecast.Report;
 using Fumecast.Uncertainty;

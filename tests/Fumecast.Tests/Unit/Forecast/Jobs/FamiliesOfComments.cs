@@ -173,6 +173,7 @@ public class FamiliesOfComments
         {
             Material = "pa6",
             TimeS = 2027,
+            Warnings = ["material-doubtful"],
         },
         ["nothing at all"] = new("", "") { Given = "asa", Material = "asa" },
     };
