@@ -22,14 +22,15 @@ internal sealed class BinRates
     private readonly Func<Material, FigureDraws> draw;
     private readonly Dictionary<string, FigureDraws> figures = [];
     private readonly ToolBin[] bins;
-    private readonly Dictionary<string, (double Low, double High)[]> known = [];
+    private readonly Dictionary<string, (double Low, double High)[]> knownParticles = [];
+    private readonly Dictionary<string, (double Low, double High)[]> knownVapours = [];
     private readonly char[] key;
 
     internal BinRates(AgentMix[] agents, ToolEmission?[] tools, double[] scales, double interval, Func<Material, FigureDraws> draw)
     {
         (this.agents, this.tools, this.scales, this.interval, this.draw) = (agents, tools, scales, interval, draw);
         bins = new ToolBin[tools.Length];
-        key = new char[1 + (11 * tools.Length)];
+        key = new char[1 + (9 * tools.Length)];
     }
 
     /// <summary>Rates of a bin with their intervals.</summary>
@@ -39,7 +40,7 @@ internal sealed class BinRates
     public void PerMin(ReadOnlySpan<double> components, double durationS, Span<Uncertain> ratesPerMin)
     {
         var used = Unpack(components);
-        var ratios = RatiosOf(used);
+        var (particles, vapours) = (RatiosOf(used, ofParticles: true), RatiosOf(used, ofParticles: false));
         var perMin = 60 / durationS;
         for (var i = 0; i < agents.Length; i++)
         {
@@ -52,7 +53,8 @@ internal sealed class BinRates
 
             var rate = amount * perMin;
             var median = rate * scales[i];
-            ratesPerMin[i] = new Uncertain(Math.Min(rate * ratios[i].Low, median), median, Math.Max(rate * ratios[i].High, median));
+            var (low, high) = (agents[i].Agent.IsParticles ? particles : vapours)[i];
+            ratesPerMin[i] = new Uncertain(Math.Min(rate * low, median), median, Math.Max(rate * high, median));
         }
     }
 
@@ -69,10 +71,11 @@ internal sealed class BinRates
         return used;
     }
 
-    /// <summary>Ends of the interval over the middle value, by agent.</summary>
-    private (double Low, double High)[] RatiosOf(List<int> used)
+    /// <summary>Ends of the interval over the middle value, for the agents that are particles or those that are vapours.</summary>
+    private (double Low, double High)[] RatiosOf(List<int> used, bool ofParticles)
     {
-        var name = Key(used);
+        var known = ofParticles ? knownParticles : knownVapours;
+        var name = ofParticles ? KeyOfParticles(used) : KeyOfVapours(used);
         if (!known.TryGetValue(name, out var ratios))
         {
             if (known.Count >= MostKept)
@@ -80,22 +83,16 @@ internal sealed class BinRates
                 known.Clear();
             }
 
-            ratios = Draw(used);
+            ratios = Draw(used, ofParticles);
             known.Add(name, ratios);
         }
 
         return ratios;
     }
 
-    private string Key(List<int> used)
+    private string KeyOfParticles(List<int> used)
     {
-        double number = 0, tvoc = 0;
-        foreach (var tool in used)
-        {
-            number += bins[tool].Number;
-            tvoc += bins[tool].TvocUg;
-        }
-
+        var number = used.Sum(tool => bins[tool].Number);
         var length = 0;
         foreach (var tool in used)
         {
@@ -106,35 +103,56 @@ internal sealed class BinRates
             var left = rules.StartDose.Value * tools[tool]!.DoseAtStart * LeftOf(in bin, 0, 1, tools[tool]!);
             var printing = y * ((bin.PrintingOwnG * (rules.NozzleShare.Value + left)) + (bin.MassG * (1 - rules.NozzleShare.Value)));
             var resting = y * bin.RestingOwnG * (rules.NozzleShare.Value + left);
-            Put(tool);
-            Put(50 * printing / number);
-            Put(50 * resting / number);
-            Put(50 * y * bin.MassG / number);
-            Put(2 * StepOf(bin.StepGK, in bin, material));
+            Put(ref length, tool);
+            Put(ref length, 50 * printing / number);
+            Put(ref length, 50 * resting / number);
+            Put(ref length, 50 * y * bin.MassG / number);
+            Put(ref length, 2 * StepOf(bin.StepGK, in bin, material));
             var hasDose = left > DoseThatMatters;
-            Put(hasDose ? 1000 - (10 * Math.Log(left)) : 0);
-            Put(hasDose ? 1000 + MeanAgeStepK(in bin, tools[tool]!) : 0);
+            Put(ref length, hasDose ? 1000 - (10 * Math.Log(left)) : 0);
+            Put(ref length, hasDose ? 1000 + MeanAgeStepK(in bin, tools[tool]!) : 0);
             var cap = rules.NumberCapPerMin.Value / 60;
-            Put(Distance(cap * bin.PrintingS, printing));
-            Put(Distance(cap * bin.RestingS, resting));
-            Put(50 * material.TvocYieldUgPerG.Value * bin.TvocMassG / tvoc);
-            Put(2 * TvocStepOf(in bin, material));
+            Put(ref length, Distance(cap * bin.PrintingS, printing));
+            Put(ref length, Distance(cap * bin.RestingS, resting));
         }
 
         return new string(key, 0, length);
 
         static double Distance(double highest, double amount) =>
             amount > 0 && highest / amount is var ratio && Math.Log(ratio) is var distance && distance < FarBelowCap ? 1000 + (10 * distance) : 0;
-
-        void Put(double value) => key[length++] = (char)(30_000 + (int)Math.Round(Math.Clamp(double.IsFinite(value) ? value : 0, -20_000, 20_000)));
     }
 
-    private (double Low, double High)[] Draw(List<int> used)
+    private string KeyOfVapours(List<int> used)
     {
-        var drawn = used.GroupBy(tool => tools[tool]!.Material.Id).ToDictionary(static group => group.Key, group => DrawMaterial([.. group]));
+        var tvoc = used.Sum(tool => bins[tool].TvocUg);
+        var length = 0;
+        foreach (var tool in used)
+        {
+            ref readonly var bin = ref bins[tool];
+            var material = tools[tool]!.Material;
+            Put(ref length, tool);
+            Put(ref length, 50 * material.TvocYieldUgPerG.Value * bin.TvocMassG / tvoc);
+            Put(ref length, 50 * material.TvocYieldUgPerG.Value * bin.TvocOwnG / tvoc);
+            Put(ref length, 2 * TvocStepOf(in bin, material));
+        }
+
+        return new string(key, 0, length);
+    }
+
+    private void Put(ref int length, double value) =>
+        key[length++] = (char)(30_000 + (int)Math.Round(Math.Clamp(double.IsFinite(value) ? value : 0, -20_000, 20_000)));
+
+    private (double Low, double High)[] Draw(List<int> used, bool ofParticles)
+    {
+        var drawn = used.GroupBy(tool => tools[tool]!.Material.Id).ToDictionary(static group => group.Key, group => DrawMaterial([.. group], ofParticles));
         var ratios = new (double Low, double High)[agents.Length];
         for (var i = 0; i < agents.Length; i++)
         {
+            if (agents[i].Agent.IsParticles != ofParticles)
+            {
+                continue;
+            }
+
             var parts = agents[i].Parts.Where(part => used.Contains(Array.IndexOf(tools, part.Tool))).ToList();
             var middle = parts.Sum(part => part.Amount(in bins[Array.IndexOf(tools, part.Tool)]));
             ratios[i] = (1, 1);
@@ -148,10 +166,10 @@ internal sealed class BinRates
         return ratios;
     }
 
-    private MaterialDraws DrawMaterial(int[] sameMaterial)
+    private MaterialDraws DrawMaterial(int[] sameMaterial, bool ofParticles)
     {
-        var figuresOf = FiguresOf(tools[sameMaterial[0]]!.Material);
-        return new MaterialDraws(figuresOf, NumberOf(sameMaterial, figuresOf), TvocOf(sameMaterial, figuresOf));
+        var drawn = FiguresOf(tools[sameMaterial[0]]!.Material);
+        return new MaterialDraws(drawn, ofParticles ? NumberOf(sameMaterial, drawn) : TvocOf(sameMaterial, drawn));
     }
 
     private YieldCurves NumberOf(int[] used, FigureDraws draws)

@@ -46,10 +46,10 @@ internal sealed class DrawnAmount
         {
             var material = draws[part.Tool.Material.Id];
             rest ??= new double[material.Figures.Points];
-            material.Curves(part).AddTo(rest, phase, material.Yields(part), material.Factor(part));
+            material.Curves.AddTo(rest, phase, material.Yields(part), material.Factor(part));
         }
 
-        return new DrawnAmount(leading.Curves(byMaterial[0]), phase, leading.Factor(byMaterial[0]), rest);
+        return new DrawnAmount(leading.Curves, phase, leading.Factor(byMaterial[0]), rest);
     }
 
     /// <summary>Takes an amount apart.</summary>

@@ -11,8 +11,8 @@ internal sealed class EmissionTotals
     private readonly AgentMix[] agents;
     private readonly EmissionOptions options;
     private readonly ToolEmission[] tools;
-    private readonly Dictionary<string, MaterialDraws> numberDraws;
-    private readonly Dictionary<string, MaterialDraws> tvocDraws;
+    private readonly Dictionary<string, MaterialDraws> particleDraws;
+    private readonly Dictionary<string, MaterialDraws> vapourDraws;
     private readonly Uncertain[] totals;
 
     /// <summary>Draws the totals of a job so far.</summary>
@@ -20,9 +20,8 @@ internal sealed class EmissionTotals
     {
         (this.agents, this.options) = (agents, options);
         this.tools = [.. tools.OfType<ToolEmission>()];
-        var (number, tvoc) = (IsSmooth(static material => material.NumberYieldPerG), IsSmooth(static material => material.TvocYieldUgPerG));
-        numberDraws = DrawMaterials(number ? StandardDraws.Usual : StandardDraws.Fine);
-        tvocDraws = tvoc == number ? numberDraws : DrawMaterials(tvoc ? StandardDraws.Usual : StandardDraws.Fine);
+        particleDraws = DrawMaterials(FinenessFor(static material => material.NumberYieldPerG), ofParticles: true);
+        vapourDraws = DrawMaterials(FinenessFor(static material => material.TvocYieldUgPerG), ofParticles: false);
         totals = Array.ConvertAll(agents, agent => Draw(agent, EmissionPhase.Whole)?.Interval(options.Interval) ?? default);
     }
 
@@ -84,13 +83,15 @@ internal sealed class EmissionTotals
     /// <param name="depositedG">Deposited mass of the whole job [g].</param>
     public EmissionDraws Draws(double depositedG)
     {
-        var ratioDraws = DrawMaterials(StandardDraws.Fine);
-        return new EmissionDraws(agents.ToDictionary(static agent => agent.Agent, agent => DrawsOf(agent, ratioDraws)), depositedG);
+        var (particles, vapours) = (DrawMaterials(StandardDraws.Fine, ofParticles: true), DrawMaterials(StandardDraws.Fine, ofParticles: false));
+        return new EmissionDraws(agents.ToDictionary(static agent => agent.Agent, agent => DrawsOf(agent, agent.Agent.IsParticles ? particles : vapours)), depositedG);
     }
 
-    private Dictionary<string, MaterialDraws> DrawMaterials(Func<string, long, StandardDraws> deviates) => tools
+    private Dictionary<string, MaterialDraws> DrawMaterials(Func<string, long, StandardDraws> deviates, bool ofParticles) => tools
         .GroupBy(static tool => tool.Material.Id)
-        .ToDictionary(static group => group.Key, group => JobDraws.Of([.. group], FiguresOf(group.First().Material, deviates(group.Key, options.Seed)), options.Interval));
+        .ToDictionary(
+            static group => group.Key,
+            group => JobDraws.Of([.. group], FiguresOf(group.First().Material, deviates(group.Key, options.Seed)), options.Interval, ofParticles));
 
     /// <summary>Figures are drawn once for each material, so that its tools and all jobs of a run share them.</summary>
     private FigureDraws FiguresOf(Material material, StandardDraws deviates) => new(material, deviates, options.NozzleIsAssumed);
@@ -101,13 +102,15 @@ internal sealed class EmissionTotals
         return middle > 0 ? totals[index].Median / middle : 1;
     }
 
-    /// <summary>Whether a single, wide yield bears on each agent, so that few points do.</summary>
-    private bool IsSmooth(Func<Material, Figure> yield) =>
-        tools.DistinctBy(static tool => tool.Material.Id).Count() <= 1 && tools.All(tool => yield(tool.Material).Gsd > WideGsd);
+    /// <summary>Few points do where a single, wide yield bears on an agent.</summary>
+    private Func<string, long, StandardDraws> FinenessFor(Func<Material, Figure> yield) =>
+        tools.DistinctBy(static tool => tool.Material.Id).Count() <= 1 && tools.All(tool => yield(tool.Material).Gsd > WideGsd)
+            ? StandardDraws.Usual
+            : StandardDraws.Fine;
 
     /// <summary>A phase of an agent over all draws; null when it has none.</summary>
     private DrawnAmount? Draw(AgentMix agent, EmissionPhase phase) => agent.Amount(phase) > 0
-        ? DrawnAmount.Of(agent.Parts, part => part.Amount(part.Tool.Total, phase), agent.Parts[0].IsTvoc ? tvocDraws : numberDraws, phase)
+        ? DrawnAmount.Of(agent.Parts, part => part.Amount(part.Tool.Total, phase), agent.Agent.IsParticles ? particleDraws : vapourDraws, phase)
         : null;
 
     private static double[] DrawsOf(AgentMix agent, Dictionary<string, MaterialDraws> draws)
@@ -118,7 +121,7 @@ internal sealed class EmissionTotals
             var material = draws[part.Tool.Material.Id];
             var yields = material.YieldDraws(part);
             sum = sum.Length > 0 ? sum : new double[yields.Length];
-            material.Curves(part).AddTo(sum, EmissionPhase.Whole, yields, material.Factor(part));
+            material.Curves.AddTo(sum, EmissionPhase.Whole, yields, material.Factor(part));
         }
 
         return sum;

@@ -32,10 +32,11 @@ internal sealed class JobDraws
     /// <param name="tools">Tools that have printed, all with one material.</param>
     /// <param name="figures">The figures of the material.</param>
     /// <param name="interval">Coverage that is asked for [-].</param>
-    public static MaterialDraws Of(IReadOnlyList<ToolEmission> tools, FigureDraws figures, double interval)
+    /// <param name="ofParticles">Whether those of the particles; else those of the volatile organic compounds.</param>
+    public static MaterialDraws Of(IReadOnlyList<ToolEmission> tools, FigureDraws figures, double interval, bool ofParticles)
     {
         var job = new JobDraws(figures, YieldCap.HighestOf(figures.Material.NumberYieldPerG, interval));
-        return new MaterialDraws(figures, job.NumberOf(tools), job.TvocOf(tools));
+        return new MaterialDraws(figures, ofParticles ? job.NumberOf(tools) : job.TvocOf(tools));
     }
 
     private YieldCurves NumberOf(IReadOnlyList<ToolEmission> tools)

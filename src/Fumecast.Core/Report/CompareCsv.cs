@@ -19,9 +19,9 @@ public static class CompareCsv
         var header = new CsvRow().Text("file").Text("what_if").Text("material").Text("printer").Text("nozzle_c").Text("speed_share").Text("time_s").Text("deposited_g").Text("interval");
         foreach (var (agent, unit) in Agents)
         {
-            Ends(header, agent + unit);
-            Ends(header, agent + "_ratio").Text(agent + "_probability_lower");
-            Ends(header, agent + "_per_gram_ratio").Text(agent + "_per_gram_probability_lower");
+            Ends(header, agent.Id + unit);
+            Ends(header, agent.Id + "_ratio").Text(agent.Id + "_probability_lower");
+            Ends(header, agent.Id + "_per_gram_ratio").Text(agent.Id + "_per_gram_probability_lower");
         }
 
         header.Write(output);

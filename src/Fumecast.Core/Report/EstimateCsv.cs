@@ -20,7 +20,7 @@ public static class EstimateCsv
         {
             foreach (var end in new[] { "_low", "", "_high" })
             {
-                line.Append(',').Append(Agents[i]).Append(Units[i]).Append(end);
+                line.Append(',').Append(Agents[i].Id).Append(Units[i]).Append(end);
             }
         }
 
