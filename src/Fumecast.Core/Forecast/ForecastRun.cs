@@ -63,6 +63,6 @@ internal sealed class ForecastRun
         }
 
         using var last = pass;
-        return pass.Result(options, _printer, series, forComparison);
+        return ForecastResult.Of(pass, options, _printer, series, forComparison);
     }
 }
