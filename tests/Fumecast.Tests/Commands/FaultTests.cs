@@ -39,7 +39,7 @@ public sealed class FaultTests : IDisposable
             RedirectStandardOutput = true,
             RedirectStandardError = true,
         };
-        start.Environment["F"] = $"timeout -s KILL 100 dotnet {Path.Combine(AppContext.BaseDirectory, "fumecast.dll")}";
+        start.Environment["F"] = $"timeout -s KILL 300 dotnet {Path.Combine(AppContext.BaseDirectory, "fumecast.dll")}";
         start.Environment["TMPDIR"] = In("tmp");
         start.Environment.Remove("FUMECAST_DATA");
         using var process = Process.Start(start)!;
