@@ -16,7 +16,7 @@ internal sealed class BinRates
     private const double DoseThatMatters = 0.005;
 
     private readonly AgentMix[] agents;
-    private readonly ToolEmission?[] tools;
+    private readonly ToolEmission[] tools;
     private readonly double[] scales;
     private readonly double interval;
     private readonly Func<Material, FigureDraws> draw;
@@ -26,7 +26,7 @@ internal sealed class BinRates
     private readonly Dictionary<string, (double Low, double High)[]> knownVapours = [];
     private readonly char[] key;
 
-    internal BinRates(AgentMix[] agents, ToolEmission?[] tools, double[] scales, double interval, Func<Material, FigureDraws> draw)
+    internal BinRates(AgentMix[] agents, ToolEmission[] tools, double[] scales, double interval, Func<Material, FigureDraws> draw)
     {
         (this.agents, this.tools, this.scales, this.interval, this.draw) = (agents, tools, scales, interval, draw);
         bins = new ToolBin[tools.Length];
@@ -97,10 +97,10 @@ internal sealed class BinRates
         foreach (var tool in used)
         {
             ref readonly var bin = ref bins[tool];
-            var material = tools[tool]!.Material;
+            var material = tools[tool].Material;
             var rules = material.Rules;
             var y = material.NumberYieldPerG.Value;
-            var left = rules.StartDose.Value * tools[tool]!.DoseAtStart * LeftOf(in bin, 0, 1, tools[tool]!);
+            var left = rules.StartDose.Value * tools[tool].DoseAtStart * LeftOf(in bin, 0, 1, tools[tool]);
             var printing = y * ((bin.PrintingOwnG * (rules.NozzleShare.Value + left)) + (bin.MassG * (1 - rules.NozzleShare.Value)));
             var resting = y * bin.RestingOwnG * (rules.NozzleShare.Value + left);
             Put(ref length, tool);
@@ -110,7 +110,7 @@ internal sealed class BinRates
             Put(ref length, 2 * StepOf(bin.StepGK, in bin, material));
             var hasDose = left > DoseThatMatters;
             Put(ref length, hasDose ? 1000 - (10 * Math.Log(left)) : 0);
-            Put(ref length, hasDose ? 1000 + MeanAgeStepK(in bin, tools[tool]!) : 0);
+            Put(ref length, hasDose ? 1000 + MeanAgeStepK(in bin, tools[tool]) : 0);
             var cap = rules.NumberCapPerMin.Value / 60;
             Put(ref length, Distance(cap * bin.PrintingS, printing));
             Put(ref length, Distance(cap * bin.RestingS, resting));
@@ -129,7 +129,7 @@ internal sealed class BinRates
         foreach (var tool in used)
         {
             ref readonly var bin = ref bins[tool];
-            var material = tools[tool]!.Material;
+            var material = tools[tool].Material;
             Put(ref length, tool);
             Put(ref length, 50 * material.TvocYieldUgPerG.Value * bin.TvocMassG / tvoc);
             Put(ref length, 50 * material.TvocYieldUgPerG.Value * bin.TvocOwnG / tvoc);
@@ -144,7 +144,7 @@ internal sealed class BinRates
 
     private (double Low, double High)[] Draw(List<int> used, bool ofParticles)
     {
-        var drawn = used.GroupBy(tool => tools[tool]!.Material.Id).ToDictionary(static group => group.Key, group => DrawMaterial([.. group], ofParticles));
+        var drawn = used.GroupBy(tool => tools[tool].Material.Id).ToDictionary(static group => group.Key, group => DrawMaterial([.. group], ofParticles));
         var ratios = new (double Low, double High)[agents.Length];
         for (var i = 0; i < agents.Length; i++)
         {
@@ -168,7 +168,7 @@ internal sealed class BinRates
 
     private MaterialDraws DrawMaterial(int[] sameMaterial, bool ofParticles)
     {
-        var drawn = FiguresOf(tools[sameMaterial[0]]!.Material);
+        var drawn = FiguresOf(tools[sameMaterial[0]].Material);
         return new MaterialDraws(drawn, ofParticles ? NumberOf(sameMaterial, drawn) : TvocOf(sameMaterial, drawn));
     }
 
@@ -187,10 +187,10 @@ internal sealed class BinRates
             for (var i = 0; i < used.Length; i++)
             {
                 ref readonly var bin = ref bins[used[i]];
-                var tool = tools[used[i]]!;
-                var hot = Math.Exp(off * StepOf(bin.StepGK, in bin, material)) * draws.Hotter[k];
+                var tool = tools[used[i]];
+                var hot = Math.Exp(off * StepOf(bin.StepGK, in bin, material)) * draws.Hotter(tool)[k];
                 var dose = draws.Dose[k] * tool.DoseAtStart;
-                var own = hot * (draws.OwnShare[k] + (dose > 0 ? dose * LeftOf(in bin, off, draws.Hotter[k], tool) : 0));
+                var own = hot * (draws.OwnShare[k] + (dose > 0 ? dose * LeftOf(in bin, off, draws.Hotter(tool)[k], tool) : 0));
                 moments[2 * i] = new CapCell(bin.PrintingS, 0, (own * bin.PrintingOwnG) + (hot * (1 - draws.OwnShare[k]) * bin.MassG), 0);
                 moments[(2 * i) + 1] = new CapCell(bin.RestingS, 0, 0, own * bin.RestingOwnG);
                 printing[k] += moments[2 * i].PrintingG;
@@ -215,7 +215,7 @@ internal sealed class BinRates
             for (var k = 0; k < amounts.Length; k++)
             {
                 var s = draws.TvocOwnShare[k];
-                amounts[k] += Math.Exp((draws.TvocSlope[k] - material.Rules.TvocSlopePerK.Value) * step) * draws.TvocHotter[k]
+                amounts[k] += Math.Exp((draws.TvocSlope[k] - material.Rules.TvocSlopePerK.Value) * step) * draws.TvocHotter(tools[tool])[k]
                     * ((s * bin.TvocOwnG) + ((1 - s) * bin.TvocMassG));
             }
         }

@@ -15,7 +15,7 @@ internal readonly record struct CapCell(double TimeS, double WarmUpG, double Pri
 /// <summary>How the particles of a job grow with the yield where the cap holds back ever more of its moments.</summary>
 /// <remarks>
 /// In proportion to the yield up to the first moment that meets the cap; from there on kept at yields that grow by a fixed ratio, exact at each and
-/// straight in logarithms between them, which errs by less than 1 %. Nothing is kept beyond the highest yield that matters.
+/// straight in logarithms between them, which errs by 1 % at most for steps of 0.25. Nothing is kept beyond the highest yield that matters.
 /// </remarks>
 internal sealed class CapCurve
 {
@@ -71,7 +71,7 @@ internal sealed class CapCurve
         var amounts = logAmounts[(int)phase];
         var at = Math.Clamp((logYield - logFirstYield) / step, 0, amounts.Length - 1);
         var below = (int)Math.Min(at, amounts.Length - 2);
-        return double.Lerp(amounts[below], amounts[below + 1], at - below);
+        return double.IsInfinity(amounts[below + 1]) ? amounts[below + 1] : double.Lerp(amounts[below], amounts[below + 1], at - below);
     }
 
     /// <summary>Logarithm of the yield that gives an amount at or above that of the first yield; infinite for one that no yield gives.</summary>

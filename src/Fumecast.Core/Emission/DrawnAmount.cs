@@ -31,7 +31,7 @@ internal sealed class DrawnAmount
     private readonly double start;
     private readonly double spread;
 
-    /// <summary>An amount as a sum over materials: the yield of the one that gives most is put in in closed form, those of the others are drawn.</summary>
+    /// <summary>An amount as a sum over materials: the yield that makes most of the width is put in in closed form, those of the others are drawn.</summary>
     /// <param name="parts">Its parts, at least one.</param>
     /// <param name="middle">What a part gives at the middle of all figures.</param>
     /// <param name="draws">The draws, by material.</param>
@@ -39,7 +39,7 @@ internal sealed class DrawnAmount
     public static DrawnAmount Of(
         IEnumerable<AgentPart> parts, Func<AgentPart, double> middle, IReadOnlyDictionary<string, MaterialDraws> draws, EmissionPhase phase)
     {
-        var byMaterial = parts.GroupBy(static part => part.Tool.Material.Id).OrderByDescending(group => group.Sum(middle)).Select(static group => group.First()).ToList();
+        var byMaterial = parts.GroupBy(static part => part.Tool.Material.Id).OrderByDescending(group => group.Sum(middle) * Width(draws, group.Key)).Select(static group => group.First()).ToList();
         var leading = draws[byMaterial[0].Tool.Material.Id];
         double[]? rest = null;
         foreach (var part in byMaterial.Skip(1))
@@ -84,7 +84,7 @@ internal sealed class DrawnAmount
         ShareOfNothing = 1 - (positive / (double)logPerYield.Length);
         start = positive > 0 ? sum / positive : 0;
         var variance = positive > 0 ? Math.Max(0, (squares / positive) - (start * start)) : 0;
-        spread = Math.Max(1e-6, Math.Sqrt(variance + (logDeviation * logDeviation)));
+        spread = Math.Max(1e-6, Math.Sqrt(variance + (yield.LogDeviation * yield.LogDeviation)));
     }
 
     /// <summary>Share of the draws that give off nothing at all [-].</summary>
@@ -94,9 +94,8 @@ internal sealed class DrawnAmount
     /// <param name="interval">The share, over 0 and below 1 [-].</param>
     public Uncertain Interval(double interval)
     {
-        var low = Quantile((1 - interval) / 2);
         var median = Quantile(0.5);
-        return new Uncertain(low, median, Quantile((1 + interval) / 2));
+        return new Uncertain(Math.Min(Quantile((1 - interval) / 2), median), median, Math.Max(Quantile((1 + interval) / 2), median));
     }
 
     /// <summary>The amount below which a share of the draws lies.</summary>
@@ -112,7 +111,7 @@ internal sealed class DrawnAmount
         // Halving takes over where it is not: at the cap, or for a yield without a spread, where it jumps.
         var target = Normal.InvCDF(0, 1, share);
         var (at, low, high) = (start + (target * spread), double.NegativeInfinity, double.PositiveInfinity);
-        double lastAt = at - spread, lastOff = -1;
+        double lastAt = at - spread, lastOff = -1, stride = 4 * spread;
         for (var step = 0; step < MostSteps; step++)
         {
             var off = Normal.InvCDF(0, 1, ShareBelow(at)) - target;
@@ -136,7 +135,17 @@ internal sealed class DrawnAmount
 
         return Math.Exp(at);
 
-        double Halved(double from, double to) => double.IsInfinity(from) ? to - (8 * spread) : double.IsInfinity(to) ? from + (8 * spread) : (from + to) / 2;
+        // With one end open, ever farther.
+        double Halved(double from, double to)
+        {
+            if (double.IsFinite(from) && double.IsFinite(to))
+            {
+                return (from + to) / 2;
+            }
+
+            stride *= 2;
+            return double.IsInfinity(from) ? to - stride : from + stride;
+        }
     }
 
     /// <summary>Share of the draws up to an amount [-].</summary>
@@ -149,12 +158,14 @@ internal sealed class DrawnAmount
             var logYield = curves.LogYield(i, phase, part - logFactor[i], part - logPerYield[i]);
             var z = logDeviation > 0 ? (logYield - logMiddleYield) / logDeviation : curves.Yield.ZOf(Math.Exp(logYield));
 
-            // Twice the probability of the yield, without the check and the shift of a distribution of its own.
+            // Twice the probability of the yield, without the check and the shift of a distribution of its own. What the others add may be more already.
             sum += double.IsNaN(z) ? 0 : SpecialFunctions.Erfc(-z / Constants.Sqrt2);
         }
 
         return sum / (2 * logPerYield.Length);
     }
+
+    private static double Width(IReadOnlyDictionary<string, MaterialDraws> draws, string materialId) => draws[materialId].Curves.Yield.LogDeviation;
 
     private static double LogLess(double logAmount, double rest) => rest > 0 ? logAmount + Math.Log(1 - (rest * Math.Exp(-logAmount))) : logAmount;
 }

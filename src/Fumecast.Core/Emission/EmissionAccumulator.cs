@@ -18,6 +18,9 @@ internal sealed class EmissionAccumulator
     private readonly EmissionOptions options;
     private readonly IReadOnlyList<Material?> materials;
     private readonly ToolEmission?[] tools;
+    private readonly List<ToolEmission> emitters = [];
+    private readonly Dictionary<int, NozzleResidue> residues = [];
+    private readonly bool[] nozzleIsAssumed;
     private readonly AgentMix[] agents;
     private readonly PeakBin[] peaks;
     private readonly double[] binAmounts;
@@ -42,6 +45,7 @@ internal sealed class EmissionAccumulator
         BinS = binS;
         materials = materialByTool;
         tools = new ToolEmission?[materialByTool.Count];
+        nozzleIsAssumed = new bool[materialByTool.Count];
         agents = AgentsOf(materialByTool);
         peaks = [.. agents.Select(static _ => new PeakBin())];
         binAmounts = new double[agents.Length];
@@ -62,14 +66,26 @@ internal sealed class EmissionAccumulator
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public void Add(ref readonly PrintSlice slice, double densityGPerCm3)
     {
-        var tool = (uint)slice.Tool < (uint)tools.Length ? tools[slice.Tool] ?? Use(slice.Tool) : null;
+        var tool = (uint)slice.Tool < (uint)tools.Length ? tools[slice.Tool] ?? Use(slice.Tool, slice.Nozzle) : null;
         if (tool is null || !double.IsFinite(slice.NozzleC + slice.DepositedMm3 + slice.StartS + slice.DurationS + slice.ExtrudingS))
         {
             LeftOut++;
             return;
         }
 
+        totals = null;
         tool.Add(in slice, densityGPerCm3);
+    }
+
+    /// <summary>Says that nothing states the nozzle temperature of a tool: the usual range of its material is then drawn.</summary>
+    /// <param name="tool">The tool [-].</param>
+    public void AssumeNozzle(int tool)
+    {
+        nozzleIsAssumed[tool] = true;
+        if (tools[tool] is { } emitter)
+        {
+            emitter.NozzleIsAssumed = true;
+        }
     }
 
     /// <summary>Closes a bin: what was added since the last one belongs to it.</summary>
@@ -79,12 +95,13 @@ internal sealed class EmissionAccumulator
     public ReadOnlySpan<double> CloseBin(double startS, double durationS)
     {
         components.Clear();
-        for (var i = 0; i < tools.Length; i++)
+        for (var i = 0; i < emitters.Count; i++)
         {
-            if (tools[i] is { Bin: { Number: var number, TvocUg: var tvoc } } tool && (number > 0 || tvoc > 0))
+            ref readonly var bin = ref emitters[i].Bin;
+            if (bin.Number > 0 || bin.TvocUg > 0)
             {
                 components.Add(i);
-                components.AddRange(ToolBin.Pack(in tool.Bin));
+                components.AddRange(ToolBin.Pack(in bin));
             }
         }
 
@@ -101,9 +118,9 @@ internal sealed class EmissionAccumulator
             peaks[i].Consider(amount / durationS, startS, durationS, durationS >= BinS * (1 - 1e-9), packed);
         }
 
-        foreach (var tool in tools)
+        foreach (var emitter in emitters)
         {
-            tool?.CloseBin();
+            emitter.CloseBin();
         }
 
         totals = null;
@@ -130,7 +147,7 @@ internal sealed class EmissionAccumulator
     }
 
     /// <summary>The rates of single bins, such that they sum to the totals of the job so far.</summary>
-    public BinRates Rates() => Totals().Rates(tools);
+    public BinRates Rates() => Totals().Rates();
 
     /// <summary>The totals of every draw, to compare this job with others of the same run.</summary>
     /// <param name="depositedG">Deposited mass of the whole job [g].</param>
@@ -145,7 +162,7 @@ internal sealed class EmissionAccumulator
     public NumberParts NumberParts(double depositedG)
     {
         double byMass = 0, own = 0, warmUp = 0, idle = 0, dose = 0, yieldTimesMass = 0, massG = 0;
-        foreach (var tool in tools.OfType<ToolEmission>())
+        foreach (var tool in emitters)
         {
             var sums = tool.Total;
             byMass += sums.Printing - sums.PrintingOwn - sums.PrintingDose;
@@ -167,15 +184,37 @@ internal sealed class EmissionAccumulator
     }
 
     /// <summary>Takes up a tool at its first slice: most of those that could be used never are.</summary>
-    private ToolEmission? Use(int number)
+    private ToolEmission? Use(int number, int nozzle)
     {
         if (materials[number] is not { } material)
         {
             return null;
         }
 
-        var tool = new ToolEmission(material, options);
+        if (!residues.TryGetValue(nozzle, out var residue))
+        {
+            residue = new NozzleResidue();
+            residues.Add(nozzle, residue);
+        }
+
+        // Tools that feed one material to one nozzle are one for all that is given off.
+        var tool = emitters.Find(emitter => emitter.Residue == residue && emitter.Material.Id == material.Id);
+        if (tool is null)
+        {
+            tool = new ToolEmission(material, options, residue);
+            emitters.Add(tool);
+            AddTo(agents, tool);
+        }
+
+        tool.NozzleIsAssumed |= nozzleIsAssumed[number];
         tools[number] = tool;
+        return tool;
+    }
+
+    /// <summary>Lets a tool take part in the agents of its material.</summary>
+    private static void AddTo(AgentMix[] agents, ToolEmission tool)
+    {
+        var material = tool.Material;
         var rules = material.Rules;
         agents[0].Add(new AgentPart(tool, false, 1, [], null));
         agents[1].Add(new AgentPart(
@@ -188,12 +227,10 @@ internal sealed class EmissionAccumulator
             var share = one.ShareOfTvoc;
             Array.Find(agents, agent => agent.Agent == one.Agent)!.Add(new AgentPart(tool, true, share.Value, [share], d => d.ShareOf(index)));
         }
-
-        return tool;
     }
 
     /// <summary>The totals, drawn once for as long as nothing is added.</summary>
-    private EmissionTotals Totals() => totals ??= new EmissionTotals(agents, tools, options);
+    private EmissionTotals Totals() => totals ??= new EmissionTotals(agents, [.. emitters], options);
 }
 
 /// <summary>What the particle number of a job is made of, at the middle of all figures.</summary>

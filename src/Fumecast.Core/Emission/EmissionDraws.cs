@@ -46,15 +46,19 @@ internal sealed class EmissionDraws
         }
 
         var scale = perGram ? basis.DepositedG / DepositedG : 1;
-        var ratios = new double[mine.Length];
+        var ratios = new List<double>(mine.Length);
         var lower = 0;
-        for (var i = 0; i < ratios.Length; i++)
+        for (var i = 0; i < mine.Length; i++)
         {
-            ratios[i] = theirs[i] > 0 ? mine[i] / theirs[i] * scale : double.PositiveInfinity;
-            lower += ratios[i] < 1 - Rounding ? 1 : 0;
+            // A draw in which the base gives off nothing has no ratio: a nozzle at rest whose own share is drawn as 0.
+            if (theirs[i] > 0)
+            {
+                ratios.Add(mine[i] / theirs[i] * scale);
+                lower += ratios[^1] < 1 - Rounding ? 1 : 0;
+            }
         }
 
-        return new EmissionRatio(IntervalOf(ratios, interval), (double)lower / ratios.Length);
+        return new EmissionRatio(IntervalOf([.. ratios], interval), (double)lower / ratios.Count);
     }
 
     /// <summary>The median of the draws with the ends between which the stated share of them lies; reorders the draws.</summary>

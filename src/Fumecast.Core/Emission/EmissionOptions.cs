@@ -15,7 +15,4 @@ internal sealed record EmissionOptions
     /// before; what <see cref="EmissionAccumulator.StartDoseLeft"/> says of the job before, for a nozzle that goes on with another.
     /// </summary>
     public double StartDoseLeft { get; init; } = 1;
-
-    /// <summary>Whether the nozzle temperature is the middle of what is usual for the material, because the job states none; then its range is drawn.</summary>
-    public bool NozzleIsAssumed { get; init; }
 }

@@ -16,10 +16,9 @@ internal sealed class EmissionTotals
     private readonly Uncertain[] totals;
 
     /// <summary>Draws the totals of a job so far.</summary>
-    public EmissionTotals(AgentMix[] agents, IEnumerable<ToolEmission?> tools, EmissionOptions options)
+    public EmissionTotals(AgentMix[] agents, ToolEmission[] tools, EmissionOptions options)
     {
-        (this.agents, this.options) = (agents, options);
-        this.tools = [.. tools.OfType<ToolEmission>()];
+        (this.agents, this.tools, this.options) = (agents, tools, options);
         particleDraws = DrawMaterials(FinenessFor(static material => material.NumberYieldPerG), ofParticles: true);
         vapourDraws = DrawMaterials(FinenessFor(static material => material.TvocYieldUgPerG), ofParticles: false);
         totals = Array.ConvertAll(agents, agent => Draw(agent, EmissionPhase.Whole)?.Interval(options.Interval) ?? default);
@@ -68,7 +67,7 @@ internal sealed class EmissionTotals
     }
 
     /// <summary>The rates of single bins, such that they sum to the totals.</summary>
-    public BinRates Rates(ToolEmission?[] tools)
+    public BinRates Rates()
     {
         var scales = new double[agents.Length];
         for (var i = 0; i < scales.Length; i++)
@@ -94,7 +93,7 @@ internal sealed class EmissionTotals
             group => JobDraws.Of([.. group], FiguresOf(group.First().Material, deviates(group.Key, options.Seed)), options.Interval, ofParticles));
 
     /// <summary>Figures are drawn once for each material, so that its tools and all jobs of a run share them.</summary>
-    private FigureDraws FiguresOf(Material material, StandardDraws deviates) => new(material, deviates, options.NozzleIsAssumed);
+    private static FigureDraws FiguresOf(Material material, StandardDraws deviates) => new(material, deviates);
 
     private double ScaleOf(int index)
     {

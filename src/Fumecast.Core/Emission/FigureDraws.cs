@@ -23,12 +23,14 @@ internal sealed class FigureDraws
     private readonly StandardDraws draws;
     private readonly Dictionary<int, double[]> shares = [];
     private double[]? particleMassUg;
+    private double[]? hotter;
+    private double[]? tvocHotter;
+    private double[]? exactly;
 
     /// <summary>Draws the figures of a material.</summary>
     /// <param name="material">The material.</param>
     /// <param name="draws">Its deviates.</param>
-    /// <param name="nozzleIsAssumed">Whether the job states no nozzle temperature, so that it may lie anywhere in the usual range.</param>
-    public FigureDraws(Material material, StandardDraws draws, bool nozzleIsAssumed)
+    public FigureDraws(Material material, StandardDraws draws)
     {
         Material = material;
         this.draws = draws;
@@ -38,15 +40,6 @@ internal sealed class FigureDraws
         OwnShare = At(rules.NozzleShare, NozzleShareDimension);
         TvocSlope = At(rules.TvocSlopePerK, TvocSlopeDimension);
         TvocOwnShare = At(rules.TvocNozzleShare, TvocNozzleShareDimension);
-        (Hotter, TvocHotter) = (new double[Points], new double[Points]);
-        var deviationK = nozzleIsAssumed && material.NozzleC.Range is { } usual ? (usual.High - usual.Low) / (2 * Figure.RangeEndZ) : 0;
-        var z = draws.Of(NozzleDimension);
-        for (var i = 0; i < Points; i++)
-        {
-            // One shift for the whole job: what is not known is the set point, and it multiplies every exponential alike.
-            Hotter[i] = Math.Exp(Slope[i] * deviationK * z[i]);
-            TvocHotter[i] = Math.Exp(TvocSlope[i] * deviationK * z[i]);
-        }
     }
 
     /// <summary>The material.</summary>
@@ -70,11 +63,11 @@ internal sealed class FigureDraws
     /// <summary>The nozzle's own share of the volatile organic compounds [-].</summary>
     public double[] TvocOwnShare { get; }
 
-    /// <summary>What the shift of an unknown set point does to the particles; 1 where it is known [-].</summary>
-    public double[] Hotter { get; }
+    /// <summary>What the shift of an unknown set point does to the particles of a tool; 1 where it is known [-].</summary>
+    public double[] Hotter(ToolEmission tool) => tool.NozzleIsAssumed ? hotter ??= Shifted(Slope) : exactly ??= Ones();
 
     /// <summary>The same for the volatile organic compounds [-].</summary>
-    public double[] TvocHotter { get; }
+    public double[] TvocHotter(ToolEmission tool) => tool.NozzleIsAssumed ? tvocHotter ??= Shifted(TvocSlope) : exactly ??= Ones();
 
     /// <summary>The particle yield, one for each point, for what is not put in in closed form [1/g].</summary>
     public double[] NumberYield() => At(Material.NumberYieldPerG, YieldDimension);
@@ -118,6 +111,21 @@ internal sealed class FigureDraws
         }
 
         return share;
+    }
+
+    /// <summary>One shift for all of a tool: what is not known is its set point, and that multiplies every exponential alike.</summary>
+    private double[] Shifted(double[] slopes)
+    {
+        var deviationK = Material.NozzleC.Range is { } usual ? (usual.High - usual.Low) / (2 * Figure.RangeEndZ) : 0;
+        var z = draws.Of(NozzleDimension);
+        return [.. slopes.Select((slope, i) => Math.Exp(slope * deviationK * z[i]))];
+    }
+
+    private double[] Ones()
+    {
+        var ones = new double[Points];
+        Array.Fill(ones, 1);
+        return ones;
     }
 
     private double[] At(Figure figure, int dimension) => Array.ConvertAll(draws.Of(dimension), figure.At);

@@ -66,7 +66,7 @@ internal sealed class JobDraws
                 var from = Math.Min(i, figures.Points - Vector<double>.Count);
                 var b = new Vector<double>(figures.Slope, from);
                 var s = new Vector<double>(figures.OwnShare, from);
-                var hotter = new Vector<double>(figures.Hotter, from);
+                var hotter = new Vector<double>(figures.Hotter(tool), from);
                 var hot = Vector.Exp(b * timeStep) * hotter;
                 var own = s * hot * tool.ReferenceGPerS;
                 var byMass = bin.MassG > 0 ? (Vector<double>.One - s) * Vector.Exp(b * massStep) * hotter * bin.MassG : Vector<double>.Zero;
@@ -82,7 +82,7 @@ internal sealed class JobDraws
         var whilePrinting = tool.DoseSinceStart > 0 ? tool.DoseWhilePrinting / tool.DoseSinceStart : 0;
         for (var i = 0; i < figures.Points; i++)
         {
-            var dose = figures.Dose[i] * tool.DoseAtStart * decayS * tool.ReferenceGPerS;
+            var dose = figures.Dose[i] * tool.DoseAtStart * tool.ShareOfDose * decayS * tool.ReferenceGPerS;
             var leftAtStart = Math.Exp(-warmAge[i]);
             var later = dose * (leftAtStart - Math.Exp(-age[i]));
             warmUp[i] += dose * (1 - leftAtStart);
@@ -106,7 +106,7 @@ internal sealed class JobDraws
                     var from = Math.Min(i, figures.Points - Vector<double>.Count);
                     var b = new Vector<double>(figures.TvocSlope, from);
                     var s = new Vector<double>(figures.TvocOwnShare, from);
-                    var hotter = new Vector<double>(figures.TvocHotter, from);
+                    var hotter = new Vector<double>(figures.TvocHotter(tool), from);
                     var own = s * Vector.Exp(b * timeStep) * hotter * tool.ReferenceGPerS;
                     var byMass = bin.MassG > 0 ? (Vector<double>.One - s) * Vector.Exp(b * massStep) * hotter * bin.MassG : Vector<double>.Zero;
                     Store(printing, byMass + own * bin.PrintingS, from, i);
@@ -131,9 +131,9 @@ internal sealed class JobDraws
             lowest[point] = Math.Log(capPerS / tools.Max(tool => HighestGPerS(tool, point)));
         }
 
-        var moments = new CapCell[tools.Sum(static tool => tool.History.Cells.Length)];
         return new YieldCap(lowest, highestYieldPerG, point =>
         {
+            var moments = new CapCell[tools.Sum(static tool => tool.History.Cells.Length)];
             var filled = 0;
             foreach (var tool in tools)
             {
@@ -148,14 +148,14 @@ internal sealed class JobDraws
     private double HighestGPerS(ToolEmission tool, int point)
     {
         var (b, s) = (figures.Slope[point], figures.OwnShare[point]);
-        var atReferenceC = (s + figures.Dose[point] * tool.DoseAtStart) * tool.ReferenceGPerS + (1 - s) * tool.History.HighestGPerS;
-        return Math.Exp(b * (tool.History.HighestC - numberYield.AtC!.Value)) * figures.Hotter[point] * atReferenceC;
+        var atReferenceC = (s + figures.Dose[point] * tool.DoseAtStart * tool.ShareOfDose) * tool.ReferenceGPerS + (1 - s) * tool.History.HighestGPerS;
+        return Math.Exp(b * (tool.History.HighestC - numberYield.AtC!.Value)) * figures.Hotter(tool)[point] * atReferenceC;
     }
 
     /// <summary>What the moments of a tool give off over the yield, at one point.</summary>
     private int Fill(ToolEmission tool, int point, Span<CapCell> moments)
     {
-        var (b, s, hotter, dose) = (figures.Slope[point], figures.OwnShare[point], figures.Hotter[point], figures.Dose[point] * tool.DoseAtStart);
+        var (b, s, hotter, dose) = (figures.Slope[point], figures.OwnShare[point], figures.Hotter(tool)[point], figures.Dose[point] * tool.DoseAtStart * tool.ShareOfDose);
         var atC = numberYield.AtC!.Value;
         var cells = tool.History.Cells;
         var gone = 0.0;

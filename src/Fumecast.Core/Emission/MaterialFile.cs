@@ -70,7 +70,7 @@ internal static class MaterialFile
         RefuseReplaced(map);
         return new MaterialRules
         {
-            NumberSlopePerK = Rule(map, "number_slope", Quantity.PerKelvin, -1, 1, common?.NumberSlopePerK),
+            NumberSlopePerK = Rule(map, "number_slope", Quantity.PerKelvin, 0, 1, common?.NumberSlopePerK),
             NumberCapPerMin = Rule(map, "number_cap", Quantity.NumberRate, 1, 1e20, common?.NumberCapPerMin),
             NozzleShare = Rule(map, "nozzle_share", Quantity.Share, 0, 1, common?.NozzleShare),
             ReferenceRateGPerH = Rule(map, "reference_rate", Quantity.MassRate, 0.01, 10_000, common?.ReferenceRateGPerH),

@@ -42,17 +42,17 @@ internal sealed class ToolEmission
     private double numberOutside;
     private double tvocOutside;
 
-    private double doseLeft = 1;
-    private double doseAge;
-    private double doseAgeStepK;
+    private double ownAge;
+    private double ownEvaporated;
 
     private EmissionSums sums;
     private EmissionSums closed;
     private ToolBin bin;
 
-    public ToolEmission(Material material, EmissionOptions options)
+    public ToolEmission(Material material, EmissionOptions options, NozzleResidue residue)
     {
         Material = material;
+        Residue = residue;
         var rules = material.Rules;
         numberYieldPerG = material.NumberYieldPerG.Value;
         numberSlope = rules.NumberSlopePerK.Value;
@@ -75,14 +75,23 @@ internal sealed class ToolEmission
 
     public Material Material { get; }
 
+    /// <summary>The residue in its nozzle.</summary>
+    public NozzleResidue Residue { get; }
+
     /// <summary>Mass rate the yields belong to [g/s].</summary>
     public double ReferenceGPerS { get; }
 
     /// <summary>Share of the start dose that was in the nozzle at the start, 0 to 1 [-].</summary>
     public double DoseAtStart => doseAtStart;
 
+    /// <summary>Whether nothing states its nozzle temperature, so that it may lie anywhere in the usual range.</summary>
+    public bool NozzleIsAssumed { get; set; }
+
+    /// <summary>Of what the tool would have evaporated of the start dose alone, the share that others in the same nozzle left it; 1 for a nozzle of its own [-].</summary>
+    public double ShareOfDose => ownAge > 0 ? Math.Min(1, ownEvaporated / (1 - Math.Exp(-ownAge))) : 1;
+
     /// <summary>Share of the start dose that is in it still, 0 to 1 [-].</summary>
-    public double DoseLeft => doseAtStart * doseLeft;
+    public double DoseLeft => doseAtStart * Residue.Left;
 
     /// <summary>What happened at each temperature.</summary>
     public TemperatureBin[] Temperatures { get; } = new TemperatureBin[HottestC + 1];
@@ -118,7 +127,7 @@ internal sealed class ToolEmission
     {
         closed.Add(sums);
         sums = default;
-        bin = new ToolBin { AgeAtStart = doseAge, AgeStepK = doseAgeStepK };
+        bin = new ToolBin { AgeAtStart = Residue.Age, AgeStepK = Residue.AgeStepK };
     }
 
     /// <summary>Takes a slice with finite values.</summary>
@@ -199,7 +208,7 @@ internal sealed class ToolEmission
         bin.Number += number;
         bin.MassG += scaledG;
         bin.StepGK += (ownShare * ownG + (1 - ownShare) * scaledG) * step;
-        bin.AgeStepK = doseAgeStepK;
+        bin.AgeStepK = Residue.AgeStepK;
         if (massG > 0)
         {
             bin.PrintingOwnG += ownG;
@@ -261,10 +270,11 @@ internal sealed class ToolEmission
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private double Evaporate(double durationS, double step)
     {
-        var before = doseLeft;
+        var before = Residue.Left;
         var x = numberFactor * durationS * dosePerS;
-        doseAge += x;
-        doseAgeStepK += x * step;
+        ownAge += x;
+        Residue.Age += x;
+        Residue.AgeStepK += x * step;
         if (before < DoseIsGone)
         {
             return 0;
@@ -272,7 +282,8 @@ internal sealed class ToolEmission
 
         // A series for the short steps of the rule: its terms beyond the sixth are below rounding.
         var gone = x < 0.01 ? x * (1 - x / 2 * (1 - x / 3 * (1 - x / 4 * (1 - x / 5 * (1 - x / 6))))) : 1 - Math.Exp(-x);
-        doseLeft = before * (1 - gone);
+        Residue.Left = before * (1 - gone);
+        ownEvaporated += before * gone;
         return before * gone;
     }
 }

@@ -26,6 +26,9 @@ internal struct PrintSlice
     /// <summary>The tool [-].</summary>
     public int Tool;
 
+    /// <summary>Its nozzle, which other tools may share [-].</summary>
+    public int Nozzle;
+
     /// <summary>Whether the tool is the active one; others only idle.</summary>
     public bool IsActiveTool;
 

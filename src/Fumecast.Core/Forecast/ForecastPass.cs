@@ -82,7 +82,6 @@ internal sealed class ForecastPass : IDisposable
                 Interval = options.Interval,
                 Seed = options.Seed,
                 StartDoseLeft = options.StartDose ? 1 : 0,
-                NozzleIsAssumed = attempt.AssumeNozzle,
             },
             options.BinS);
         var series = wantsSeries ? new SeriesSpool() : null;
@@ -99,7 +98,7 @@ internal sealed class ForecastPass : IDisposable
             VolumetricE = attempt.VolumetricE,
             RelativeE = attempt.RelativeE,
         };
-        var unset = new UnsetNozzle(setup, options, log, early, claims, attempt, readsToTheEnd: known is not null || !file.CanBeReadAgain);
+        var unset = new UnsetNozzle(setup, options, emission, log, early, claims, attempt, readsToTheEnd: known is not null || !file.CanBeReadAgain);
         var interpreter = new Interpreter(printer, simulation, recorder, log, unset.Of);
         var reader = new GCodeReader(file, log, claims);
         JobReading.ReadAll(file, reader, interpreter, log, progress, cancel, ThrowIfMaterialStaysUnknown);

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 using System.Globalization;
+using Fumecast.Emission;
 using Fumecast.GCode;
 using Fumecast.Machine;
 
@@ -7,7 +8,7 @@ namespace Fumecast.Forecast;
 
 /// <summary>Which temperature a nozzle has that no command sets: what the comments state, what was given for such jobs, or what is usual for the material.</summary>
 internal sealed class UnsetNozzle(
-    JobSetup setup, EstimateOptions options, DiagnosticLog log, CommentClaims early, CommentClaims claims, Attempt attempt, bool readsToTheEnd)
+    JobSetup setup, EstimateOptions options, EmissionAccumulator emission, DiagnosticLog log, CommentClaims early, CommentClaims claims, Attempt attempt, bool readsToTheEnd)
 {
     /// <summary>The temperature of a tool; null when the job has to be refused or read once more.</summary>
     public UncommandedNozzle? Of(int tool)
@@ -28,6 +29,7 @@ internal sealed class UnsetNozzle(
             return null;
         }
 
+        emission.AssumeNozzle(tool);
         log.Report(Severity.Warning, ForecastFindings.NozzleAssumed, 0, 0, string.Create(CultureInfo.InvariantCulture,
             $"the file sets no nozzle temperature; the middle of what is usual for {material.Id} is taken, {material.MiddleNozzleC:0} degC, and anything from {usual.Low:0} to {usual.High:0} degC counted as possible; give it with --nozzle C"),
             changesResult: true);

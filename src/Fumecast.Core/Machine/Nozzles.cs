@@ -17,6 +17,7 @@ internal sealed class Nozzles
     private readonly PrinterProfile _profile;
     private readonly double[] _filamentHeat = new double[SimulationOptions.MaxTools];
     private readonly Nozzle?[] _nozzles = new Nozzle?[SimulationOptions.MaxTools];
+    private readonly int[] _numbers = new int[SimulationOptions.MaxTools];
     private readonly ToolRecord[] _records = new ToolRecord[SimulationOptions.MaxTools];
 
     public Nozzles(PrinterProfile profile, SimulationOptions options)
@@ -27,6 +28,7 @@ internal sealed class Nozzles
             // A heater that is known by its rates alone has no watts to compare with.
             _filamentHeat[tool] = profile.Nozzle.IsInWatts && tool < options.FilamentHeatJPerKMm3.Count ? options.FilamentHeatJPerKMm3[tool] : 0;
             _records[tool] = new ToolRecord();
+            _numbers[tool] = tool;
         }
     }
 
@@ -40,12 +42,17 @@ internal sealed class Nozzles
     /// <param name="tool">The tool [-].</param>
     public Heater HeaterOf(int tool) => Of(tool).Heater;
 
+    /// <summary>The number of a tool's nozzle: its own, or that of the tool whose nozzle it shares [-].</summary>
+    /// <param name="tool">The tool [-].</param>
+    public int NumberOf(int tool) => _numbers[tool];
+
     /// <summary>Lets a tool use the nozzle of another, as on printers that change the filament of one nozzle.</summary>
     /// <param name="tool">The tool [-].</param>
     /// <param name="other">The tool whose nozzle it shares [-].</param>
     public void Share(int tool, int other)
     {
         _nozzles[tool] = Of(other);
+        _numbers[tool] = _numbers[other];
         Count = Math.Max(Count, tool + 1);
     }
 

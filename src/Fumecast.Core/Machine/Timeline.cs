@@ -303,6 +303,7 @@ internal sealed class Timeline
             ExtrudingS = Math.Min(_sliceExtrudingS, durationS),
             NozzleC = nozzleC,
             Tool = _tool,
+            Nozzle = Nozzles.NumberOf(_tool),
             IsActiveTool = true,
             HasStarted = _hasDeposited,
         };
@@ -335,6 +336,7 @@ internal sealed class Timeline
                 DurationS = durationS,
                 NozzleC = nozzleC,
                 Tool = tool,
+                Nozzle = Nozzles.NumberOf(tool),
                 HasStarted = _hasDeposited,
             };
             _sink.Slice(in slice);

@@ -86,6 +86,11 @@ public sealed record Figure
     /// <returns>Infinite where the figure never comes to the value; positive infinity too for an exact figure at or above its value.</returns>
     public double ZOf(double value)
     {
+        if (double.IsNaN(value))
+        {
+            return double.NaN;
+        }
+
         if (Gsd is > 1 and var gsd)
         {
             return value > 0 ? Math.Log(value / Value) / Math.Log(gsd) : double.NegativeInfinity;
@@ -99,6 +104,12 @@ public sealed record Figure
 
         return off < 0 ? double.NegativeInfinity : double.PositiveInfinity;
     }
+
+    /// <summary>Standard deviation of the logarithm; for a range, half the way from one deviation below the value to one above; 0 for an exact figure [-].</summary>
+    public double LogDeviation => Gsd is { } gsd ? Math.Log(gsd)
+        : Range is null ? 0
+        : At(-1) > 0 ? Math.Log(At(1) / At(-1)) / 2
+        : Math.Log(At(1) / Value);
 
     private double DeviationBelowOrAbove(double z, (double Low, double High) range) =>
         (z < 0 ? Value - range.Low : range.High - Value) / RangeEndZ;

@@ -9,8 +9,8 @@ namespace Fumecast.Uncertainty;
 /// <remarks>
 /// The points are a lattice in as many dimensions as there are figures, moved at random along each: along every single figure they are
 /// spread perfectly evenly, so that few points do. Each material takes them in an order of its own, since two materials that went through one
-/// lattice side by side would not be independent. The yield, by far the widest figure, is put in afterwards and in closed form
-/// ; only ratios of two jobs need it drawn, and then each point carries several, one from every equal part of its
+/// lattice side by side would not be independent. The yield, by far the widest figure, is put in afterwards and in closed form;
+/// only ratios of two jobs need it drawn, and then each point carries several, one from every equal part of its
 /// distribution. The generators (a Korobov rule, L'Ecuyer and Lemieux 2000) are the best of all for their number of points by the criterion P2 of
 /// such rules in 14 dimensions, each weighted by 0.06. The tests check the evenness and a million plain draws.
 /// </remarks>

@@ -32,6 +32,9 @@ internal sealed class PrintedJob
 
     public EmissionAccumulator Accumulator => accumulator;
 
+    /// <summary>Whether all tools feed one nozzle.</summary>
+    public bool SharesNozzle { get; init; }
+
     public double DepositedG { get; private set; }
 
     public double NowS => now;
@@ -84,6 +87,7 @@ internal sealed class PrintedJob
                 ExtrudingS = massG > 0 ? duration : 0,
                 NozzleC = fromC + (toC - fromC) * (i + 0.5) / slices,
                 Tool = tool,
+                Nozzle = SharesNozzle ? 0 : tool,
                 IsActiveTool = true,
                 HasStarted = started,
             };
