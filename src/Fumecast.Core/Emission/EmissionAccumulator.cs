@@ -177,6 +177,17 @@ internal sealed class EmissionAccumulator
         return new NumberParts(depositedG, massG > 0 ? yieldTimesMass / massG : 0, byMass, own, warmUp, idle, dose);
     }
 
+    /// <summary>What each material makes of the particle number and of the volatile organic compounds so far, at the middle of all figures, 0 to 1 [-].</summary>
+    public IReadOnlyDictionary<string, (double Number, double Tvoc)> SharesByMaterial()
+    {
+        var (number, tvoc) = (emitters.Sum(static emitter => emitter.Total.Number), emitters.Sum(static emitter => emitter.Total.Tvoc));
+        return emitters.GroupBy(static emitter => emitter.Material.Id).ToDictionary(
+            static group => group.Key,
+            group => (
+                number > 0 ? group.Sum(static emitter => emitter.Total.Number) / number : 0,
+                tvoc > 0 ? group.Sum(static emitter => emitter.Total.Tvoc) / tvoc : 0));
+    }
+
     private static AgentMix[] AgentsOf(IReadOnlyList<Material?> materials)
     {
         var species = materials.OfType<Material>().SelectMany(static material => material.Species).Select(static species => species.Agent).Distinct();

@@ -40,7 +40,7 @@ internal static class EmissionWords
     /// <summary>Cautions that belong to any emission figure.</summary>
     public static IReadOnlyList<string> Cautions { get; } =
     [
-        "An estimate from published figures for other spools and printers: it is never an all-clear.",
+        "The figures are published ones for other spools and printers.",
         "Particles below 3 nm, in one study 9 to 48 % of all, are in no ordinary measurement and in none of these figures.",
         "What the bed, the printed part and other hot parts give off is not counted, nor what parts go on giving off after the print.",
         "Slopes with temperature are one range for all materials; a set temperature may differ from the true one by 15 K, a factor of 2.7 in particle number.",

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 using Fumecast.Inputs;
+using Fumecast.Uncertainty;
 
 namespace Fumecast.Emission;
 
@@ -47,10 +48,22 @@ public sealed class MaterialCatalogue
     /// <summary>Loads a material.</summary>
     /// <param name="idOrPath">An id of <see cref="Ids"/>, the path of a file, or a word that comments use for a material, in any case.</param>
     /// <exception cref="InputProblem">There is no such material, or its file is wrong.</exception>
-    public Material Load(string idOrPath) => Read(Find(idOrPath));
+    public Material Load(string idOrPath)
+    {
+        ArgumentNullException.ThrowIfNull(idOrPath);
+        return !data.Knows(idOrPath) && words.Value.FindWhole(idOrPath, Ids) is { } match ? Load(match) : Read(Find(idOrPath));
+    }
+
+    /// <summary>Loads the material that a word means; a filled kind is less sure than the plain one.</summary>
+    /// <param name="match">The word's meaning.</param>
+    internal Material Load(WordMatch match)
+    {
+        var material = Read(data.Find(match.Id));
+        return match.Wider > 1 ? material with { NumberYieldPerG = Wider(material.NumberYieldPerG, match) } : material;
+    }
 
     /// <summary>Finds the file of a material.</summary>
-    /// <param name="idOrPath">As in <see cref="Load"/>.</param>
+    /// <param name="idOrPath">As in <see cref="Load(string)"/>.</param>
     /// <exception cref="InputProblem">There is none; the message offers the nearest id.</exception>
     internal DataFile Find(string idOrPath)
     {
@@ -58,7 +71,7 @@ public sealed class MaterialCatalogue
         return data.Find(data.Knows(idOrPath) ? idOrPath : words.Value.FindWhole(idOrPath, Ids)?.Id ?? idOrPath);
     }
 
-    /// <summary>What is doubtful about a name that <see cref="Load"/> takes, such as <c>nylon</c>; null when nothing is.</summary>
+    /// <summary>What is doubtful about a name that <see cref="Load(string)"/> takes, such as <c>nylon</c>; null when nothing is.</summary>
     /// <param name="idOrPath">An id, the path of a file, or a word that comments use.</param>
     internal string? DoubtOf(string idOrPath)
     {
@@ -92,6 +105,13 @@ public sealed class MaterialCatalogue
         ArgumentNullException.ThrowIfNull(materialWordFromComment);
         return words.Value.Find(materialWordFromComment, Ids);
     }
+
+    /// <summary>Emissions reference, 9b, "other carbon fibre".</summary>
+    private static Figure Wider(Figure figure, WordMatch match) => figure with
+    {
+        Gsd = figure.Gsd is { } gsd ? Math.Pow(gsd, match.Wider) : null,
+        Origin = figure.Origin with { Grade = figure.Origin.Grade == "D" ? "D" : "C", Why = match.Note ?? figure.Origin.Why },
+    };
 
     /// <summary>Looks up sources; those of the material's own file come first.</summary>
     /// <param name="ids">Ids, in the order in which the answer gives them; each once.</param>

@@ -6,7 +6,8 @@ namespace Fumecast.Emission;
 /// <summary>A material that a word means.</summary>
 /// <param name="Id">Id of the material.</param>
 /// <param name="Note">What is doubtful about it; null when nothing is.</param>
-internal sealed record WordMatch(string Id, string? Note);
+/// <param name="Wider">How much wider than that of the material the spread of its particles is, in logarithms, at least 1 [-].</param>
+internal sealed record WordMatch(string Id, string? Note, double Wider = 1);
 
 /// <summary>Words for materials as found in job comments.</summary>
 internal sealed class MaterialWords
@@ -24,7 +25,7 @@ internal sealed class MaterialWords
         var words = new Dictionary<string, WordMatch>();
         foreach (var entry in map.Maps("words"))
         {
-            var match = new WordMatch(entry.Text("material"), entry.OptionalText("note"));
+            var match = new WordMatch(entry.Text("material"), entry.OptionalText("note"), entry.OptionalNumber("wider", Quantity.Number, 1, 3) ?? 1);
             foreach (var word in entry.Texts("words"))
             {
                 if (!words.TryAdd(Normal(word), match))

@@ -20,6 +20,9 @@ internal static class Comparison
     /// <remarks>A hundredth is far below what any ratio can tell, and above what priming and rounding move between settings of one part.</remarks>
     public const double AlikeMassShare = 0.01;
 
+    /// <summary>Shares of a material that differ by less count as equal [-]; common practice, no source.</summary>
+    private const double AlikeMaterialShare = 0.01;
+
     /// <summary>What a variant is called in which nothing was changed.</summary>
     public const string AsItIs = "as it is";
 
@@ -227,7 +230,7 @@ internal static class Comparison
             MassDiffers = Math.Abs(massG - Mass(basis.Estimate)) > AlikeMassShare * Mass(basis.Estimate),
             Ratios = ratios,
             Effects = Effects(basis.Parts, outcome.Parts),
-            SharesMaterials = Materials(basis.Estimate).SetEquals(Materials(outcome.Estimate)),
+            SharesMaterials = ShareMaterials(basis, outcome),
         };
     }
 
@@ -249,8 +252,12 @@ internal static class Comparison
         return mm3 > 0 ? heatMm3 / mm3 : null;
     }
 
-    private static HashSet<string> Materials(JobEstimate estimate) =>
-        [.. estimate.Job.Tools.Where(static tool => tool.DepositedMm3 > 0).Select(static tool => tool.Material)];
+    /// <summary>Only where each material makes as much of the one as of the other does what is not known of it cancel.</summary>
+    private static bool ShareMaterials(ForecastOutcome one, ForecastOutcome other) => one.SharesByMaterial.Keys.Union(other.SharesByMaterial.Keys).All(id =>
+    {
+        var (mine, theirs) = (one.SharesByMaterial.GetValueOrDefault(id), other.SharesByMaterial.GetValueOrDefault(id));
+        return Math.Abs(mine.Number - theirs.Number) <= AlikeMaterialShare && Math.Abs(mine.Tvoc - theirs.Tvoc) <= AlikeMaterialShare;
+    });
 
     /// <summary>What moved the particle number, as factors whose product is the ratio of the middle totals.</summary>
     private static IReadOnlyList<Effect> Effects(NumberParts a, NumberParts b)

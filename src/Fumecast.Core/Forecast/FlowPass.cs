@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: MIT
+using System.Globalization;
 using Fumecast.Emission;
 using Fumecast.Flow;
 using Fumecast.GCode;
@@ -76,10 +77,22 @@ internal static class FlowPass
                 Diagnostics = log.Entries,
             };
 
-            // The flow does not depend on it, and how even the emission is hardly.
-            UncommandedNozzle? Nozzle(int tool) => (early.NozzleC ?? claims.NozzleC) is { } stated
-                ? new UncommandedNozzle(stated, "the file's comments; no command sets one")
-                : new UncommandedNozzle(setup.Materials[tool]?.MiddleNozzleC ?? AnyHotC, "assumed; the file states none");
+            UncommandedNozzle? Nozzle(int tool)
+            {
+                if ((early.NozzleC ?? claims.NozzleC) is { } stated)
+                {
+                    return new UncommandedNozzle(stated, "the file's comments; no command sets one");
+                }
+
+                if (setup.Materials[tool] is { } material)
+                {
+                    // How even the emission is hardly depends on it, the flow not at all.
+                    log.Report(Severity.Note, ForecastFindings.NozzleAssumed, 0, 0, string.Create(CultureInfo.InvariantCulture,
+                        $"the file sets no nozzle temperature; the middle of what is usual for {material.Id} is taken, {material.MiddleNozzleC:0} degC: how even the emission is hardly depends on it, the flow not at all"));
+                }
+
+                return new UncommandedNozzle(setup.Materials[tool]?.MiddleNozzleC ?? AnyHotC, "assumed; the file states none");
+            }
         }
     }
 }

@@ -20,6 +20,7 @@ internal static class ForecastResult
         }
 
         var depositedG = 0.0;
+        var depositedBy = print.Tools.Where(static tool => tool.DepositedMm3 > 0).Select(static tool => tool.Tool).ToHashSet();
         var tools = new List<ToolSummary>();
         foreach (var tool in print.Tools)
         {
@@ -88,9 +89,14 @@ internal static class ForecastResult
             Diagnostics = log.Entries,
             Sources = pass.Materials.Catalogue.SourcesOf(
                 agents.SelectMany(agent => agent.Sources).Distinct(), pass.Setup.Materials.OfType<Material>().Distinct()),
-            Cautions = PrintForecast.Cautions,
+            Cautions =
+            [
+                .. PrintForecast.Cautions,
+                .. pass.Setup.Materials.Where((_, tool) => depositedBy.Contains(tool)).OfType<Material>().SelectMany(static material => material.Cautions).Distinct(),
+                .. EmissionWords.Cautions,
+            ],
         };
-        return new ForecastOutcome(estimate, forComparison ? pass.Emission.Draws(depositedG) : null, pass.Emission.NumberParts(depositedG));
+        return new ForecastOutcome(estimate, forComparison ? pass.Emission.Draws(depositedG) : null, pass.Emission.NumberParts(depositedG), pass.Emission.SharesByMaterial());
     }
 
     private static JobTime TimeOf(SimulatedPrint print) => new()

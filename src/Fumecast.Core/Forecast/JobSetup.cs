@@ -139,7 +139,7 @@ internal sealed class JobSetup
         }
         else if (stated is not null)
         {
-            Materials[tool] = materials.Load(stated.Id);
+            Materials[tool] = materials.Load(stated);
             Note(tool, "material", stated.Id, $"the comments say \"{word}\"", claims.MaterialLine);
             Doubt($"the comments call the material{Of(tool)} \"{word}\"", stated.Note, claims.MaterialLine, isOfOptions: false);
         }

@@ -29,6 +29,29 @@ internal sealed class LoadedMaterials
         }
     }
 
+    /// <summary>Loads the material that a word of a comment means.</summary>
+    /// <param name="match">Its meaning.</param>
+    public Material Load(WordMatch match)
+    {
+        if (match.Wider == 1)
+        {
+            return Load(match.Id);
+        }
+
+        lock (_byName)
+        {
+            // No name of a file or an id holds the sign.
+            var name = $"{match.Id}\0{match.Wider}";
+            if (!_byName.TryGetValue(name, out var material))
+            {
+                material = _catalogue.Load(match);
+                _byName[name] = material;
+            }
+
+            return material;
+        }
+    }
+
     /// <summary>The material that a word of a comment means, with what is doubtful about that; null when it means none.</summary>
     /// <param name="word">The word.</param>
     public WordMatch? ForWord(string word)

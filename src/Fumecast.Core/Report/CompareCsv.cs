@@ -16,7 +16,7 @@ public static class CompareCsv
     {
         ArgumentNullException.ThrowIfNull(output);
         ArgumentNullException.ThrowIfNull(outcome);
-        var header = new CsvRow().Text("file").Text("what_if").Text("material").Text("printer").Text("nozzle_c").Text("speed_share").Text("time_s").Text("deposited_g").Text("interval");
+        var header = new CsvRow().Text("file").Text("what_if").Text("material").Text("printer").Text("nozzle_c").Text("speed_share").Text("time_s").Text("deposited_g").Text("interval").Text("rests_on_nozzle_share");
         foreach (var (agent, unit) in Agents)
         {
             Ends(header, agent.Id + unit);
@@ -30,13 +30,13 @@ public static class CompareCsv
             var estimate = variant.Estimate;
             var row = new CsvRow().Text(variant.Job).Text(variant.WhatIf)
                 .Text(estimate.Job.MaterialNames).Text(estimate.Job.Printer).Number(variant.NozzleC).Number(variant.SpeedFactor).Number(estimate.Job.Time.TotalS)
-                .Number(estimate.Job.Tools.Sum(static tool => tool.DepositedG)).Number(estimate.Interval);
+                .Number(estimate.Job.Tools.Sum(static tool => tool.DepositedG)).Number(estimate.Interval).Text(variant.RestsOnNozzleShare ? "true" : "false");
             foreach (var (agent, _) in Agents)
             {
                 var ratio = variant.Ratios.FirstOrDefault(ratio => ratio.Agent == agent);
                 row.Uncertain(estimate.Emission.FirstOrDefault(emission => emission.Agent == agent)?.Total)
-                    .Uncertain(ratio?.PerJob?.Ratio).Number(ratio?.PerJob?.ProbabilityLower)
-                    .Uncertain(ratio?.PerGram?.Ratio).Number(ratio?.PerGram?.ProbabilityLower);
+                    .Uncertain(ratio?.PerJob?.Ratio).Number(variant.RestsOnNozzleShare ? null : ratio?.PerJob?.ProbabilityLower)
+                    .Uncertain(ratio?.PerGram?.Ratio).Number(variant.RestsOnNozzleShare ? null : ratio?.PerGram?.ProbabilityLower);
             }
 
             row.Write(output);

@@ -134,7 +134,7 @@ internal sealed record VariantJson
         MassDiffers = variant.MassDiffers,
         Flow = FlowJson.Of(variant.Estimate.Flow),
         Emission = [.. variant.Estimate.Emission.Select(EmissionJson.Of)],
-        Ratio = [.. variant.Ratios.Select(AgentRatioJson.Of)],
+        Ratio = [.. variant.Ratios.Select(ratio => AgentRatioJson.Of(ratio, variant.RestsOnNozzleShare))],
         Effects = [.. variant.Effects.Select(static effect => new EffectJson(effect.Cause, effect.Factor))],
         SharesMaterials = variant.SharesMaterials,
         RestsOnNozzleShare = variant.RestsOnNozzleShare,
@@ -156,9 +156,10 @@ internal sealed record AgentRatioJson(
     [property: JsonPropertyName("per_gram")] UncertainJson? PerGram,
     [property: JsonPropertyName("probability_lower")] ProbabilityLowerJson ProbabilityLower)
 {
-    public static AgentRatioJson Of(AgentRatio ratio) => new(
+    // Where the direction rests on an assumption, a number would say more than anyone knows.
+    public static AgentRatioJson Of(AgentRatio ratio, bool restsOnNozzleShare) => new(
         ratio.Agent.Id, UncertainJson.Of(ratio.PerJob?.Ratio), UncertainJson.Of(ratio.PerGram?.Ratio),
-        new ProbabilityLowerJson(ratio.PerJob?.ProbabilityLower, ratio.PerGram?.ProbabilityLower));
+        restsOnNozzleShare ? new ProbabilityLowerJson(null, null) : new ProbabilityLowerJson(ratio.PerJob?.ProbabilityLower, ratio.PerGram?.ProbabilityLower));
 }
 
 /// <summary>The probability that less is given off than by the base, as JSON.</summary>

@@ -178,6 +178,11 @@ public static class EstimateText
             why.Add($"{Percent(idle)} of the time idle");
         }
 
+        if (flow.IsTooShort)
+        {
+            why.Add("too short for a trial");
+        }
+
         return why.Count == 0 ? words : $"{words} ({string.Join(", ", why)})";
     }
 

@@ -18,6 +18,7 @@ internal sealed class EstimatesText
     private readonly HashSet<string> _alike;
     private int _count;
     private int _overridden;
+    private int _tooShort;
     private double _timeS;
     private double _massG;
     private double _number;
@@ -52,7 +53,7 @@ internal sealed class EstimatesText
         _page.Row(
             _columns, JobNames.Fit(_names[at], _columns[0]), Material(estimate), Mass(massG), Duration(estimate.Job.Time.TotalS),
             number is { } particles ? Power(particles.Median, 2) : "-", number is { } n && n.High > n.Low ? $"{Power(n.Low, 1)} to {Power(n.High, 1)}" : "-",
-            tvoc is { } vapours ? Middle(vapours, "ug") : "-", FlowJson.GradeName(estimate.Flow.Grade) ?? "-");
+            tvoc is { } vapours ? Middle(vapours, "ug") : "-", estimate.Flow.IsTooShort ? "short" : FlowJson.GradeName(estimate.Flow.Grade) ?? "-");
         if (JobNames.IsCut(_names[at], _columns[0]) && _alike.Contains(JobNames.Fit(_names[at], _columns[0])))
         {
             // Cut, it looks like another.
@@ -60,6 +61,7 @@ internal sealed class EstimatesText
         }
 
         _count++;
+        _tooShort += estimate.Flow.IsTooShort ? 1 : 0;
         _overridden += estimate.Settings.Any(static setting => setting.Overrides is not null) ? 1 : 0;
         _timeS += estimate.Job.Time.TotalS;
         _massG += massG;

@@ -52,9 +52,9 @@ internal static class EvennessAdvice
             return sentence;
         }
 
-        return grade == EvennessGrade.Flat
-            ? $"The plateau would wander by {About(wander)}: as steady as a low-cost meter can tell."
-            : flow.IsTooShort ? $"A longer print like it could be used, with means over {Time(3 * timeConstantS)} or more."
+        return flow.IsTooShort ? $"A longer print like it could be used, with means over {Time(3 * timeConstantS)} or more."
+            : flow.Source is null && grade == EvennessGrade.Flat ? $"By the flow alone the plateau would wander by {About(wander)}; what is given off is judged only with a material."
+            : grade == EvennessGrade.Flat ? $"The plateau would wander by {About(wander)}: as steady as a low-cost meter can tell."
             : $"Usable, with means over {Time(3 * timeConstantS)} or more.";
     }
 

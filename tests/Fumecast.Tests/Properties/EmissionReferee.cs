@@ -2,6 +2,7 @@
 using Fumecast.Emission;
 using Fumecast.Tests.Referees;
 using Fumecast.Tests.Unit.Emission;
+using Fumecast.Uncertainty;
 using MathNet.Numerics.Statistics;
 
 namespace Fumecast.Tests.Properties;
@@ -79,6 +80,39 @@ public class EmissionReferee
         }
 
         AgreeAt([0.5, 0.9, 0.95], jobs, (number, mass, tvoc), 0.05);
+    }
+
+    // Figures of the user's own may state a range, or no spread at all, in any company.
+    [Theory]
+    [InlineData("range", null)]
+    [InlineData("exact", "petg")]
+    [InlineData("range", "petg")]
+    [InlineData("narrow", "abs")]
+    public void They_agree_for_any_kind_of_yield(string kind, string? second)
+    {
+        var material = PrintedJob.Material("pla");
+        Figure Changed(Figure figure) => kind switch
+        {
+            "range" => figure with { Gsd = null, Range = (0.3 * figure.Value, 4 * figure.Value) },
+            "exact" => figure with { Gsd = null, Range = null },
+            _ => figure with { Gsd = 1.1 },
+        };
+        material = material with { NumberYieldPerG = Changed(material.NumberYieldPerG), TvocYieldUgPerG = Changed(material.TvocYieldUgPerG) };
+        List<Material> materials = second is null ? [material] : [material, PrintedJob.Material(second)];
+        var jobs = materials.ConvertAll(one => (one, Job.Select(moment => moment with { NozzleC = moment.NozzleC * one.NumberYieldPerG.AtC!.Value }).ToList()));
+        var plain = PlainMonteCarlo.Draw(jobs[0].one, jobs[0].Item2, 1_000_000, 7);
+        if (second is not null)
+        {
+            var other = PlainMonteCarlo.Draw(jobs[1].one, jobs[1].Item2, 1_000_000, 8);
+            for (var i = 0; i < plain.Number.Length; i++)
+            {
+                plain.Number[i] += other.Number[i];
+                plain.MassUg[i] += other.MassUg[i];
+                plain.TvocUg[i] += other.TvocUg[i];
+            }
+        }
+
+        AgreeAt([0.5, 0.9, 0.95], jobs, plain, 0.05);
     }
 
     private static void AgreeAt(

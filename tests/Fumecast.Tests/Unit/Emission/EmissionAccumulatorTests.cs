@@ -217,6 +217,53 @@ public class EmissionAccumulatorTests
         Assert.All(new PrintedJob(PrintedJob.Material("peek"), Purged).For(60, 400, 6).Results(), a => Assert.Equal(1, a.ExtrapolatedShare));
     }
 
+    // Two spools fed to one nozzle in turn find one residue in it, and the second finds what the first has left.
+    [Theory]
+    [InlineData("pla")]
+    [InlineData("petg")]
+    public void Tools_that_share_a_nozzle_share_its_start_dose(string second)
+    {
+        Material[] materials = [PrintedJob.Material("pla"), PrintedJob.Material(second)];
+        var apart = new PrintedJob(materials);
+        var shared = new PrintedJob(materials) { SharesNozzle = true };
+        var alone = new PrintedJob(materials[0]);
+        for (var turn = 0; turn < 10; turn++)
+        {
+            apart.For(60, 220, 6.3, tool: turn % 2);
+            shared.For(60, 220, 6.3, tool: turn % 2);
+            alone.For(60, 220, 6.3);
+        }
+
+        Assert.True(shared.Accumulator.NumberParts(1).Dose < 0.95 * apart.Accumulator.NumberParts(1).Dose);
+        if (second == "pla")
+        {
+            Assert.Equal(alone.Results().Select(static agent => agent.Total), shared.Results().Select(static agent => agent.Total));
+        }
+    }
+
+    [Fact]
+    public void An_assumed_temperature_widens_only_the_tool_that_states_none()
+    {
+        Material[] materials = [PrintedJob.Material("pla"), PrintedJob.Material("petg")];
+        var stated = new PrintedJob(materials, Purged).For(3600, 210, 6.3).For(3600, 240, 6.3, tool: 1);
+        var assumed = new PrintedJob(materials, Purged);
+        assumed.Accumulator.AssumeNozzle(1);
+        assumed.For(3600, 210, 6.3).For(3600, 240, 6.3, tool: 1);
+        static Uncertain Of(PrintedJob job, string agent) => job.Results().Single(found => found.Agent.Id == agent).Total;
+
+        Assert.Equal(Of(stated, "lactide"), Of(assumed, "lactide"));
+        Assert.True(Of(assumed, "particle_number").High > 1.1 * Of(stated, "particle_number").High);
+    }
+
+    [Fact]
+    public void What_is_added_after_the_results_counts_in_the_next_ones()
+    {
+        var job = new PrintedJob(PrintedJob.Material("pla"), Purged).For(600, 210, 6.3);
+        var first = Number(job).Total.Median;
+
+        Close.To(2, Number(job.For(600, 210, 6.3)).Total.Median / first, 1e-6);
+    }
+
     [Fact]
     public void No_nozzle_is_believed_to_give_off_more_than_the_cap()
     {

@@ -77,6 +77,22 @@ public class EmissionDrawsTests
         Assert.Null(At(210, 0).RatioTo(At(210), Agent.ParticleNumber, 0.9, perGram: true));
     }
 
+    // The nozzle's own share may be drawn as 0, and a nozzle at rest then gives off nothing in both jobs: no ratio, and none that is infinite.
+    [Theory]
+    [InlineData(0.95)]
+    [InlineData(0.999)]
+    public void A_ratio_of_nozzles_at_rest_stays_finite(double interval)
+    {
+        static EmissionDraws AtRest(double celsius) => new PrintedJob(PrintedJob.Material("pla"), Purged).For(3600, celsius, 0).Draws();
+        foreach (var agent in AtRest(215).Agents)
+        {
+            if (AtRest(215).RatioTo(AtRest(205), agent, interval, perGram: false) is { Ratio: var ratio })
+            {
+                Assert.True(double.IsFinite(ratio.High) && ratio.Low > 0 && ratio.Low <= ratio.Median && ratio.Median <= ratio.High, $"{agent}: {ratio}");
+            }
+        }
+    }
+
     // Evenness along every figure: each of as many equal cells as points of probability holds exactly one point.
     [Fact]
     public void Draws_of_every_figure_are_spread_perfectly_evenly()
