@@ -105,6 +105,14 @@ internal sealed class FlowDistribution
         }
 
         var density = 1 / steepnessMm3PerS2;
+        if (startMm3PerS == endMm3PerS && riseS > 0 && fallS > 0)
+        {
+            // As between corners that are alike. One cell after the other is read and written: a second round through it would wait for the first.
+            AddJump(startMm3PerS, 2 * density);
+            AddJump(peakMm3PerS, -2 * density);
+            return true;
+        }
+
         if (riseS > 0)
         {
             AddJump(startMm3PerS, density);

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 using System.Globalization;
+using System.Text;
 
 namespace Fumecast.Inputs;
 
@@ -44,6 +45,12 @@ internal sealed record DataFile(string Name, string Text, bool IsShipped = false
             throw new InputProblem(string.Create(CultureInfo.InvariantCulture, $"{name}: over {MaxBytes} bytes, which no data file needs; is it the right file?"));
         }
 
+        if (length == 0 || bytes[0] is not (0 or 0xEF or 0xFE or 0xFF))
+        {
+            return Encoding.UTF8.GetString(bytes, 0, length);
+        }
+
+        // Perhaps the mark of another encoding.
         using var reader = new StreamReader(new MemoryStream(bytes, 0, length));
         return reader.ReadToEnd();
     }

@@ -13,9 +13,11 @@ internal sealed class YamlMap
 {
     private readonly string file;
     private readonly YamlNode node;
-    private readonly Dictionary<string, YamlNode> values = [];
-    private readonly HashSet<string> asked = [];
-    private readonly List<YamlMap> inner = [];
+
+    // Which of its keys were asked for, and keys that were although it has none of that name.
+    private readonly bool[] asked;
+    private List<string>? askedInVain;
+    private List<YamlMap>? inner;
     private YamlMistakes mistakes;
     private readonly string path;
 
@@ -29,10 +31,7 @@ internal sealed class YamlMap
         this.node = node;
         this.path = path;
         this.mistakes = mistakes;
-        foreach (var (key, value) in node.Entries!)
-        {
-            values.Add(key.Scalar!, value);
-        }
+        asked = new bool[node.Entries!.Count];
     }
 
     /// <summary>The file as named in messages.</summary>
@@ -100,7 +99,7 @@ internal sealed class YamlMap
 
     /// <summary>Whether a key is there.</summary>
     /// <param name="key">The key.</param>
-    public bool Has(string key) => Find(key) is not null || values.ContainsKey(key);
+    public bool Has(string key) => Find(key) is not null || node.IndexOf(key) >= 0;
 
     /// <summary>Notes that the value of a key cannot be right, and lets the reading go on; the file is refused at its end.</summary>
     /// <param name="key">The key; when absent the place is that of the map.</param>
@@ -112,7 +111,7 @@ internal sealed class YamlMap
     /// <param name="message">What was found, what was expected and how to mend it.</param>
     public InputProblem Problem(string key, string message)
     {
-        var at = values.GetValueOrDefault(key) ?? node;
+        var at = node.IndexOf(key) is >= 0 and var i ? node.Entries![i].Value : node;
         return new InputProblem(file, at.Line, at.Column, $"{key}: {message}");
     }
 
@@ -296,7 +295,7 @@ internal sealed class YamlMap
 
         var standIn = StandIn(key, $"one of {string.Join(", ", Enum.GetNames<T>().Select(Dashed))}", Enum.GetValues<T>()[0]);
 
-        if (values.ContainsKey(key))
+        if (node.IndexOf(key) >= 0)
         {
             // Wrong, and what else the map needs may hang on what was meant.
             mistakes = mistakes.Unheard;
@@ -359,16 +358,14 @@ internal sealed class YamlMap
     /// <summary>Refuses what <see cref="Read{T}"/> would refuse: keys that nobody asked for, here and in all maps inside.</summary>
     private void RefuseUnread()
     {
-        foreach (var (key, _) in node.Entries!)
+        if (Array.IndexOf(asked, false) is >= 0 and var unread)
         {
-            if (!asked.Contains(key.Scalar!))
-            {
-                var free = asked.Where(a => !values.ContainsKey(a)).Order(StringComparer.Ordinal).ToArray();
-                throw new InputProblem(file, key.Line, key.Column, $"unknown key '{key.Scalar}'{Nearest.Hint(key.Scalar!, free)}");
-            }
+            var key = node.Entries![unread].Key;
+            var free = (askedInVain ?? []).Order(StringComparer.Ordinal).ToArray();
+            throw new InputProblem(file, key.Line, key.Column, $"unknown key '{key.Scalar}'{Nearest.Hint(key.Scalar!, free)}");
         }
 
-        foreach (var map in inner)
+        foreach (var map in inner ?? [])
         {
             map.RefuseUnread();
         }
@@ -384,11 +381,21 @@ internal sealed class YamlMap
 
     private YamlNode? Find(string key)
     {
-        var isNew = asked.Add(key);
-        if (!values.TryGetValue(key, out var value))
+        var index = node.IndexOf(key);
+        if (index < 0)
         {
+            askedInVain ??= [];
+            if (!askedInVain.Contains(key))
+            {
+                askedInVain.Add(key);
+            }
+
             return null;
         }
+
+        var value = node.Entries![index].Value;
+        var isNew = !asked[index];
+        asked[index] = true;
 
         if (value.IsEmpty && isNew)
         {
@@ -432,7 +439,7 @@ internal sealed class YamlMap
         }
 
         var map = new YamlMap(file, value, PathOf(key), mistakes);
-        inner.Add(map);
+        (inner ??= []).Add(map);
         return map;
     }
 
@@ -458,13 +465,13 @@ internal sealed class YamlMap
     /// <returns>Whether it is not there, under a misspelt key neither.</returns>
     private bool Missing(string key, string expected)
     {
-        if (values.ContainsKey(key))
+        if (node.IndexOf(key) >= 0)
         {
             return false;
         }
 
         // A misspelt key is the likely reason: say so where it stands.
-        var unread = Keys.Where(k => !asked.Contains(k)).ToArray();
+        var unread = Keys.Where((_, i) => !asked[i]).ToArray();
         var place = Nearest.To(key, unread) is { } near ? node.Entries!.First(e => e.Key.Scalar == near).Key : null;
         mistakes.Missing(new MissingKey(path, node.Line, node.Column, key, expected, place));
         return place is null;

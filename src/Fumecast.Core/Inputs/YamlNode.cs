@@ -14,6 +14,11 @@ internal sealed class YamlNode
     /// <summary>Deepest nesting any data file needs, with room to spare.</summary>
     private const int MaxDepth = 24;
 
+    /// <summary>Maps with more keys than this get a table of them; a handful is found as quickly one by one, without one.</summary>
+    private const int FewKeys = 16;
+
+    private Dictionary<string, int>? places;
+
     private YamlNode(long line, int column)
     {
         Line = line;
@@ -38,6 +43,26 @@ internal sealed class YamlNode
 
     /// <summary>A map without keys, in place of one that is missing.</summary>
     public static YamlNode EmptyMap(long line, int column) => new(line, column) { Entries = [] };
+
+    /// <summary>Place of a key among <see cref="Entries"/>, or -1.</summary>
+    public int IndexOf(string key)
+    {
+        if (places is not null)
+        {
+            return places.GetValueOrDefault(key, -1);
+        }
+
+        var entries = Entries!;
+        for (var i = 0; i < entries.Count; i++)
+        {
+            if (entries[i].Key.Scalar == key)
+            {
+                return i;
+            }
+        }
+
+        return -1;
+    }
 
     /// <summary>What it is, for messages.</summary>
     public string Describe() =>
@@ -146,8 +171,7 @@ internal sealed class YamlNode
         }
 
         parser.Consume<MappingStart>();
-        var entries = new List<(YamlNode Key, YamlNode Value)>();
-        var seen = new Dictionary<string, long>();
+        var map = new YamlNode(line, column) { Entries = [] };
         while (!parser.TryConsume<MappingEnd>(out _))
         {
             var key = Node(file, parser, depth + 1);
@@ -156,14 +180,31 @@ internal sealed class YamlNode
                 throw new InputProblem(file, key.Line, key.Column, $"found {key.Describe()} as a key, expected a word");
             }
 
-            if (!seen.TryAdd(key.Scalar, key.Line))
+            if (map.IndexOf(key.Scalar) is >= 0 and var first)
             {
-                throw new InputProblem(file, key.Line, key.Column, $"key '{key.Scalar}' stands twice, first in line {seen[key.Scalar]}; remove one");
+                throw new InputProblem(file, key.Line, key.Column, $"key '{key.Scalar}' stands twice, first in line {map.Entries[first].Key.Line}; remove one");
             }
 
-            entries.Add((key, Node(file, parser, depth + 1)));
+            map.Add(key, Node(file, parser, depth + 1));
         }
 
-        return new YamlNode(line, column) { Entries = entries };
+        return map;
+    }
+
+    private void Add(YamlNode key, YamlNode value)
+    {
+        Entries!.Add((key, value));
+        if (places is not null)
+        {
+            places.Add(key.Scalar!, Entries.Count - 1);
+        }
+        else if (Entries.Count > FewKeys)
+        {
+            places = [];
+            for (var i = 0; i < Entries.Count; i++)
+            {
+                places.Add(Entries[i].Key.Scalar!, i);
+            }
+        }
     }
 }

@@ -48,6 +48,7 @@ internal readonly struct ArcPath
     private readonly double startAcross;
     private readonly double rise;
 
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private ArcPath(ArcPlane plane, in Position end, in InPlane start, double rise, double centreA, double centreB, double sweepRad, double mismatchMm)
     {
         this.plane = plane;
@@ -59,7 +60,7 @@ internal readonly struct ArcPath
         RadiusMm = Length(startA, startB);
         SweepRad = sweepRad;
         RadiusMismatchMm = mismatchMm;
-        LengthMm = Length(RadiusMm * sweepRad, rise);
+        LengthMm = rise == 0 ? Math.Abs(RadiusMm * sweepRad) : Length(RadiusMm * sweepRad, rise);
     }
 
     /// <summary>Radius at the start [mm], over 0.</summary>
@@ -140,6 +141,7 @@ internal readonly struct ArcPath
     [UnscopedRef]
     public PieceEnds Ends(int pieces) => new(in this, Math.Max(1, pieces));
 
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private static bool TryMake(
         ArcPlane plane, in Position end, in InPlane from, in InPlane to, double centreA, double centreB, bool clockwise, int extraTurns, double mismatch,
         out ArcPath arc)
@@ -147,7 +149,7 @@ internal readonly struct ArcPath
         var (fromA, fromB) = (from.A - centreA, from.B - centreB);
         var (toA, toB) = (to.A - centreA, to.B - centreB);
         var sweep = Math.Atan2((fromA * toB) - (fromB * toA), (fromA * toA) + (fromB * toB));
-        if (Length(to.A - from.A, to.B - from.B) <= SamePlaceMm)
+        if (Squared(to.A - from.A, to.B - from.B) <= SamePlaceMm * SamePlaceMm)
         {
             sweep = clockwise ? -Math.Tau : Math.Tau;
         }
@@ -162,10 +164,12 @@ internal readonly struct ArcPath
 
         var turns = Math.Clamp(extraTurns, 0, MostTurns) * Math.Tau;
         arc = new ArcPath(plane, in end, in from, to.Across - from.Across, centreA, centreB, sweep + (clockwise ? -turns : turns), mismatch);
-        return arc.RadiusMm > SamePlaceMm && Length(toA, toB) > SamePlaceMm && double.IsFinite(arc.LengthMm + mismatch);
+        return arc.RadiusMm > SamePlaceMm && Squared(toA, toB) > SamePlaceMm * SamePlaceMm && double.IsFinite(arc.LengthMm + mismatch);
     }
 
-    private static double Length(double a, double b) => Math.Sqrt((a * a) + (b * b));
+    private static double Length(double a, double b) => Math.Sqrt(Squared(a, b));
+
+    private static double Squared(double a, double b) => (a * a) + (b * b);
 
     private Position InSpace(double a, double b, double across) => plane switch
     {
@@ -180,8 +184,12 @@ internal readonly struct ArcPath
         var least = sweep > Math.PI ? Math.Ceiling(sweep / (Math.PI / 2)) : 1;
 
         // False for NaN and for a negative wish.
-        var pieces = wanted >= 0 ? Math.Max(least, Math.Floor(wanted)) : MostPieces;
-        return (int)Math.Min(pieces, MostPieces);
+        if (!(wanted >= 0 && wanted < MostPieces && least < MostPieces))
+        {
+            return MostPieces;
+        }
+
+        return (int)(wanted > least ? wanted : least);
     }
 
     /// <summary>A position as the plane of the arc sees it [mm].</summary>
@@ -191,12 +199,19 @@ internal readonly struct ArcPath
         public readonly double B;
         public readonly double Across;
 
-        public InPlane(ArcPlane plane, in Position p) => (A, B, Across) = plane switch
+        // Inlined, its parts stay in registers; a call would hand them over in memory, several times for each arc.
+        [MethodImpl(MethodImplOptions.AggressiveInlining)]
+        public InPlane(ArcPlane plane, in Position p)
         {
-            ArcPlane.ZX => (p.Z, p.X, p.Y),
-            ArcPlane.YZ => (p.Y, p.Z, p.X),
-            _ => (p.X, p.Y, p.Z),
-        };
+            if (plane == ArcPlane.XY)
+            {
+                (A, B, Across) = (p.X, p.Y, p.Z);
+            }
+            else
+            {
+                (A, B, Across) = plane == ArcPlane.ZX ? (p.Z, p.X, p.Y) : (p.Y, p.Z, p.X);
+            }
+        }
     }
 
     /// <summary>Enumerates the ends of the pieces of an arc.</summary>
@@ -217,7 +232,7 @@ internal readonly struct ArcPath
         {
             this.arc = ref arc;
             this.pieces = pieces;
-            (stepSine, stepCosine) = Math.SinCos(arc.SweepRad / pieces);
+            (stepSine, stepCosine) = SineCosine(arc.SweepRad / pieces);
             (a, b) = (arc.startA, arc.startB);
         }
 
@@ -253,6 +268,21 @@ internal readonly struct ArcPath
 
             Current = arc.InSpace(arc.centreA + a, arc.centreB + b, arc.rise == 0 ? arc.startAcross : arc.startAcross + (arc.rise * piece / pieces));
             return true;
+        }
+
+        // The pieces of an arc are short: a few terms of both series are exact to rounding, and quicker than two calls.
+        [MethodImpl(MethodImplOptions.AggressiveInlining)]
+        private static (double Sine, double Cosine) SineCosine(double rad)
+        {
+            if (!(Math.Abs(rad) < 0.5))
+            {
+                return Math.SinCos(rad);
+            }
+
+            var x = rad * rad;
+            return (
+                rad * (1 - x * (1.0 / 6) * (1 - x * (1.0 / 20) * (1 - x * (1.0 / 42) * (1 - x * (1.0 / 72) * (1 - x * (1.0 / 110) * (1 - x * (1.0 / 156))))))),
+                1 - x * (1.0 / 2) * (1 - x * (1.0 / 12) * (1 - x * (1.0 / 30) * (1 - x * (1.0 / 56) * (1 - x * (1.0 / 90) * (1 - x * (1.0 / 132) * (1 - x * (1.0 / 182))))))));
         }
 
         /// <summary>Itself, for foreach.</summary>

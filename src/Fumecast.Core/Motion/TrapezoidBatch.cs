@@ -12,6 +12,10 @@ internal sealed class TrapezoidBatch
     /// <summary>Moves of one batch; a multiple of four.</summary>
     public const int Size = 256;
 
+    // What rounding may leave of a move that only speeds up and slows down, as a share of lengths that were subtracted: no cruise. Left in, it would
+    // be there or not by chance, and every branch behind it would be guessed wrong half of the time.
+    private const double Rounding = 1e-14;
+
     /// <summary>Speed where each move begins, and, one further, where the last ends [mm/s].</summary>
     public readonly double[] Start = new double[Size + 4];
 
@@ -46,6 +50,7 @@ internal sealed class TrapezoidBatch
         ref var cruise = ref MemoryMarshal.GetArrayDataReference(Cruise);
         ref var slowDown = ref MemoryMarshal.GetArrayDataReference(SlowDown);
         var half = Vector256.Create(0.5);
+        var rounding = Vector256.Create(Rounding);
 
         for (nuint i = 0, k = (nuint)from; i < (nuint)count; i += 4, k += 4)
         {
@@ -66,7 +71,8 @@ internal sealed class TrapezoidBatch
             var up = (vp - vs) * inverse;
             var down = (vp - ve) * inverse;
             var ramps = half * (((vs + vp) * up) + ((ve + vp) * down));
-            var rest = Vector256.MaxNative(Vector256<double>.Zero, d - ramps);
+            var rest = d - ramps;
+            rest &= Vector256.GreaterThan(rest, rounding * (d + (peakSquared * inverse)));
 
             vs.StoreUnsafe(ref start, i);
             vp.StoreUnsafe(ref peak, i);

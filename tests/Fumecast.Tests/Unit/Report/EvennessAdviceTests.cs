@@ -21,8 +21,13 @@ public class EvennessAdviceTests
         Advice(Repeat(1000, [.. Repeat(12, 5), 0, 0])));
 
     [Fact]
-    public void Steady_flow_is_praised() => Assert.Equal(
-        "The plateau would wander by under 1 %: as steady as a low-cost meter can tell.", Advice(Repeat(5000, 5)));
+    public void A_steady_source_is_praised() => Assert.Equal(
+        "The plateau would wander by under 1 %: as steady as a low-cost meter can tell.",
+        EvennessAdvice.For(Judge(Repeat(5000, 5)) with { Source = new(Agent(0.005, EvennessGrade.Flat), Agent(0.005, EvennessGrade.Flat)) }));
+
+    [Fact]
+    public void A_steady_flow_alone_is_not() => Assert.Equal(
+        "By the flow alone the plateau would wander by under 1 %; what is given off is judged only with a material.", Advice(Repeat(5000, 5)));
 
     [Fact]
     public void Slow_change_asks_for_another_print() => Assert.Equal(
@@ -41,7 +46,7 @@ public class EvennessAdviceTests
 
     [Fact]
     public void Rhythm_with_too_few_periods_to_average_over_is_left_out() => Assert.Equal(
-        "The plateau would wander by under 1 %: as steady as a low-cost meter can tell.",
+        "A longer print like it could be used, with means over 30 min or more.",
         Advice(Repeat(6, [.. Repeat(300, 5), .. Repeat(100, 4)])));
 
     [Fact]
