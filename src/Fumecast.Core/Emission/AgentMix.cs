@@ -11,25 +11,25 @@ internal sealed class AgentMix(Agent agent)
     /// <summary>Share of the result from which on a figure counts for the grade [-].</summary>
     private const double ShareThatCounts = 0.05;
 
-    private readonly List<AgentPart> parts = [];
+    private readonly List<AgentPart> _parts = [];
 
     public Agent Agent => agent;
 
-    public IReadOnlyList<AgentPart> Parts => parts;
+    public IReadOnlyList<AgentPart> Parts => _parts;
 
     /// <summary>The same for loops that run once for each bin.</summary>
-    public ReadOnlySpan<AgentPart> PartsSpan => CollectionsMarshal.AsSpan(parts);
+    public ReadOnlySpan<AgentPart> PartsSpan => CollectionsMarshal.AsSpan(_parts);
 
-    public void Add(AgentPart part) => parts.Add(part);
+    public void Add(AgentPart part) => _parts.Add(part);
 
     /// <summary>Amount of a phase of the job so far at the middle of all figures [unit of the agent].</summary>
-    public double Amount(EmissionPhase phase) => parts.Sum(part => part.Amount(part.Tool.Total, phase));
+    public double Amount(EmissionPhase phase) => _parts.Sum(part => part.Amount(part.Tool.Total, phase));
 
     /// <summary>Share of the total outside the validity of a figure, 0 to 1 [-].</summary>
     public double OutsideShare()
     {
         double outside = 0, all = 0;
-        foreach (var part in parts)
+        foreach (var part in _parts)
         {
             var sums = part.Tool.Total;
             all += part.Amount(sums, EmissionPhase.Whole);
@@ -40,7 +40,7 @@ internal sealed class AgentMix(Agent agent)
     }
 
     /// <summary>The figures that bear on at least a twentieth of the total, and those without which there would be none.</summary>
-    public IEnumerable<Figure> FiguresThatCount() => parts
-        .Where(p => p.Amount(p.Tool.Total, EmissionPhase.Whole) > 0 || parts.Count == 1)
+    public IEnumerable<Figure> FiguresThatCount() => _parts
+        .Where(p => p.Amount(p.Tool.Total, EmissionPhase.Whole) > 0 || _parts.Count == 1)
         .SelectMany(static p => p.FiguresThatCount(ShareThatCounts)).Distinct();
 }

@@ -15,22 +15,22 @@ internal sealed class BinRates
     private const double FarBelowCap = 14;
     private const double DoseThatMatters = 0.005;
 
-    private readonly AgentMix[] agents;
-    private readonly ToolEmission[] tools;
-    private readonly double[] scales;
-    private readonly double interval;
-    private readonly Func<Material, FigureDraws> draw;
-    private readonly Dictionary<string, FigureDraws> figures = [];
-    private readonly ToolBin[] bins;
-    private readonly Dictionary<string, (double Low, double High)[]> knownParticles = [];
-    private readonly Dictionary<string, (double Low, double High)[]> knownVapours = [];
-    private readonly char[] key;
+    private readonly AgentMix[] _agents;
+    private readonly ToolEmission[] _tools;
+    private readonly double[] _scales;
+    private readonly double _interval;
+    private readonly Func<Material, FigureDraws> _draw;
+    private readonly Dictionary<string, FigureDraws> _figures = [];
+    private readonly ToolBin[] _bins;
+    private readonly Dictionary<string, (double Low, double High)[]> _knownParticles = [];
+    private readonly Dictionary<string, (double Low, double High)[]> _knownVapours = [];
+    private readonly char[] _key;
 
     internal BinRates(AgentMix[] agents, ToolEmission[] tools, double[] scales, double interval, Func<Material, FigureDraws> draw)
     {
-        (this.agents, this.tools, this.scales, this.interval, this.draw) = (agents, tools, scales, interval, draw);
-        bins = new ToolBin[tools.Length];
-        key = new char[1 + (9 * tools.Length)];
+        (_agents, _tools, _scales, _interval, _draw) = (agents, tools, scales, interval, draw);
+        _bins = new ToolBin[tools.Length];
+        _key = new char[1 + (9 * tools.Length)];
     }
 
     /// <summary>Rates of a bin with their intervals.</summary>
@@ -42,18 +42,18 @@ internal sealed class BinRates
         var used = Unpack(components);
         var (particles, vapours) = (RatiosOf(used, ofParticles: true), RatiosOf(used, ofParticles: false));
         var perMin = 60 / durationS;
-        for (var i = 0; i < agents.Length; i++)
+        for (var i = 0; i < _agents.Length; i++)
         {
             var amount = 0.0;
-            foreach (var part in agents[i].PartsSpan)
+            foreach (var part in _agents[i].PartsSpan)
             {
-                var at = Array.IndexOf(tools, part.Tool);
-                amount += used.Contains(at) ? part.Amount(in bins[at]) : 0;
+                var at = Array.IndexOf(_tools, part.Tool);
+                amount += used.Contains(at) ? part.Amount(in _bins[at]) : 0;
             }
 
             var rate = amount * perMin;
-            var median = rate * scales[i];
-            var (low, high) = (agents[i].Agent.IsParticles ? particles : vapours)[i];
+            var median = rate * _scales[i];
+            var (low, high) = (_agents[i].Agent.IsParticles ? particles : vapours)[i];
             ratesPerMin[i] = new Uncertain(Math.Min(rate * low, median), median, Math.Max(rate * high, median));
         }
     }
@@ -64,7 +64,7 @@ internal sealed class BinRates
         for (var at = 0; at < components.Length; at += 1 + ToolBin.Length)
         {
             var tool = (int)components[at];
-            bins[tool] = ToolBin.Unpack(components.Slice(at + 1, ToolBin.Length));
+            _bins[tool] = ToolBin.Unpack(components.Slice(at + 1, ToolBin.Length));
             used.Add(tool);
         }
 
@@ -74,7 +74,7 @@ internal sealed class BinRates
     /// <summary>Ends of the interval over the middle value, for the agents that are particles or those that are vapours.</summary>
     private (double Low, double High)[] RatiosOf(List<int> used, bool ofParticles)
     {
-        var known = ofParticles ? knownParticles : knownVapours;
+        var known = ofParticles ? _knownParticles : _knownVapours;
         var name = ofParticles ? KeyOfParticles(used) : KeyOfVapours(used);
         if (!known.TryGetValue(name, out var ratios))
         {
@@ -92,15 +92,15 @@ internal sealed class BinRates
 
     private string KeyOfParticles(List<int> used)
     {
-        var number = used.Sum(tool => bins[tool].Number);
+        var number = used.Sum(tool => _bins[tool].Number);
         var length = 0;
         foreach (var tool in used)
         {
-            ref readonly var bin = ref bins[tool];
-            var material = tools[tool].Material;
+            ref readonly var bin = ref _bins[tool];
+            var material = _tools[tool].Material;
             var rules = material.Rules;
             var y = material.NumberYieldPerG.Value;
-            var left = rules.StartDose.Value * tools[tool].DoseAtStart * LeftOf(in bin, 0, 1, tools[tool]);
+            var left = rules.StartDose.Value * _tools[tool].DoseAtStart * LeftOf(in bin, 0, 1, _tools[tool]);
             var printing = y * ((bin.PrintingOwnG * (rules.NozzleShare.Value + left)) + (bin.MassG * (1 - rules.NozzleShare.Value)));
             var resting = y * bin.RestingOwnG * (rules.NozzleShare.Value + left);
             Put(ref length, tool);
@@ -110,13 +110,13 @@ internal sealed class BinRates
             Put(ref length, 2 * StepOf(bin.StepGK, in bin, material));
             var hasDose = left > DoseThatMatters;
             Put(ref length, hasDose ? 1000 - (10 * Math.Log(left)) : 0);
-            Put(ref length, hasDose ? 1000 + MeanAgeStepK(in bin, tools[tool]) : 0);
+            Put(ref length, hasDose ? 1000 + MeanAgeStepK(in bin, _tools[tool]) : 0);
             var cap = rules.NumberCapPerMin.Value / 60;
             Put(ref length, Distance(cap * bin.PrintingS, printing));
             Put(ref length, Distance(cap * bin.RestingS, resting));
         }
 
-        return new string(key, 0, length);
+        return new string(_key, 0, length);
 
         static double Distance(double highest, double amount) =>
             amount > 0 && highest / amount is var ratio && Math.Log(ratio) is var distance && distance < FarBelowCap ? 1000 + (10 * distance) : 0;
@@ -124,42 +124,42 @@ internal sealed class BinRates
 
     private string KeyOfVapours(List<int> used)
     {
-        var tvoc = used.Sum(tool => bins[tool].TvocUg);
+        var tvoc = used.Sum(tool => _bins[tool].TvocUg);
         var length = 0;
         foreach (var tool in used)
         {
-            ref readonly var bin = ref bins[tool];
-            var material = tools[tool].Material;
+            ref readonly var bin = ref _bins[tool];
+            var material = _tools[tool].Material;
             Put(ref length, tool);
             Put(ref length, 50 * material.TvocYieldUgPerG.Value * bin.TvocMassG / tvoc);
             Put(ref length, 50 * material.TvocYieldUgPerG.Value * bin.TvocOwnG / tvoc);
             Put(ref length, 2 * TvocStepOf(in bin, material));
         }
 
-        return new string(key, 0, length);
+        return new string(_key, 0, length);
     }
 
     private void Put(ref int length, double value) =>
-        key[length++] = (char)(30_000 + (int)Math.Round(Math.Clamp(double.IsFinite(value) ? value : 0, -20_000, 20_000)));
+        _key[length++] = (char)(30_000 + (int)Math.Round(Math.Clamp(double.IsFinite(value) ? value : 0, -20_000, 20_000)));
 
     private (double Low, double High)[] Draw(List<int> used, bool ofParticles)
     {
-        var drawn = used.GroupBy(tool => tools[tool].Material.Id).ToDictionary(static group => group.Key, group => DrawMaterial([.. group], ofParticles));
-        var ratios = new (double Low, double High)[agents.Length];
-        for (var i = 0; i < agents.Length; i++)
+        var drawn = used.GroupBy(tool => _tools[tool].Material.Id).ToDictionary(static group => group.Key, group => DrawMaterial([.. group], ofParticles));
+        var ratios = new (double Low, double High)[_agents.Length];
+        for (var i = 0; i < _agents.Length; i++)
         {
-            if (agents[i].Agent.IsParticles != ofParticles)
+            if (_agents[i].Agent.IsParticles != ofParticles)
             {
                 continue;
             }
 
-            var parts = agents[i].Parts.Where(part => used.Contains(Array.IndexOf(tools, part.Tool))).ToList();
-            var middle = parts.Sum(part => part.Amount(in bins[Array.IndexOf(tools, part.Tool)]));
+            var parts = _agents[i].Parts.Where(part => used.Contains(Array.IndexOf(_tools, part.Tool))).ToList();
+            var middle = parts.Sum(part => part.Amount(in _bins[Array.IndexOf(_tools, part.Tool)]));
             ratios[i] = (1, 1);
             if (middle > 0)
             {
-                var amount = DrawnAmount.Of(parts, part => part.Amount(in bins[Array.IndexOf(tools, part.Tool)]), drawn, EmissionPhase.Whole);
-                ratios[i] = (amount.Quantile((1 - interval) / 2) / middle, amount.Quantile((1 + interval) / 2) / middle);
+                var amount = DrawnAmount.Of(parts, part => part.Amount(in _bins[Array.IndexOf(_tools, part.Tool)]), drawn, EmissionPhase.Whole);
+                ratios[i] = (amount.Quantile((1 - _interval) / 2) / middle, amount.Quantile((1 + _interval) / 2) / middle);
             }
         }
 
@@ -168,7 +168,7 @@ internal sealed class BinRates
 
     private MaterialDraws DrawMaterial(int[] sameMaterial, bool ofParticles)
     {
-        var drawn = FiguresOf(tools[sameMaterial[0]].Material);
+        var drawn = FiguresOf(_tools[sameMaterial[0]].Material);
         return new MaterialDraws(drawn, ofParticles ? NumberOf(sameMaterial, drawn) : TvocOf(sameMaterial, drawn));
     }
 
@@ -177,7 +177,7 @@ internal sealed class BinRates
         var material = draws.Material;
         var rules = material.Rules;
         var capPerS = rules.NumberCapPerMin.Value / 60;
-        var highestYield = YieldCap.HighestOf(material.NumberYieldPerG, interval);
+        var highestYield = YieldCap.HighestOf(material.NumberYieldPerG, _interval);
         var (printing, resting) = (new double[draws.Points], new double[draws.Points]);
         var curves = new CapCurve?[draws.Points];
         var moments = new CapCell[2 * used.Length];
@@ -186,8 +186,8 @@ internal sealed class BinRates
             var off = draws.Slope[k] - rules.NumberSlopePerK.Value;
             for (var i = 0; i < used.Length; i++)
             {
-                ref readonly var bin = ref bins[used[i]];
-                var tool = tools[used[i]];
+                ref readonly var bin = ref _bins[used[i]];
+                var tool = _tools[used[i]];
                 var hot = Math.Exp(off * StepOf(bin.StepGK, in bin, material)) * draws.Hotter(tool)[k];
                 var dose = draws.Dose[k] * tool.DoseAtStart;
                 var own = hot * (draws.OwnShare[k] + (dose > 0 ? dose * LeftOf(in bin, off, draws.Hotter(tool)[k], tool) : 0));
@@ -210,12 +210,12 @@ internal sealed class BinRates
         var amounts = new double[draws.Points];
         foreach (var tool in used)
         {
-            ref readonly var bin = ref bins[tool];
+            ref readonly var bin = ref _bins[tool];
             var step = TvocStepOf(in bin, material);
             for (var k = 0; k < amounts.Length; k++)
             {
                 var s = draws.TvocOwnShare[k];
-                amounts[k] += Math.Exp((draws.TvocSlope[k] - material.Rules.TvocSlopePerK.Value) * step) * draws.TvocHotter(tools[tool])[k]
+                amounts[k] += Math.Exp((draws.TvocSlope[k] - material.Rules.TvocSlopePerK.Value) * step) * draws.TvocHotter(_tools[tool])[k]
                     * ((s * bin.TvocOwnG) + ((1 - s) * bin.TvocMassG));
             }
         }
@@ -225,10 +225,10 @@ internal sealed class BinRates
 
     private FigureDraws FiguresOf(Material material)
     {
-        if (!figures.TryGetValue(material.Id, out var drawn))
+        if (!_figures.TryGetValue(material.Id, out var drawn))
         {
-            drawn = draw(material);
-            figures.Add(material.Id, drawn);
+            drawn = _draw(material);
+            _figures.Add(material.Id, drawn);
         }
 
         return drawn;

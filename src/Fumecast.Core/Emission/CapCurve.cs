@@ -23,17 +23,17 @@ internal sealed class CapCurve
     private const int MostSteps = 48;
     private const int Phases = 4;
 
-    private readonly double logFirstYield;
-    private readonly double step;
-    private readonly double[][] logAmounts = new double[Phases][];
+    private readonly double _logFirstYield;
+    private readonly double _step;
+    private readonly double[][] _logAmounts = new double[Phases][];
 
     private CapCurve(double logFirstYield, double step, int count)
     {
-        this.logFirstYield = logFirstYield;
-        this.step = step;
+        _logFirstYield = logFirstYield;
+        _step = step;
         for (var phase = 0; phase < Phases; phase++)
         {
-            logAmounts[phase] = new double[count];
+            _logAmounts[phase] = new double[count];
         }
     }
 
@@ -63,13 +63,13 @@ internal sealed class CapCurve
     }
 
     /// <summary>Logarithm of the yield up to which all is in proportion to it.</summary>
-    public double LogFirstYield => logFirstYield;
+    public double LogFirstYield => _logFirstYield;
 
     /// <summary>Logarithm of the amount at a yield at or above the first.</summary>
     public double LogAmount(EmissionPhase phase, double logYield)
     {
-        var amounts = logAmounts[(int)phase];
-        var at = Math.Clamp((logYield - logFirstYield) / step, 0, amounts.Length - 1);
+        var amounts = _logAmounts[(int)phase];
+        var at = Math.Clamp((logYield - _logFirstYield) / _step, 0, amounts.Length - 1);
         var below = (int)Math.Min(at, amounts.Length - 2);
         return double.IsInfinity(amounts[below + 1]) ? amounts[below + 1] : double.Lerp(amounts[below], amounts[below + 1], at - below);
     }
@@ -77,7 +77,7 @@ internal sealed class CapCurve
     /// <summary>Logarithm of the yield that gives an amount at or above that of the first yield; infinite for one that no yield gives.</summary>
     public double LogYield(EmissionPhase phase, double logAmount)
     {
-        var amounts = logAmounts[(int)phase];
+        var amounts = _logAmounts[(int)phase];
         if (!(logAmount < amounts[^1]))
         {
             return double.PositiveInfinity;
@@ -87,11 +87,11 @@ internal sealed class CapCurve
         above = above < 0 ? ~above : above;
         if (above == 0)
         {
-            return logFirstYield;
+            return _logFirstYield;
         }
 
         var rise = amounts[above] - amounts[above - 1];
-        return logFirstYield + (step * (above - (rise > 0 ? (amounts[above] - logAmount) / rise : 0)));
+        return _logFirstYield + (_step * (above - (rise > 0 ? (amounts[above] - logAmount) / rise : 0)));
     }
 
     private void Fill(ReadOnlySpan<CapCell> cells, double capPerS, double highestG, int steps)
@@ -109,7 +109,7 @@ internal sealed class CapCurve
                 continue;
             }
 
-            var at = Phases * (int)Math.Clamp(Math.Log(highestG * cell.TimeS / whole) / step, 0, steps);
+            var at = Phases * (int)Math.Clamp(Math.Log(highestG * cell.TimeS / whole) / _step, 0, steps);
             var timePerG = cell.TimeS / whole;
             Add(at, cell.WarmUpG, timePerG, capped, free);
             Add(at + 1, cell.PrintingG, timePerG, capped, free);
@@ -127,7 +127,7 @@ internal sealed class CapCurve
             var timeS = 0.0;
             for (var i = 0; i <= steps; i++)
             {
-                logAmounts[phase][i] = Math.Log((capPerS * timeS) + (Math.Exp(logFirstYield + (step * i)) * free[(Phases * i) + phase]));
+                _logAmounts[phase][i] = Math.Log((capPerS * timeS) + (Math.Exp(_logFirstYield + (_step * i)) * free[(Phases * i) + phase]));
                 timeS += capped[(Phases * i) + phase];
             }
         }

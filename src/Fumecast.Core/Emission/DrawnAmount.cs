@@ -19,17 +19,17 @@ internal sealed class DrawnAmount
     private const int SecantSteps = 12;
     private const int MostSteps = 90;
 
-    private readonly YieldCurves curves;
-    private readonly EmissionPhase phase;
-    private readonly double[]? rest;
+    private readonly YieldCurves _curves;
+    private readonly EmissionPhase _phase;
+    private readonly double[]? _rest;
 
     // Logarithms, of the amount over the yield with its factor and of the factor alone: the loops below add instead of multiply.
-    private readonly double[] logPerYield;
-    private readonly double[] logFactor;
-    private readonly double logMiddleYield;
-    private readonly double logDeviation;
-    private readonly double start;
-    private readonly double spread;
+    private readonly double[] _logPerYield;
+    private readonly double[] _logFactor;
+    private readonly double _logMiddleYield;
+    private readonly double _logDeviation;
+    private readonly double _start;
+    private readonly double _spread;
 
     /// <summary>An amount as a sum over materials: the yield that makes most of the width is put in in closed form, those of the others are drawn.</summary>
     /// <param name="parts">Its parts, at least one.</param>
@@ -59,20 +59,20 @@ internal sealed class DrawnAmount
     /// <param name="rest">What other yields add, drawn, for each point; null for nothing.</param>
     private DrawnAmount(YieldCurves curves, EmissionPhase phase, double[]? factor, double[]? rest)
     {
-        (this.curves, this.phase, this.rest) = (curves, phase, rest);
+        (_curves, _phase, _rest) = (curves, phase, rest);
         var yield = curves.Yield;
-        logMiddleYield = Math.Log(yield.Value);
-        logDeviation = yield.Gsd is > 1 and var gsd ? Math.Log(gsd) : 0;
+        _logMiddleYield = Math.Log(yield.Value);
+        _logDeviation = yield.Gsd is > 1 and var gsd ? Math.Log(gsd) : 0;
         var perYield = curves.PerYield(phase);
-        logPerYield = new double[perYield.Length];
-        logFactor = new double[perYield.Length];
+        _logPerYield = new double[perYield.Length];
+        _logFactor = new double[perYield.Length];
         double sum = 0, squares = 0;
         var positive = 0;
-        for (var i = 0; i < logPerYield.Length; i++)
+        for (var i = 0; i < _logPerYield.Length; i++)
         {
-            logFactor[i] = factor is null ? 0 : Math.Log(factor[i]);
-            logPerYield[i] = Math.Log(perYield[i]) + logFactor[i];
-            var logMiddle = rest is null ? logPerYield[i] + logMiddleYield : Math.Log(Math.Exp(logPerYield[i] + logMiddleYield) + rest[i]);
+            _logFactor[i] = factor is null ? 0 : Math.Log(factor[i]);
+            _logPerYield[i] = Math.Log(perYield[i]) + _logFactor[i];
+            var logMiddle = rest is null ? _logPerYield[i] + _logMiddleYield : Math.Log(Math.Exp(_logPerYield[i] + _logMiddleYield) + rest[i]);
             if (double.IsFinite(logMiddle))
             {
                 positive++;
@@ -81,10 +81,10 @@ internal sealed class DrawnAmount
             }
         }
 
-        ShareOfNothing = 1 - (positive / (double)logPerYield.Length);
-        start = positive > 0 ? sum / positive : 0;
-        var variance = positive > 0 ? Math.Max(0, (squares / positive) - (start * start)) : 0;
-        spread = Math.Max(1e-6, Math.Sqrt(variance + (yield.LogDeviation * yield.LogDeviation)));
+        ShareOfNothing = 1 - (positive / (double)_logPerYield.Length);
+        _start = positive > 0 ? sum / positive : 0;
+        var variance = positive > 0 ? Math.Max(0, (squares / positive) - (_start * _start)) : 0;
+        _spread = Math.Max(1e-6, Math.Sqrt(variance + (yield.LogDeviation * yield.LogDeviation)));
     }
 
     /// <summary>Share of the draws that give off nothing at all [-].</summary>
@@ -110,8 +110,8 @@ internal sealed class DrawnAmount
         // In logarithms and standard deviations the distribution is nearly a straight line: a secant finds the place in three or four steps.
         // Halving takes over where it is not: at the cap, or for a yield without a spread, where it jumps.
         var target = Normal.InvCDF(0, 1, share);
-        var (at, low, high) = (start + (target * spread), double.NegativeInfinity, double.PositiveInfinity);
-        double lastAt = at - spread, lastOff = -1, stride = 4 * spread;
+        var (at, low, high) = (_start + (target * _spread), double.NegativeInfinity, double.PositiveInfinity);
+        double lastAt = at - _spread, lastOff = -1, stride = 4 * _spread;
         for (var step = 0; step < MostSteps; step++)
         {
             var off = Normal.InvCDF(0, 1, ShareBelow(at)) - target;
@@ -128,7 +128,7 @@ internal sealed class DrawnAmount
 
             var next = at - (off * (at - lastAt) / (off - lastOff));
             (lastAt, lastOff) = (at, off);
-            at = step < SecantSteps && next > low && next < high && Math.Abs(next - at) < 20 * spread
+            at = step < SecantSteps && next > low && next < high && Math.Abs(next - at) < 20 * _spread
                 ? next
                 : Halved(low, high);
         }
@@ -152,17 +152,17 @@ internal sealed class DrawnAmount
     private double ShareBelow(double logAmount)
     {
         var sum = 0.0;
-        for (var i = 0; i < logPerYield.Length; i++)
+        for (var i = 0; i < _logPerYield.Length; i++)
         {
-            var part = rest is null ? logAmount : LogLess(logAmount, rest[i]);
-            var logYield = curves.LogYield(i, phase, part - logFactor[i], part - logPerYield[i]);
-            var z = logDeviation > 0 ? (logYield - logMiddleYield) / logDeviation : curves.Yield.ZOf(Math.Exp(logYield));
+            var part = _rest is null ? logAmount : LogLess(logAmount, _rest[i]);
+            var logYield = _curves.LogYield(i, _phase, part - _logFactor[i], part - _logPerYield[i]);
+            var z = _logDeviation > 0 ? (logYield - _logMiddleYield) / _logDeviation : _curves.Yield.ZOf(Math.Exp(logYield));
 
             // Twice the probability of the yield, without the check and the shift of a distribution of its own. What the others add may be more already.
             sum += double.IsNaN(z) ? 0 : SpecialFunctions.Erfc(-z / Constants.Sqrt2);
         }
 
-        return sum / (2 * logPerYield.Length);
+        return sum / (2 * _logPerYield.Length);
     }
 
     private static double Width(IReadOnlyDictionary<string, MaterialDraws> draws, string materialId) => draws[materialId].Curves.Yield.LogDeviation;

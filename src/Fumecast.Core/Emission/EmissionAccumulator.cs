@@ -15,17 +15,17 @@ internal sealed class EmissionAccumulator
 {
     private const int BeforeSpecies = 3;
 
-    private readonly EmissionOptions options;
-    private readonly IReadOnlyList<Material?> materials;
-    private readonly ToolEmission?[] tools;
-    private readonly List<ToolEmission> emitters = [];
-    private readonly Dictionary<int, NozzleResidue> residues = [];
-    private readonly bool[] nozzleIsAssumed;
-    private readonly AgentMix[] agents;
-    private readonly PeakBin[] peaks;
-    private readonly double[] binAmounts;
-    private readonly List<double> components = [];
-    private EmissionTotals? totals;
+    private readonly EmissionOptions _options;
+    private readonly IReadOnlyList<Material?> _materials;
+    private readonly ToolEmission?[] _tools;
+    private readonly List<ToolEmission> _emitters = [];
+    private readonly Dictionary<int, NozzleResidue> _residues = [];
+    private readonly bool[] _nozzleIsAssumed;
+    private readonly AgentMix[] _agents;
+    private readonly PeakBin[] _peaks;
+    private readonly double[] _binAmounts;
+    private readonly List<double> _components = [];
+    private EmissionTotals? _totals;
 
     /// <summary>Starts a job.</summary>
     /// <param name="materialByTool">Material of each tool; null for a tool whose emission is not to be counted.</param>
@@ -41,14 +41,14 @@ internal sealed class EmissionAccumulator
             throw new ArgumentOutOfRangeException(nameof(options), options.Interval, "the interval is not between 0 and 1");
         }
 
-        this.options = options;
+        _options = options;
         BinS = binS;
-        materials = materialByTool;
-        tools = new ToolEmission?[materialByTool.Count];
-        nozzleIsAssumed = new bool[materialByTool.Count];
-        agents = AgentsOf(materialByTool);
-        peaks = [.. agents.Select(static _ => new PeakBin())];
-        binAmounts = new double[agents.Length];
+        _materials = materialByTool;
+        _tools = new ToolEmission?[materialByTool.Count];
+        _nozzleIsAssumed = new bool[materialByTool.Count];
+        _agents = AgentsOf(materialByTool);
+        _peaks = [.. _agents.Select(static _ => new PeakBin())];
+        _binAmounts = new double[_agents.Length];
     }
 
     /// <summary>Length of a full bin [s].</summary>
@@ -58,7 +58,7 @@ internal sealed class EmissionAccumulator
     public long LeftOut { get; private set; }
 
     /// <summary>The agents in the order of <see cref="BinRates"/>: particle number, particle mass, TVOC, then species.</summary>
-    public IReadOnlyList<Agent> Agents => [.. agents.Select(static mix => mix.Agent)];
+    public IReadOnlyList<Agent> Agents => [.. _agents.Select(static mix => mix.Agent)];
 
     /// <summary>Takes a slice.</summary>
     /// <param name="slice">The slice; valid during the call only.</param>
@@ -66,14 +66,14 @@ internal sealed class EmissionAccumulator
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public void Add(ref readonly PrintSlice slice, double densityGPerCm3)
     {
-        var tool = (uint)slice.Tool < (uint)tools.Length ? tools[slice.Tool] ?? Use(slice.Tool, slice.Nozzle) : null;
+        var tool = (uint)slice.Tool < (uint)_tools.Length ? _tools[slice.Tool] ?? Use(slice.Tool, slice.Nozzle) : null;
         if (tool is null || !double.IsFinite(slice.NozzleC + slice.DepositedMm3 + slice.StartS + slice.DurationS + slice.ExtrudingS))
         {
             LeftOut++;
             return;
         }
 
-        totals = null;
+        _totals = null;
         tool.Add(in slice, densityGPerCm3);
     }
 
@@ -81,8 +81,8 @@ internal sealed class EmissionAccumulator
     /// <param name="tool">The tool [-].</param>
     public void AssumeNozzle(int tool)
     {
-        nozzleIsAssumed[tool] = true;
-        if (tools[tool] is { } emitter)
+        _nozzleIsAssumed[tool] = true;
+        if (_tools[tool] is { } emitter)
         {
             emitter.NozzleIsAssumed = true;
         }
@@ -94,44 +94,44 @@ internal sealed class EmissionAccumulator
     /// <returns>What the bin holds, by component, for <see cref="BinRates.PerMin"/>; valid until the next call.</returns>
     public ReadOnlySpan<double> CloseBin(double startS, double durationS)
     {
-        components.Clear();
-        for (var i = 0; i < emitters.Count; i++)
+        _components.Clear();
+        for (var i = 0; i < _emitters.Count; i++)
         {
-            ref readonly var bin = ref emitters[i].Bin;
+            ref readonly var bin = ref _emitters[i].Bin;
             if (bin.Number > 0 || bin.TvocUg > 0)
             {
-                components.Add(i);
-                components.AddRange(ToolBin.Pack(in bin));
+                _components.Add(i);
+                _components.AddRange(ToolBin.Pack(in bin));
             }
         }
 
-        var packed = CollectionsMarshal.AsSpan(components);
-        for (var i = 0; i < agents.Length; i++)
+        var packed = CollectionsMarshal.AsSpan(_components);
+        for (var i = 0; i < _agents.Length; i++)
         {
             var amount = 0.0;
-            foreach (var part in agents[i].PartsSpan)
+            foreach (var part in _agents[i].PartsSpan)
             {
                 amount += part.Amount(in part.Tool.Bin);
             }
 
-            binAmounts[i] = amount;
-            peaks[i].Consider(amount / durationS, startS, durationS, durationS >= BinS * (1 - 1e-9), packed);
+            _binAmounts[i] = amount;
+            _peaks[i].Consider(amount / durationS, startS, durationS, durationS >= BinS * (1 - 1e-9), packed);
         }
 
-        foreach (var emitter in emitters)
+        foreach (var emitter in _emitters)
         {
             emitter.CloseBin();
         }
 
-        totals = null;
+        _totals = null;
         return packed;
     }
 
     /// <summary>Particles in the bin that was closed last, at the middle of all figures [-].</summary>
-    public double BinNumber => binAmounts[0];
+    public double BinNumber => _binAmounts[0];
 
     /// <summary>Volatile organic compounds in the bin that was closed last, at the middle of all figures [ug].</summary>
-    public double BinTvocUg => binAmounts[2];
+    public double BinTvocUg => _binAmounts[2];
 
     /// <summary>The results of the job so far.</summary>
     /// <param name="depositedG">Deposited mass of the whole job [g].</param>
@@ -139,9 +139,9 @@ internal sealed class EmissionAccumulator
     public IReadOnlyList<AgentEmission> Results(double depositedG)
     {
         var rates = Rates();
-        var results = Enumerable.Range(0, agents.Length)
-            .Where(i => i < BeforeSpecies || agents[i].Parts.Count > 0)
-            .Select(i => Totals().Result(i, depositedG, peaks[i].PerMin(rates, i, agents.Length), peaks[i].AtS))
+        var results = Enumerable.Range(0, _agents.Length)
+            .Where(i => i < BeforeSpecies || _agents[i].Parts.Count > 0)
+            .Select(i => Totals().Result(i, depositedG, _peaks[i].PerMin(rates, i, _agents.Length), _peaks[i].AtS))
             .ToArray();
         return [.. results.Take(BeforeSpecies), .. results.Skip(BeforeSpecies).OrderByDescending(r => r.Total.Median)];
     }
@@ -155,14 +155,14 @@ internal sealed class EmissionAccumulator
 
     /// <summary>Share of the start dose that is left in the nozzle of a tool, 0 to 1, at the middle of all figures [-].</summary>
     /// <param name="tool">The tool [-].</param>
-    public double StartDoseLeft(int tool) => (uint)tool < (uint)tools.Length && tools[tool] is { } used ? used.DoseLeft : options.StartDoseLeft;
+    public double StartDoseLeft(int tool) => (uint)tool < (uint)_tools.Length && _tools[tool] is { } used ? used.DoseLeft : _options.StartDoseLeft;
 
     /// <summary>What the particle number of the job so far is made of, at the middle of all figures.</summary>
     /// <param name="depositedG">Deposited mass of the whole job [g].</param>
     public NumberParts NumberParts(double depositedG)
     {
         double byMass = 0, own = 0, warmUp = 0, idle = 0, dose = 0, yieldTimesMass = 0, massG = 0;
-        foreach (var tool in emitters)
+        foreach (var tool in _emitters)
         {
             var sums = tool.Total;
             byMass += sums.Printing - sums.PrintingOwn - sums.PrintingDose;
@@ -180,8 +180,8 @@ internal sealed class EmissionAccumulator
     /// <summary>What each material makes of the particle number and of the volatile organic compounds so far, at the middle of all figures, 0 to 1 [-].</summary>
     public IReadOnlyDictionary<string, (double Number, double Tvoc)> SharesByMaterial()
     {
-        var (number, tvoc) = (emitters.Sum(static emitter => emitter.Total.Number), emitters.Sum(static emitter => emitter.Total.Tvoc));
-        return emitters.GroupBy(static emitter => emitter.Material.Id).ToDictionary(
+        var (number, tvoc) = (_emitters.Sum(static emitter => emitter.Total.Number), _emitters.Sum(static emitter => emitter.Total.Tvoc));
+        return _emitters.GroupBy(static emitter => emitter.Material.Id).ToDictionary(
             static group => group.Key,
             group => (
                 number > 0 ? group.Sum(static emitter => emitter.Total.Number) / number : 0,
@@ -197,28 +197,28 @@ internal sealed class EmissionAccumulator
     /// <summary>Takes up a tool at its first slice: most of those that could be used never are.</summary>
     private ToolEmission? Use(int number, int nozzle)
     {
-        if (materials[number] is not { } material)
+        if (_materials[number] is not { } material)
         {
             return null;
         }
 
-        if (!residues.TryGetValue(nozzle, out var residue))
+        if (!_residues.TryGetValue(nozzle, out var residue))
         {
             residue = new NozzleResidue();
-            residues.Add(nozzle, residue);
+            _residues.Add(nozzle, residue);
         }
 
         // Tools that feed one material to one nozzle are one for all that is given off.
-        var tool = emitters.Find(emitter => emitter.Residue == residue && emitter.Material.Id == material.Id);
+        var tool = _emitters.Find(emitter => emitter.Residue == residue && emitter.Material.Id == material.Id);
         if (tool is null)
         {
-            tool = new ToolEmission(material, options, residue);
-            emitters.Add(tool);
-            AddTo(agents, tool);
+            tool = new ToolEmission(material, _options, residue);
+            _emitters.Add(tool);
+            AddTo(_agents, tool);
         }
 
-        tool.NozzleIsAssumed |= nozzleIsAssumed[number];
-        tools[number] = tool;
+        tool.NozzleIsAssumed |= _nozzleIsAssumed[number];
+        _tools[number] = tool;
         return tool;
     }
 
@@ -241,7 +241,7 @@ internal sealed class EmissionAccumulator
     }
 
     /// <summary>The totals, drawn once for as long as nothing is added.</summary>
-    private EmissionTotals Totals() => totals ??= new EmissionTotals(agents, [.. emitters], options);
+    private EmissionTotals Totals() => _totals ??= new EmissionTotals(_agents, [.. _emitters], _options);
 }
 
 /// <summary>What the particle number of a job is made of, at the middle of all figures.</summary>

@@ -11,23 +11,23 @@ internal sealed class EmissionDraws
     /// <summary>Ratios nearer to 1 than this differ by rounding only, and count as equal [-].</summary>
     private const double Rounding = 1e-9;
 
-    private readonly Dictionary<Agent, double[]> agents;
+    private readonly Dictionary<Agent, double[]> _agents;
 
     internal EmissionDraws(Dictionary<Agent, double[]> agents, double depositedG)
     {
-        this.agents = agents;
+        _agents = agents;
         DepositedG = depositedG;
     }
 
     /// <summary>The agents.</summary>
-    public IReadOnlyCollection<Agent> Agents => agents.Keys;
+    public IReadOnlyCollection<Agent> Agents => _agents.Keys;
 
     /// <summary>Deposited mass of the job [g].</summary>
     public double DepositedG { get; }
 
     /// <summary>Total of an agent for each draw, in its unit; empty when the job has no such agent.</summary>
     /// <param name="agent">The agent.</param>
-    public ReadOnlySpan<double> TotalsOf(Agent agent) => agents.TryGetValue(agent, out var found) ? found : [];
+    public ReadOnlySpan<double> TotalsOf(Agent agent) => _agents.TryGetValue(agent, out var found) ? found : [];
 
     /// <summary>Compares this job with a base: since both rest on the same draws, what they share cancels.</summary>
     /// <param name="basis">The job to compare with, from the same seed.</param>
@@ -38,7 +38,7 @@ internal sealed class EmissionDraws
     public EmissionRatio? RatioTo(EmissionDraws basis, Agent agent, double interval, bool perGram)
     {
         ArgumentNullException.ThrowIfNull(basis);
-        if (!agents.TryGetValue(agent, out var mine) || !basis.agents.TryGetValue(agent, out var theirs)
+        if (!_agents.TryGetValue(agent, out var mine) || !basis._agents.TryGetValue(agent, out var theirs)
             || !mine.Any(static total => total > 0) || !theirs.Any(static total => total > 0)
             || (perGram && !(DepositedG > 0 && basis.DepositedG > 0)))
         {

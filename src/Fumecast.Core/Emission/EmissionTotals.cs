@@ -8,20 +8,20 @@ internal sealed class EmissionTotals
 {
     private const double WideGsd = 1.5;
 
-    private readonly AgentMix[] agents;
-    private readonly EmissionOptions options;
-    private readonly ToolEmission[] tools;
-    private readonly Dictionary<string, MaterialDraws> particleDraws;
-    private readonly Dictionary<string, MaterialDraws> vapourDraws;
-    private readonly Uncertain[] totals;
+    private readonly AgentMix[] _agents;
+    private readonly EmissionOptions _options;
+    private readonly ToolEmission[] _tools;
+    private readonly Dictionary<string, MaterialDraws> _particleDraws;
+    private readonly Dictionary<string, MaterialDraws> _vapourDraws;
+    private readonly Uncertain[] _totals;
 
     /// <summary>Draws the totals of a job so far.</summary>
     public EmissionTotals(AgentMix[] agents, ToolEmission[] tools, EmissionOptions options)
     {
-        (this.agents, this.tools, this.options) = (agents, tools, options);
-        particleDraws = DrawMaterials(FinenessFor(static material => material.NumberYieldPerG), ofParticles: true);
-        vapourDraws = DrawMaterials(FinenessFor(static material => material.TvocYieldUgPerG), ofParticles: false);
-        totals = Array.ConvertAll(agents, agent => Draw(agent, EmissionPhase.Whole)?.Interval(options.Interval) ?? default);
+        (_agents, _tools, _options) = (agents, tools, options);
+        _particleDraws = DrawMaterials(FinenessFor(static material => material.NumberYieldPerG), ofParticles: true);
+        _vapourDraws = DrawMaterials(FinenessFor(static material => material.TvocYieldUgPerG), ofParticles: false);
+        _totals = Array.ConvertAll(agents, agent => Draw(agent, EmissionPhase.Whole)?.Interval(options.Interval) ?? default);
     }
 
     /// <summary>The result of one agent.</summary>
@@ -31,14 +31,14 @@ internal sealed class EmissionTotals
     /// <param name="peakAtS">When that was [s].</param>
     public AgentEmission Result(int index, double depositedG, Uncertain peakPerMin, double peakAtS)
     {
-        var agent = agents[index];
-        var total = totals[index];
+        var agent = _agents[index];
+        var total = _totals[index];
         var scale = ScaleOf(index);
         var figures = agent.FiguresThatCount().ToArray();
         return new AgentEmission
         {
             Agent = agent.Agent,
-            Interval = options.Interval,
+            Interval = _options.Interval,
             Total = total,
             PerGram = depositedG > 0 ? new Uncertain(total.Low / depositedG, total.Median / depositedG, total.High / depositedG) : null,
             PeakPerMin = peakPerMin,
@@ -49,7 +49,7 @@ internal sealed class EmissionTotals
             Grade = figures.Length > 0 ? figures.Max(f => f.Origin.Grade)! : "D",
             ExtrapolatedShare = agent.OutsideShare(),
             Sources = [.. figures.SelectMany(f => f.Origin.Sources).Distinct()],
-            HowSure = EmissionWords.HowSure(total, options.Interval),
+            HowSure = EmissionWords.HowSure(total, _options.Interval),
         };
 
         // The middle of a phase is its share of the middle total, so that the phases sum to it.
@@ -62,20 +62,20 @@ internal sealed class EmissionTotals
 
             var median = agent.Amount(phase) * scale;
             return new Uncertain(
-                Math.Min(drawn.Quantile((1 - options.Interval) / 2), median), median, Math.Max(drawn.Quantile((1 + options.Interval) / 2), median));
+                Math.Min(drawn.Quantile((1 - _options.Interval) / 2), median), median, Math.Max(drawn.Quantile((1 + _options.Interval) / 2), median));
         }
     }
 
     /// <summary>The rates of single bins, such that they sum to the totals.</summary>
     public BinRates Rates()
     {
-        var scales = new double[agents.Length];
+        var scales = new double[_agents.Length];
         for (var i = 0; i < scales.Length; i++)
         {
             scales[i] = ScaleOf(i);
         }
 
-        return new BinRates(agents, tools, scales, options.Interval, material => FiguresOf(material, StandardDraws.Coarse(material.Id, options.Seed)));
+        return new BinRates(_agents, _tools, scales, _options.Interval, material => FiguresOf(material, StandardDraws.Coarse(material.Id, _options.Seed)));
     }
 
     /// <summary>The totals of every draw.</summary>
@@ -83,33 +83,33 @@ internal sealed class EmissionTotals
     public EmissionDraws Draws(double depositedG)
     {
         var (particles, vapours) = (DrawMaterials(StandardDraws.Fine, ofParticles: true), DrawMaterials(StandardDraws.Fine, ofParticles: false));
-        return new EmissionDraws(agents.ToDictionary(static agent => agent.Agent, agent => DrawsOf(agent, agent.Agent.IsParticles ? particles : vapours)), depositedG);
+        return new EmissionDraws(_agents.ToDictionary(static agent => agent.Agent, agent => DrawsOf(agent, agent.Agent.IsParticles ? particles : vapours)), depositedG);
     }
 
-    private Dictionary<string, MaterialDraws> DrawMaterials(Func<string, long, StandardDraws> deviates, bool ofParticles) => tools
+    private Dictionary<string, MaterialDraws> DrawMaterials(Func<string, long, StandardDraws> deviates, bool ofParticles) => _tools
         .GroupBy(static tool => tool.Material.Id)
         .ToDictionary(
             static group => group.Key,
-            group => JobDraws.Of([.. group], FiguresOf(group.First().Material, deviates(group.Key, options.Seed)), options.Interval, ofParticles));
+            group => JobDraws.Of([.. group], FiguresOf(group.First().Material, deviates(group.Key, _options.Seed)), _options.Interval, ofParticles));
 
     /// <summary>Figures are drawn once for each material, so that its tools and all jobs of a run share them.</summary>
     private static FigureDraws FiguresOf(Material material, StandardDraws deviates) => new(material, deviates);
 
     private double ScaleOf(int index)
     {
-        var middle = agents[index].Amount(EmissionPhase.Whole);
-        return middle > 0 ? totals[index].Median / middle : 1;
+        var middle = _agents[index].Amount(EmissionPhase.Whole);
+        return middle > 0 ? _totals[index].Median / middle : 1;
     }
 
     /// <summary>Few points do where a single, wide yield bears on an agent.</summary>
     private Func<string, long, StandardDraws> FinenessFor(Func<Material, Figure> yield) =>
-        tools.DistinctBy(static tool => tool.Material.Id).Count() <= 1 && tools.All(tool => yield(tool.Material).Gsd > WideGsd)
+        _tools.DistinctBy(static tool => tool.Material.Id).Count() <= 1 && _tools.All(tool => yield(tool.Material).Gsd > WideGsd)
             ? StandardDraws.Usual
             : StandardDraws.Fine;
 
     /// <summary>A phase of an agent over all draws; null when it has none.</summary>
     private DrawnAmount? Draw(AgentMix agent, EmissionPhase phase) => agent.Amount(phase) > 0
-        ? DrawnAmount.Of(agent.Parts, part => part.Amount(part.Tool.Total, phase), agent.Agent.IsParticles ? particleDraws : vapourDraws, phase)
+        ? DrawnAmount.Of(agent.Parts, part => part.Amount(part.Tool.Total, phase), agent.Agent.IsParticles ? _particleDraws : _vapourDraws, phase)
         : null;
 
     private static double[] DrawsOf(AgentMix agent, Dictionary<string, MaterialDraws> draws)

@@ -20,12 +20,12 @@ internal sealed class FigureDraws
     private const int NozzleDimension = 11;
     private const int FirstSpeciesDimension = 12;
 
-    private readonly StandardDraws draws;
-    private readonly Dictionary<int, double[]> shares = [];
-    private double[]? particleMassUg;
-    private double[]? hotter;
-    private double[]? tvocHotter;
-    private double[]? exactly;
+    private readonly StandardDraws _draws;
+    private readonly Dictionary<int, double[]> _shares = [];
+    private double[]? _particleMassUg;
+    private double[]? _hotter;
+    private double[]? _tvocHotter;
+    private double[]? _exactly;
 
     /// <summary>Draws the figures of a material.</summary>
     /// <param name="material">The material.</param>
@@ -33,7 +33,7 @@ internal sealed class FigureDraws
     public FigureDraws(Material material, StandardDraws draws)
     {
         Material = material;
-        this.draws = draws;
+        _draws = draws;
         var rules = material.Rules;
         Slope = At(rules.NumberSlopePerK, SlopeDimension);
         Dose = At(rules.StartDose, DoseDimension);
@@ -46,7 +46,7 @@ internal sealed class FigureDraws
     public Material Material { get; }
 
     /// <summary>Points of the draws [-].</summary>
-    public int Points => draws.Points;
+    public int Points => _draws.Points;
 
     /// <summary>Sensitivity of the particles to the nozzle temperature [1/K].</summary>
     public double[] Slope { get; }
@@ -64,10 +64,10 @@ internal sealed class FigureDraws
     public double[] TvocOwnShare { get; }
 
     /// <summary>What the shift of an unknown set point does to the particles of a tool; 1 where it is known [-].</summary>
-    public double[] Hotter(ToolEmission tool) => tool.NozzleIsAssumed ? hotter ??= Shifted(Slope) : exactly ??= Ones();
+    public double[] Hotter(ToolEmission tool) => tool.NozzleIsAssumed ? _hotter ??= Shifted(Slope) : _exactly ??= Ones();
 
     /// <summary>The same for the volatile organic compounds [-].</summary>
-    public double[] TvocHotter(ToolEmission tool) => tool.NozzleIsAssumed ? tvocHotter ??= Shifted(TvocSlope) : exactly ??= Ones();
+    public double[] TvocHotter(ToolEmission tool) => tool.NozzleIsAssumed ? _tvocHotter ??= Shifted(TvocSlope) : _exactly ??= Ones();
 
     /// <summary>The particle yield, one for each point, for what is not put in in closed form [1/g].</summary>
     public double[] NumberYield() => At(Material.NumberYieldPerG, YieldDimension);
@@ -76,38 +76,38 @@ internal sealed class FigureDraws
     public double[] TvocYield() => At(Material.TvocYieldUgPerG, TvocDimension);
 
     /// <summary>The particle yield for every draw of a ratio; draw i belongs to point i modulo <see cref="Points"/> [1/g].</summary>
-    public double[] NumberYieldDraws() => Array.ConvertAll(draws.OfYield(YieldDimension), Material.NumberYieldPerG.At);
+    public double[] NumberYieldDraws() => Array.ConvertAll(_draws.OfYield(YieldDimension), Material.NumberYieldPerG.At);
 
     /// <summary>The yield of volatile organic compounds for every draw of a ratio, likewise [ug/g].</summary>
-    public double[] TvocYieldDraws() => Array.ConvertAll(draws.OfYield(TvocDimension), Material.TvocYieldUgPerG.At);
+    public double[] TvocYieldDraws() => Array.ConvertAll(_draws.OfYield(TvocDimension), Material.TvocYieldUgPerG.At);
 
     /// <summary>Mean mass of a particle [ug].</summary>
     public double[] ParticleMassUg()
     {
-        if (particleMassUg is null)
+        if (_particleMassUg is null)
         {
             var rules = Material.Rules;
-            var (diameter, width, density) = (draws.Of(DiameterDimension), draws.Of(WidthDimension), draws.Of(DensityDimension));
-            particleMassUg = new double[Points];
-            for (var i = 0; i < particleMassUg.Length; i++)
+            var (diameter, width, density) = (_draws.Of(DiameterDimension), _draws.Of(WidthDimension), _draws.Of(DensityDimension));
+            _particleMassUg = new double[Points];
+            for (var i = 0; i < _particleMassUg.Length; i++)
             {
                 // A width below 1 does not exist, and a diameter of 0 has no mass.
                 var size = new ParticleSize(rules.GmdNm.At(diameter[i]), Math.Max(1, rules.Gsd.At(width[i])));
-                particleMassUg[i] = size.MeanMassUg(rules.ParticleDensityGPerCm3.At(density[i]));
+                _particleMassUg[i] = size.MeanMassUg(rules.ParticleDensityGPerCm3.At(density[i]));
             }
         }
 
-        return particleMassUg;
+        return _particleMassUg;
     }
 
     /// <summary>Share of a substance in the volatile organic compounds [-].</summary>
     /// <param name="index">Its place in the material's list.</param>
     public double[] ShareOf(int index)
     {
-        if (!shares.TryGetValue(index, out var share))
+        if (!_shares.TryGetValue(index, out var share))
         {
             share = At(Material.Species[index].ShareOfTvoc, Math.Min(FirstSpeciesDimension + index, StandardDraws.Dimensions - 1));
-            shares.Add(index, share);
+            _shares.Add(index, share);
         }
 
         return share;
@@ -117,7 +117,7 @@ internal sealed class FigureDraws
     private double[] Shifted(double[] slopes)
     {
         var deviationK = Material.NozzleC.Range is { } usual ? (usual.High - usual.Low) / (2 * Figure.RangeEndZ) : 0;
-        var z = draws.Of(NozzleDimension);
+        var z = _draws.Of(NozzleDimension);
         return [.. slopes.Select((slope, i) => Math.Exp(slope * deviationK * z[i]))];
     }
 
@@ -128,5 +128,5 @@ internal sealed class FigureDraws
         return ones;
     }
 
-    private double[] At(Figure figure, int dimension) => Array.ConvertAll(draws.Of(dimension), figure.At);
+    private double[] At(Figure figure, int dimension) => Array.ConvertAll(_draws.Of(dimension), figure.At);
 }

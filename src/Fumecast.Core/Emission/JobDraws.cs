@@ -11,21 +11,21 @@ namespace Fumecast.Emission;
 /// </remarks>
 internal sealed class JobDraws
 {
-    private readonly FigureDraws figures;
-    private readonly Figure numberYield;
-    private readonly Figure tvocYield;
-    private readonly double capPerS;
-    private readonly double decayS;
-    private readonly double highestYieldPerG;
+    private readonly FigureDraws _figures;
+    private readonly Figure _numberYield;
+    private readonly Figure _tvocYield;
+    private readonly double _capPerS;
+    private readonly double _decayS;
+    private readonly double _highestYieldPerG;
 
     private JobDraws(FigureDraws figures, double highestYieldPerG)
     {
-        this.highestYieldPerG = highestYieldPerG;
-        this.figures = figures;
+        _highestYieldPerG = highestYieldPerG;
+        _figures = figures;
         var material = figures.Material;
-        (numberYield, tvocYield) = (material.NumberYieldPerG, material.TvocYieldUgPerG);
-        capPerS = material.Rules.NumberCapPerMin.Value / 60;
-        decayS = material.Rules.StartDoseDecayS.Value;
+        (_numberYield, _tvocYield) = (material.NumberYieldPerG, material.TvocYieldUgPerG);
+        _capPerS = material.Rules.NumberCapPerMin.Value / 60;
+        _decayS = material.Rules.StartDoseDecayS.Value;
     }
 
     /// <summary>Draws the totals.</summary>
@@ -47,42 +47,42 @@ internal sealed class JobDraws
             AddNumber(tool, warmUp, printing, idleHot);
         }
 
-        return new YieldCurves(numberYield, warmUp, printing, idleHot, CapOf(tools));
+        return new YieldCurves(_numberYield, warmUp, printing, idleHot, CapOf(tools));
     }
 
     /// <summary>Adds the particles of a tool over the yield, for each point [g].</summary>
     private void AddNumber(ToolEmission tool, double[] warmUp, double[] printing, double[] idleHot)
     {
         var (warmAge, age) = (New(), New());
-        var atC = numberYield.AtC!.Value;
+        var atC = _numberYield.AtC!.Value;
         foreach (var bin in UsedBy(tool))
         {
             // Mean temperatures of their own, since a kelvin already matters: the nozzle may print hotter than it waits.
             var massStep = bin.MassG > 0 ? bin.MassTimesC / bin.MassG - atC : 0;
             var timeStep = bin.TimeTimesC / bin.TimeS - atC;
-            for (var i = 0; i < figures.Points; i += Vector<double>.Count)
+            for (var i = 0; i < _figures.Points; i += Vector<double>.Count)
             {
                 // The last, shorter stretch is taken from the full vector that ends there; see Store.
-                var from = Math.Min(i, figures.Points - Vector<double>.Count);
-                var b = new Vector<double>(figures.Slope, from);
-                var s = new Vector<double>(figures.OwnShare, from);
-                var hotter = new Vector<double>(figures.Hotter(tool), from);
+                var from = Math.Min(i, _figures.Points - Vector<double>.Count);
+                var b = new Vector<double>(_figures.Slope, from);
+                var s = new Vector<double>(_figures.OwnShare, from);
+                var hotter = new Vector<double>(_figures.Hotter(tool), from);
                 var hot = Vector.Exp(b * timeStep) * hotter;
                 var own = s * hot * tool.ReferenceGPerS;
                 var byMass = bin.MassG > 0 ? (Vector<double>.One - s) * Vector.Exp(b * massStep) * hotter * bin.MassG : Vector<double>.Zero;
                 Store(printing, byMass + own * bin.PrintingS, from, i);
                 Store(idleHot, own * bin.IdleS, from, i);
                 Store(warmUp, own * bin.WarmS, from, i);
-                Store(warmAge, hot * (bin.WarmS / decayS), from, i);
-                Store(age, hot * (bin.TimeS / decayS), from, i);
+                Store(warmAge, hot * (bin.WarmS / _decayS), from, i);
+                Store(age, hot * (bin.TimeS / _decayS), from, i);
             }
         }
 
         // Which part of the later dose falls on moments of printing is taken from the middle values; the sum does not depend on it.
         var whilePrinting = tool.DoseSinceStart > 0 ? tool.DoseWhilePrinting / tool.DoseSinceStart : 0;
-        for (var i = 0; i < figures.Points; i++)
+        for (var i = 0; i < _figures.Points; i++)
         {
-            var dose = figures.Dose[i] * tool.DoseAtStart * tool.ShareOfDose * decayS * tool.ReferenceGPerS;
+            var dose = _figures.Dose[i] * tool.DoseAtStart * tool.ShareOfDose * _decayS * tool.ReferenceGPerS;
             var leftAtStart = Math.Exp(-warmAge[i]);
             var later = dose * (leftAtStart - Math.Exp(-age[i]));
             warmUp[i] += dose * (1 - leftAtStart);
@@ -94,19 +94,19 @@ internal sealed class JobDraws
     private YieldCurves TvocOf(IReadOnlyList<ToolEmission> tools)
     {
         var (warmUp, printing, idleHot) = (New(), New(), New());
-        var atC = tvocYield.AtC!.Value;
+        var atC = _tvocYield.AtC!.Value;
         foreach (var tool in tools)
         {
             foreach (var bin in UsedBy(tool))
             {
                 var massStep = bin.MassG > 0 ? bin.MassTimesC / bin.MassG - atC : 0;
                 var timeStep = bin.TimeTimesC / bin.TimeS - atC;
-                for (var i = 0; i < figures.Points; i += Vector<double>.Count)
+                for (var i = 0; i < _figures.Points; i += Vector<double>.Count)
                 {
-                    var from = Math.Min(i, figures.Points - Vector<double>.Count);
-                    var b = new Vector<double>(figures.TvocSlope, from);
-                    var s = new Vector<double>(figures.TvocOwnShare, from);
-                    var hotter = new Vector<double>(figures.TvocHotter(tool), from);
+                    var from = Math.Min(i, _figures.Points - Vector<double>.Count);
+                    var b = new Vector<double>(_figures.TvocSlope, from);
+                    var s = new Vector<double>(_figures.TvocOwnShare, from);
+                    var hotter = new Vector<double>(_figures.TvocHotter(tool), from);
                     var own = s * Vector.Exp(b * timeStep) * hotter * tool.ReferenceGPerS;
                     var byMass = bin.MassG > 0 ? (Vector<double>.One - s) * Vector.Exp(b * massStep) * hotter * bin.MassG : Vector<double>.Zero;
                     Store(printing, byMass + own * bin.PrintingS, from, i);
@@ -116,22 +116,22 @@ internal sealed class JobDraws
             }
         }
 
-        return new YieldCurves(tvocYield, warmUp, printing, idleHot, null);
+        return new YieldCurves(_tvocYield, warmUp, printing, idleHot, null);
     }
 
     private static IEnumerable<TemperatureBin> UsedBy(ToolEmission tool) => tool.Temperatures.Where(static bin => bin.TimeS > 0);
 
-    private double[] New() => new double[figures.Points];
+    private double[] New() => new double[_figures.Points];
 
     private YieldCap CapOf(IReadOnlyList<ToolEmission> tools)
     {
         var lowest = New();
         for (var point = 0; point < lowest.Length; point++)
         {
-            lowest[point] = Math.Log(capPerS / tools.Max(tool => HighestGPerS(tool, point)));
+            lowest[point] = Math.Log(_capPerS / tools.Max(tool => HighestGPerS(tool, point)));
         }
 
-        return new YieldCap(lowest, highestYieldPerG, point =>
+        return new YieldCap(lowest, _highestYieldPerG, point =>
         {
             var moments = new CapCell[tools.Sum(static tool => tool.History.Cells.Length)];
             var filled = 0;
@@ -140,23 +140,23 @@ internal sealed class JobDraws
                 filled += Fill(tool, point, moments.AsSpan(filled));
             }
 
-            return CapCurve.Of(moments, capPerS, highestYieldPerG);
+            return CapCurve.Of(moments, _capPerS, _highestYieldPerG);
         });
     }
 
     /// <summary>No moment of the tool gives off more than this over the yield [g/s].</summary>
     private double HighestGPerS(ToolEmission tool, int point)
     {
-        var (b, s) = (figures.Slope[point], figures.OwnShare[point]);
-        var atReferenceC = (s + figures.Dose[point] * tool.DoseAtStart * tool.ShareOfDose) * tool.ReferenceGPerS + (1 - s) * tool.History.HighestGPerS;
-        return Math.Exp(b * (tool.History.HighestC - numberYield.AtC!.Value)) * figures.Hotter(tool)[point] * atReferenceC;
+        var (b, s) = (_figures.Slope[point], _figures.OwnShare[point]);
+        var atReferenceC = (s + _figures.Dose[point] * tool.DoseAtStart * tool.ShareOfDose) * tool.ReferenceGPerS + (1 - s) * tool.History.HighestGPerS;
+        return Math.Exp(b * (tool.History.HighestC - _numberYield.AtC!.Value)) * _figures.Hotter(tool)[point] * atReferenceC;
     }
 
     /// <summary>What the moments of a tool give off over the yield, at one point.</summary>
     private int Fill(ToolEmission tool, int point, Span<CapCell> moments)
     {
-        var (b, s, hotter, dose) = (figures.Slope[point], figures.OwnShare[point], figures.Hotter(tool)[point], figures.Dose[point] * tool.DoseAtStart * tool.ShareOfDose);
-        var atC = numberYield.AtC!.Value;
+        var (b, s, hotter, dose) = (_figures.Slope[point], _figures.OwnShare[point], _figures.Hotter(tool)[point], _figures.Dose[point] * tool.DoseAtStart * tool.ShareOfDose);
+        var atC = _numberYield.AtC!.Value;
         var cells = tool.History.Cells;
         var gone = 0.0;
         for (var first = 0; first < cells.Length;)
@@ -167,7 +167,7 @@ internal sealed class JobDraws
             {
                 ref readonly var cell = ref cells[end];
                 var hot = Math.Exp(b * (cell.TimeTimesC / cell.TimeS - atC)) * hotter;
-                ages += hot * cell.TimeS / decayS;
+                ages += hot * cell.TimeS / _decayS;
                 var own = hot * tool.ReferenceGPerS;
                 moments[end] = new CapCell(cell.TimeS, own * cell.WarmS, own * cell.PrintingS, own * cell.IdleS);
             }

@@ -44,42 +44,42 @@ internal sealed class LoadHistory(double referenceGPerS)
     private const double Growth = 1.1;
     private const int MostCells = 4096;
 
-    private readonly List<LoadCell> cells = [];
-    private readonly short[] cellOf = new short[TemperatureClasses * LoadClasses];
-    private int stretch;
-    private int firstOfStretch;
-    private double ageS;
-    private double endOfStretchS = FirstStretchS;
-    private double highestC = double.NegativeInfinity;
-    private double highestGPerS;
+    private readonly List<LoadCell> _cells = [];
+    private readonly short[] _cellOf = new short[TemperatureClasses * LoadClasses];
+    private int _stretch;
+    private int _firstOfStretch;
+    private double _ageS;
+    private double _endOfStretchS = FirstStretchS;
+    private double _highestC = double.NegativeInfinity;
+    private double _highestGPerS;
 
     // The class of the moment before, and mass rates between which it is known to hold: a logarithm for every moment would be slow.
-    private int load;
-    private double loadFromGPerS = double.PositiveInfinity;
-    private double loadToGPerS = double.NegativeInfinity;
+    private int _load;
+    private double _loadFromGPerS = double.PositiveInfinity;
+    private double _loadToGPerS = double.NegativeInfinity;
 
     /// <summary>The cells in the order of age.</summary>
-    public ReadOnlySpan<LoadCell> Cells => CollectionsMarshal.AsSpan(cells);
+    public ReadOnlySpan<LoadCell> Cells => CollectionsMarshal.AsSpan(_cells);
 
     /// <summary>Hottest moment [degC].</summary>
-    public double HighestC => highestC;
+    public double HighestC => _highestC;
 
     /// <summary>Highest mass rate of a moment [g/s].</summary>
-    public double HighestGPerS => highestGPerS;
+    public double HighestGPerS => _highestGPerS;
 
     /// <summary>Takes a moment of a nozzle that emits.</summary>
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public void Add(double durationS, double extrudingS, double massG, double nozzleC, bool hasStarted)
     {
         var gPerS = massG / durationS;
-        highestC = Math.Max(highestC, nozzleC);
-        highestGPerS = Math.Max(highestGPerS, gPerS);
-        if (!(gPerS >= loadFromGPerS && gPerS <= loadToGPerS))
+        _highestC = Math.Max(_highestC, nozzleC);
+        _highestGPerS = Math.Max(_highestGPerS, gPerS);
+        if (!(gPerS >= _loadFromGPerS && gPerS <= _loadToGPerS))
         {
             Classify(gPerS);
         }
 
-        var key = (int)Math.Clamp(nozzleC / KelvinsPerClass, 0, TemperatureClasses - 1) * LoadClasses + load;
+        var key = (int)Math.Clamp(nozzleC / KelvinsPerClass, 0, TemperatureClasses - 1) * LoadClasses + _load;
         ref var cell = ref Cell(key);
         if (hasStarted)
         {
@@ -93,44 +93,44 @@ internal sealed class LoadHistory(double referenceGPerS)
 
         cell.MassG += massG;
         cell.TimeTimesC += durationS * nozzleC;
-        ageS += durationS;
-        if (ageS >= endOfStretchS)
+        _ageS += durationS;
+        if (_ageS >= _endOfStretchS)
         {
-            stretch++;
-            endOfStretchS = Math.Max(ageS + FirstStretchS, ageS * Growth);
-            firstOfStretch = cells.Count;
+            _stretch++;
+            _endOfStretchS = Math.Max(_ageS + FirstStretchS, _ageS * Growth);
+            _firstOfStretch = _cells.Count;
         }
     }
 
     private void Classify(double gPerS)
     {
         var next = gPerS > 0 ? 1 + (int)Math.Min(LoadClasses - 2, ClassesPerOctave * Math.Log2(1 + gPerS / referenceGPerS)) : 0;
-        if (next != load)
+        if (next != _load)
         {
-            load = next;
-            (loadFromGPerS, loadToGPerS) = (gPerS, gPerS);
+            _load = next;
+            (_loadFromGPerS, _loadToGPerS) = (gPerS, gPerS);
             return;
         }
 
-        loadFromGPerS = Math.Min(loadFromGPerS, gPerS);
-        loadToGPerS = Math.Max(loadToGPerS, gPerS);
+        _loadFromGPerS = Math.Min(_loadFromGPerS, gPerS);
+        _loadToGPerS = Math.Max(_loadToGPerS, gPerS);
     }
 
     private ref LoadCell Cell(int key)
     {
         // A place in the table belongs to this stretch when it points behind the cells of the stretches before.
-        ref var place = ref cellOf[key];
-        if (place > firstOfStretch && place <= cells.Count && cells.Count > firstOfStretch)
+        ref var place = ref _cellOf[key];
+        if (place > _firstOfStretch && place <= _cells.Count && _cells.Count > _firstOfStretch)
         {
-            return ref CollectionsMarshal.AsSpan(cells)[place - 1];
+            return ref CollectionsMarshal.AsSpan(_cells)[place - 1];
         }
 
-        if (cells.Count < MostCells || cells.Count == firstOfStretch)
+        if (_cells.Count < MostCells || _cells.Count == _firstOfStretch)
         {
-            cells.Add(new LoadCell { Stretch = stretch });
+            _cells.Add(new LoadCell { Stretch = _stretch });
         }
 
-        place = (short)cells.Count;
-        return ref CollectionsMarshal.AsSpan(cells)[^1];
+        place = (short)_cells.Count;
+        return ref CollectionsMarshal.AsSpan(_cells)[^1];
     }
 }

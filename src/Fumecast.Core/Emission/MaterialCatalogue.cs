@@ -8,10 +8,10 @@ namespace Fumecast.Emission;
 /// <remarks>Loading one material parses its file and the common rules, nothing else; sources and words are read when asked for.</remarks>
 public sealed class MaterialCatalogue
 {
-    private readonly DataCatalogue data;
-    private readonly Lazy<(MaterialRules Rules, IReadOnlyList<Observation> Observations)> common;
-    private readonly Lazy<IReadOnlyDictionary<string, SourceReference>> sources;
-    private readonly Lazy<MaterialWords> words;
+    private readonly DataCatalogue _data;
+    private readonly Lazy<(MaterialRules Rules, IReadOnlyList<Observation> Observations)> _common;
+    private readonly Lazy<IReadOnlyDictionary<string, SourceReference>> _sources;
+    private readonly Lazy<MaterialWords> _words;
 
     /// <summary>The shipped materials, overridden by the folder that <see cref="DataCatalogue.FolderVariable"/> names.</summary>
     public MaterialCatalogue() : this(new DataCatalogue("materials", "common", "sources", "words"))
@@ -23,27 +23,27 @@ public sealed class MaterialCatalogue
     internal MaterialCatalogue(DataCatalogue data)
     {
         ArgumentNullException.ThrowIfNull(data);
-        this.data = data;
-        common = new(() => MaterialFile.ReadRules(Shared("common")));
-        sources = new(ReadSources);
-        words = new(() => MaterialWords.Read(Shared("words")));
+        _data = data;
+        _common = new(() => MaterialFile.ReadRules(Shared("common")));
+        _sources = new(ReadSources);
+        _words = new(() => MaterialWords.Read(Shared("words")));
     }
 
     /// <summary>What a file of a material says it is.</summary>
     public const string Schema = MaterialFile.MaterialSchema;
 
     /// <summary>Ids of all materials, in alphabetical order.</summary>
-    public IReadOnlyList<string> Ids => data.Ids;
+    public IReadOnlyList<string> Ids => _data.Ids;
 
     /// <summary>The files of the user's own folder.</summary>
-    public IReadOnlyList<string> OwnFiles => data.OwnFiles;
+    public IReadOnlyList<string> OwnFiles => _data.OwnFiles;
 
     /// <summary>The file on disk behind a material; null for shipped ones.</summary>
     /// <param name="idOrPath">An id of <see cref="Ids"/>, or the path of a file.</param>
-    public string? PathOf(string idOrPath) => data.PathOf(idOrPath);
+    public string? PathOf(string idOrPath) => _data.PathOf(idOrPath);
 
     /// <summary>Published figures that concern all materials.</summary>
-    public IReadOnlyList<Observation> CommonObservations => common.Value.Observations;
+    public IReadOnlyList<Observation> CommonObservations => _common.Value.Observations;
 
     /// <summary>Loads a material.</summary>
     /// <param name="idOrPath">An id of <see cref="Ids"/>, the path of a file, or a word that comments use for a material, in any case.</param>
@@ -51,14 +51,14 @@ public sealed class MaterialCatalogue
     public Material Load(string idOrPath)
     {
         ArgumentNullException.ThrowIfNull(idOrPath);
-        return !data.Knows(idOrPath) && words.Value.FindWhole(idOrPath, Ids) is { } match ? Load(match) : Read(Find(idOrPath));
+        return !_data.Knows(idOrPath) && _words.Value.FindWhole(idOrPath, Ids) is { } match ? Load(match) : Read(Find(idOrPath));
     }
 
     /// <summary>Loads the material that a word means; a filled kind is less sure than the plain one.</summary>
     /// <param name="match">The word's meaning.</param>
     internal Material Load(WordMatch match)
     {
-        var material = Read(data.Find(match.Id));
+        var material = Read(_data.Find(match.Id));
         return match.Wider > 1 ? material with { NumberYieldPerG = Wider(material.NumberYieldPerG, match) } : material;
     }
 
@@ -68,7 +68,7 @@ public sealed class MaterialCatalogue
     internal DataFile Find(string idOrPath)
     {
         ArgumentNullException.ThrowIfNull(idOrPath);
-        return data.Find(data.Knows(idOrPath) ? idOrPath : words.Value.FindWhole(idOrPath, Ids)?.Id ?? idOrPath);
+        return _data.Find(_data.Knows(idOrPath) ? idOrPath : _words.Value.FindWhole(idOrPath, Ids)?.Id ?? idOrPath);
     }
 
     /// <summary>What is doubtful about a name that <see cref="Load(string)"/> takes, such as <c>nylon</c>; null when nothing is.</summary>
@@ -76,7 +76,7 @@ public sealed class MaterialCatalogue
     internal string? DoubtOf(string idOrPath)
     {
         ArgumentNullException.ThrowIfNull(idOrPath);
-        return data.Knows(idOrPath) ? null : words.Value.FindWhole(idOrPath, Ids)?.Note;
+        return _data.Knows(idOrPath) ? null : _words.Value.FindWhole(idOrPath, Ids)?.Note;
     }
 
     /// <summary>Reads a material from a file that was found already.</summary>
@@ -85,7 +85,7 @@ public sealed class MaterialCatalogue
     internal Material Read(DataFile file)
     {
         ArgumentNullException.ThrowIfNull(file);
-        var material = MaterialFile.ReadMaterial(file, () => common.Value.Rules);
+        var material = MaterialFile.ReadMaterial(file, () => _common.Value.Rules);
         if (!file.IsShipped)
         {
             CheckSources(material);
@@ -103,7 +103,7 @@ public sealed class MaterialCatalogue
     internal WordMatch? ForWord(string materialWordFromComment)
     {
         ArgumentNullException.ThrowIfNull(materialWordFromComment);
-        return words.Value.Find(materialWordFromComment, Ids);
+        return _words.Value.Find(materialWordFromComment, Ids);
     }
 
     /// <summary>Emissions reference, 9b, "other carbon fibre".</summary>
@@ -121,7 +121,7 @@ public sealed class MaterialCatalogue
     {
         ArgumentNullException.ThrowIfNull(ids);
         var own = materials.SelectMany(m => m.OwnSources).ToLookup(s => s.Id);
-        var found = ids.Distinct().Select(id => own[id].FirstOrDefault() ?? sources.Value.GetValueOrDefault(id));
+        var found = ids.Distinct().Select(id => own[id].FirstOrDefault() ?? _sources.Value.GetValueOrDefault(id));
         return [.. found.OfType<SourceReference>()];
     }
 
@@ -133,10 +133,10 @@ public sealed class MaterialCatalogue
         ArgumentNullException.ThrowIfNull(material);
         foreach (var id in UsedSources(material))
         {
-            if (!material.OwnSources.Any(s => s.Id == id) && !sources.Value.ContainsKey(id))
+            if (!material.OwnSources.Any(s => s.Id == id) && !_sources.Value.ContainsKey(id))
             {
                 throw new InputProblem(
-                    $"{material.File}: source '{id}' is used but not listed; add it under 'sources' with its citation{Nearest.Hint(id, [.. sources.Value.Keys])}");
+                    $"{material.File}: source '{id}' is used but not listed; add it under 'sources' with its citation{Nearest.Hint(id, [.. _sources.Value.Keys])}");
             }
         }
     }
@@ -149,13 +149,13 @@ public sealed class MaterialCatalogue
             .Distinct();
 
     /// <summary>The shared list of sources by id.</summary>
-    internal IReadOnlyDictionary<string, SourceReference> SharedSources => sources.Value;
+    internal IReadOnlyDictionary<string, SourceReference> SharedSources => _sources.Value;
 
     private Dictionary<string, SourceReference> ReadSources()
     {
         // A list in the user's folder adds to the shipped one; it must not make the sources of shipped materials unknown.
-        var all = MaterialFile.ReadSources(data.TryFindShipped("sources") ?? Shared("sources")).ToDictionary(s => s.Id);
-        if (data.TryFind("sources") is { IsShipped: false } mine)
+        var all = MaterialFile.ReadSources(_data.TryFindShipped("sources") ?? Shared("sources")).ToDictionary(s => s.Id);
+        if (_data.TryFind("sources") is { IsShipped: false } mine)
         {
             foreach (var source in MaterialFile.ReadSources(mine))
             {
@@ -167,5 +167,5 @@ public sealed class MaterialCatalogue
     }
 
     private DataFile Shared(string name) =>
-        data.TryFind(name) ?? throw new InvalidOperationException($"the shipped file materials/{name}.yaml is missing from the program");
+        _data.TryFind(name) ?? throw new InvalidOperationException($"the shipped file materials/{name}.yaml is missing from the program");
 }

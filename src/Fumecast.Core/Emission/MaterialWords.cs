@@ -15,9 +15,9 @@ internal sealed class MaterialWords
     /// <summary>Longest phrase that is looked at; comments may carry anything.</summary>
     private const int MaxLength = 80;
 
-    private readonly Dictionary<string, WordMatch> words;
+    private readonly Dictionary<string, WordMatch> _words;
 
-    private MaterialWords(Dictionary<string, WordMatch> words) => this.words = words;
+    private MaterialWords(Dictionary<string, WordMatch> words) => _words = words;
 
     public static MaterialWords Read(DataFile data) => YamlMap.Read(data, map =>
     {
@@ -39,7 +39,7 @@ internal sealed class MaterialWords
     });
 
     /// <summary>All ids that words lead to.</summary>
-    public IEnumerable<string> Ids => words.Values.Select(m => m.Id).Distinct();
+    public IEnumerable<string> Ids => _words.Values.Select(m => m.Id).Distinct();
 
     /// <summary>Tries the whole phrase, then ever shorter runs of its words: "Generic ABS" means ABS, "PLA-CF" is not PLA.</summary>
     public WordMatch? Find(string phrase, IReadOnlyList<string> ids)
@@ -50,7 +50,7 @@ internal sealed class MaterialWords
             for (var start = 0; start + length <= parts.Length; start++)
             {
                 var word = string.Join('-', parts, start, length);
-                if (words.TryGetValue(word, out var match) || words.TryGetValue(word.TrimEnd('+'), out match))
+                if (_words.TryGetValue(word, out var match) || _words.TryGetValue(word.TrimEnd('+'), out match))
                 {
                     return match;
                 }
@@ -72,7 +72,7 @@ internal sealed class MaterialWords
         var word = Normal(phrase.Length <= MaxLength ? phrase : phrase[..MaxLength]);
         return ids.FirstOrDefault(id => string.Equals(id, word, StringComparison.OrdinalIgnoreCase)) is { } known
             ? new WordMatch(known, null)
-            : words.GetValueOrDefault(word);
+            : _words.GetValueOrDefault(word);
     }
 
     private static string Normal(string text)

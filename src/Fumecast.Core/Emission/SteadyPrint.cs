@@ -8,9 +8,9 @@ namespace Fumecast.Emission;
 /// <remarks>The nozzle is at its temperature from the first moment on, with its start dose. Equal conditions are calculated once. Not for use by several threads.</remarks>
 internal sealed class SteadyPrint
 {
-    private readonly Material material;
-    private readonly EmissionOptions options;
-    private readonly Dictionary<(double NozzleC, double GPerH, double DurationS), IReadOnlyList<AgentEmission>> done = [];
+    private readonly Material _material;
+    private readonly EmissionOptions _options;
+    private readonly Dictionary<(double NozzleC, double GPerH, double DurationS), IReadOnlyList<AgentEmission>> _done = [];
 
     /// <summary>Prepares prints of a material.</summary>
     /// <param name="material">The material.</param>
@@ -19,7 +19,7 @@ internal sealed class SteadyPrint
     {
         ArgumentNullException.ThrowIfNull(material);
         ArgumentNullException.ThrowIfNull(options);
-        (this.material, this.options) = (material, options);
+        (_material, _options) = (material, options);
     }
 
     /// <summary>What the model says where a study says its figures.</summary>
@@ -28,8 +28,8 @@ internal sealed class SteadyPrint
     public Uncertain Replay(ObservationReplay replay)
     {
         ArgumentNullException.ThrowIfNull(replay);
-        var referenceC = (replay.Agent.IsParticles ? material.NumberYieldPerG : material.TvocYieldUgPerG).AtC!.Value;
-        var gPerH = replay.MassRateGPerH ?? material.Rules.ReferenceRateGPerH.Value;
+        var referenceC = (replay.Agent.IsParticles ? _material.NumberYieldPerG : _material.TvocYieldUgPerG).AtC!.Value;
+        var gPerH = replay.MassRateGPerH ?? _material.Rules.ReferenceRateGPerH.Value;
         var total = Print(replay.NozzleC ?? referenceC, gPerH, replay.DurationS).First(a => a.Agent == replay.Agent).Total;
         var per = replay.IsYield ? gPerH / 3600 * replay.DurationS : replay.DurationS / 60;
         return new Uncertain(total.Low / per, total.Median / per, total.High / per);
@@ -37,13 +37,13 @@ internal sealed class SteadyPrint
 
     private IReadOnlyList<AgentEmission> Print(double nozzleC, double gPerH, double durationS)
     {
-        if (done.TryGetValue((nozzleC, gPerH, durationS), out var known))
+        if (_done.TryGetValue((nozzleC, gPerH, durationS), out var known))
         {
             return known;
         }
 
-        var density = material.DensityGPerCm3.Value;
-        var accumulator = new EmissionAccumulator([material], options, durationS);
+        var density = _material.DensityGPerCm3.Value;
+        var accumulator = new EmissionAccumulator([_material], _options, durationS);
         var count = (int)Math.Ceiling(durationS);
         var stepS = durationS / count;
         for (var i = 0; i < count; i++)
@@ -62,6 +62,6 @@ internal sealed class SteadyPrint
         }
 
         accumulator.CloseBin(0, durationS);
-        return done[(nozzleC, gPerH, durationS)] = accumulator.Results(gPerH / 3600 * durationS);
+        return _done[(nozzleC, gPerH, durationS)] = accumulator.Results(gPerH / 3600 * durationS);
     }
 }

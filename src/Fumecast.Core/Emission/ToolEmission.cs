@@ -17,59 +17,59 @@ internal sealed class ToolEmission
     /// <summary>What is left of a start dose below this share is not followed any more [-].</summary>
     private const double DoseIsGone = 1e-16;
 
-    private readonly double numberYieldPerG;
-    private readonly double numberSlope;
-    private readonly double numberAtC;
-    private readonly (double Low, double High) numberValidC;
-    private readonly double ownShare;
-    private readonly double tvocYieldUgPerG;
-    private readonly double tvocSlope;
-    private readonly double tvocAtC;
-    private readonly (double Low, double High) tvocValidC;
-    private readonly double tvocOwnShare;
-    private readonly double capPerS;
-    private readonly double onsetC;
-    private readonly double doseAtStart;
-    private readonly double doseSize;
-    private readonly double dosePerS;
+    private readonly double _numberYieldPerG;
+    private readonly double _numberSlope;
+    private readonly double _numberAtC;
+    private readonly (double Low, double High) _numberValidC;
+    private readonly double _ownShare;
+    private readonly double _tvocYieldUgPerG;
+    private readonly double _tvocSlope;
+    private readonly double _tvocAtC;
+    private readonly (double Low, double High) _tvocValidC;
+    private readonly double _tvocOwnShare;
+    private readonly double _capPerS;
+    private readonly double _onsetC;
+    private readonly double _doseAtStart;
+    private readonly double _doseSize;
+    private readonly double _dosePerS;
 
     // What depends on the temperature alone, kept as long as it does not change.
-    private double tunedC = double.NegativeInfinity;
-    private bool emits;
-    private double numberFactor;
-    private double tvocFactor;
-    private int temperatureIndex;
-    private double numberOutside;
-    private double tvocOutside;
+    private double _tunedC = double.NegativeInfinity;
+    private bool _emits;
+    private double _numberFactor;
+    private double _tvocFactor;
+    private int _temperatureIndex;
+    private double _numberOutside;
+    private double _tvocOutside;
 
-    private double ownAge;
-    private double ownEvaporated;
+    private double _ownAge;
+    private double _ownEvaporated;
 
-    private EmissionSums sums;
-    private EmissionSums closed;
-    private ToolBin bin;
+    private EmissionSums _sums;
+    private EmissionSums _closed;
+    private ToolBin _bin;
 
     public ToolEmission(Material material, EmissionOptions options, NozzleResidue residue)
     {
         Material = material;
         Residue = residue;
         var rules = material.Rules;
-        numberYieldPerG = material.NumberYieldPerG.Value;
-        numberSlope = rules.NumberSlopePerK.Value;
-        numberAtC = material.NumberYieldPerG.AtC ?? throw new ArgumentException("the particle yield has no reference temperature", nameof(material));
-        numberValidC = rules.NumberSlopePerK.ValidC ?? (double.NegativeInfinity, double.PositiveInfinity);
-        ownShare = rules.NozzleShare.Value;
-        tvocYieldUgPerG = material.TvocYieldUgPerG.Value;
-        tvocSlope = rules.TvocSlopePerK.Value;
-        tvocAtC = material.TvocYieldUgPerG.AtC ?? throw new ArgumentException("the TVOC yield has no reference temperature", nameof(material));
-        tvocValidC = rules.TvocSlopePerK.ValidC ?? (double.NegativeInfinity, double.PositiveInfinity);
-        tvocOwnShare = rules.TvocNozzleShare.Value;
-        capPerS = rules.NumberCapPerMin.Value / 60;
+        _numberYieldPerG = material.NumberYieldPerG.Value;
+        _numberSlope = rules.NumberSlopePerK.Value;
+        _numberAtC = material.NumberYieldPerG.AtC ?? throw new ArgumentException("the particle yield has no reference temperature", nameof(material));
+        _numberValidC = rules.NumberSlopePerK.ValidC ?? (double.NegativeInfinity, double.PositiveInfinity);
+        _ownShare = rules.NozzleShare.Value;
+        _tvocYieldUgPerG = material.TvocYieldUgPerG.Value;
+        _tvocSlope = rules.TvocSlopePerK.Value;
+        _tvocAtC = material.TvocYieldUgPerG.AtC ?? throw new ArgumentException("the TVOC yield has no reference temperature", nameof(material));
+        _tvocValidC = rules.TvocSlopePerK.ValidC ?? (double.NegativeInfinity, double.PositiveInfinity);
+        _tvocOwnShare = rules.TvocNozzleShare.Value;
+        _capPerS = rules.NumberCapPerMin.Value / 60;
         ReferenceGPerS = rules.ReferenceRateGPerH.Value / 3600;
-        onsetC = material.OnsetC.Value;
-        doseAtStart = options.StartDoseLeft;
-        doseSize = rules.StartDose.Value * doseAtStart;
-        dosePerS = 1 / rules.StartDoseDecayS.Value;
+        _onsetC = material.OnsetC.Value;
+        _doseAtStart = options.StartDoseLeft;
+        _doseSize = rules.StartDose.Value * _doseAtStart;
+        _dosePerS = 1 / rules.StartDoseDecayS.Value;
         History = new LoadHistory(ReferenceGPerS);
     }
 
@@ -82,16 +82,16 @@ internal sealed class ToolEmission
     public double ReferenceGPerS { get; }
 
     /// <summary>Share of the start dose that was in the nozzle at the start, 0 to 1 [-].</summary>
-    public double DoseAtStart => doseAtStart;
+    public double DoseAtStart => _doseAtStart;
 
     /// <summary>Whether nothing states its nozzle temperature, so that it may lie anywhere in the usual range.</summary>
     public bool NozzleIsAssumed { get; set; }
 
     /// <summary>Of what the tool would have evaporated of the start dose alone, the share that others in the same nozzle left it; 1 for a nozzle of its own [-].</summary>
-    public double ShareOfDose => ownAge > 0 ? Math.Min(1, ownEvaporated / (1 - Math.Exp(-ownAge))) : 1;
+    public double ShareOfDose => _ownAge > 0 ? Math.Min(1, _ownEvaporated / (1 - Math.Exp(-_ownAge))) : 1;
 
     /// <summary>Share of the start dose that is in it still, 0 to 1 [-].</summary>
-    public double DoseLeft => doseAtStart * Residue.Left;
+    public double DoseLeft => _doseAtStart * Residue.Left;
 
     /// <summary>What happened at each temperature.</summary>
     public TemperatureBin[] Temperatures { get; } = new TemperatureBin[HottestC + 1];
@@ -109,15 +109,15 @@ internal sealed class ToolEmission
     public double MassG { get; private set; }
 
     /// <summary>What the open bin of time holds so far.</summary>
-    public ref readonly ToolBin Bin => ref bin;
+    public ref readonly ToolBin Bin => ref _bin;
 
     /// <summary>The whole job so far.</summary>
     public EmissionSums Total
     {
         get
         {
-            var total = closed;
-            total.Add(sums);
+            var total = _closed;
+            total.Add(_sums);
             return total;
         }
     }
@@ -125,9 +125,9 @@ internal sealed class ToolEmission
     /// <summary>Closes the open bin of time.</summary>
     public void CloseBin()
     {
-        closed.Add(sums);
-        sums = default;
-        bin = new ToolBin { AgeAtStart = Residue.Age, AgeStepK = Residue.AgeStepK };
+        _closed.Add(_sums);
+        _sums = default;
+        _bin = new ToolBin { AgeAtStart = Residue.Age, AgeStepK = Residue.AgeStepK };
     }
 
     /// <summary>Takes a slice with finite values.</summary>
@@ -135,12 +135,12 @@ internal sealed class ToolEmission
     public void Add(ref readonly PrintSlice slice, double densityGPerCm3)
     {
         var nozzleC = slice.NozzleC;
-        if (nozzleC != tunedC)
+        if (nozzleC != _tunedC)
         {
             Tune(nozzleC);
         }
 
-        if (!emits)
+        if (!_emits)
         {
             return;
         }
@@ -151,7 +151,7 @@ internal sealed class ToolEmission
         AddNumber(in slice, massG, extruding);
         AddTvoc(in slice, massG, extruding);
 
-        ref var at = ref Temperatures[temperatureIndex];
+        ref var at = ref Temperatures[_temperatureIndex];
         at.MassG += massG;
         at.MassTimesC += massG * nozzleC;
         at.TimeTimesC += durationS * nozzleC;
@@ -172,97 +172,97 @@ internal sealed class ToolEmission
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private void AddNumber(ref readonly PrintSlice slice, double massG, double extruding)
     {
-        var step = slice.NozzleC - numberAtC;
-        var ownG = ReferenceGPerS * slice.DurationS * numberFactor;
-        var scaledG = massG * numberFactor;
-        var own = numberYieldPerG * ownShare * ownG;
-        var byMass = numberYieldPerG * (1 - ownShare) * scaledG;
+        var step = slice.NozzleC - _numberAtC;
+        var ownG = ReferenceGPerS * slice.DurationS * _numberFactor;
+        var scaledG = massG * _numberFactor;
+        var own = _numberYieldPerG * _ownShare * ownG;
+        var byMass = _numberYieldPerG * (1 - _ownShare) * scaledG;
         var evaporated = Evaporate(slice.DurationS, step);
-        var dose = numberYieldPerG * doseSize * ReferenceGPerS / dosePerS * evaporated;
+        var dose = _numberYieldPerG * _doseSize * ReferenceGPerS / _dosePerS * evaporated;
         var uncut = own + byMass + dose;
-        var highest = capPerS * slice.DurationS;
+        var highest = _capPerS * slice.DurationS;
         var cut = uncut > highest ? highest / uncut : 1;
         var number = uncut * cut;
         var resting = (own + dose) * (1 - extruding) * cut;
         var restingDose = dose * (1 - extruding) * cut;
 
-        sums.Printing += number - resting;
-        sums.PrintingOwn += own * extruding * cut;
-        sums.PrintingDose += dose * extruding * cut;
-        sums.CutByCap += uncut - number;
-        sums.NumberStep += number * step;
-        sums.NumberOutside += number * numberOutside;
+        _sums.Printing += number - resting;
+        _sums.PrintingOwn += own * extruding * cut;
+        _sums.PrintingDose += dose * extruding * cut;
+        _sums.CutByCap += uncut - number;
+        _sums.NumberStep += number * step;
+        _sums.NumberOutside += number * _numberOutside;
         if (slice.HasStarted)
         {
-            sums.IdleHot += resting;
-            sums.IdleHotDose += restingDose;
+            _sums.IdleHot += resting;
+            _sums.IdleHotDose += restingDose;
             DoseWhilePrinting += evaporated * extruding;
             DoseSinceStart += evaporated;
         }
         else
         {
-            sums.WarmUp += resting;
-            sums.WarmUpDose += restingDose;
+            _sums.WarmUp += resting;
+            _sums.WarmUpDose += restingDose;
         }
 
-        bin.Number += number;
-        bin.MassG += scaledG;
-        bin.StepGK += (ownShare * ownG + (1 - ownShare) * scaledG) * step;
-        bin.AgeStepK = Residue.AgeStepK;
+        _bin.Number += number;
+        _bin.MassG += scaledG;
+        _bin.StepGK += (_ownShare * ownG + (1 - _ownShare) * scaledG) * step;
+        _bin.AgeStepK = Residue.AgeStepK;
         if (massG > 0)
         {
-            bin.PrintingOwnG += ownG;
-            bin.PrintingS += slice.DurationS;
+            _bin.PrintingOwnG += ownG;
+            _bin.PrintingS += slice.DurationS;
         }
         else
         {
-            bin.RestingOwnG += ownG;
-            bin.RestingS += slice.DurationS;
+            _bin.RestingOwnG += ownG;
+            _bin.RestingS += slice.DurationS;
         }
     }
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private void AddTvoc(ref readonly PrintSlice slice, double massG, double extruding)
     {
-        var step = slice.NozzleC - tvocAtC;
-        var ownG = ReferenceGPerS * slice.DurationS * tvocFactor;
-        var scaledG = massG * tvocFactor;
-        var own = tvocYieldUgPerG * tvocOwnShare * ownG;
-        var tvoc = own + tvocYieldUgPerG * (1 - tvocOwnShare) * scaledG;
+        var step = slice.NozzleC - _tvocAtC;
+        var ownG = ReferenceGPerS * slice.DurationS * _tvocFactor;
+        var scaledG = massG * _tvocFactor;
+        var own = _tvocYieldUgPerG * _tvocOwnShare * ownG;
+        var tvoc = own + _tvocYieldUgPerG * (1 - _tvocOwnShare) * scaledG;
         var resting = own * (1 - extruding);
-        sums.TvocPrinting += tvoc - resting;
-        sums.TvocOwn += own;
-        sums.TvocStep += tvoc * step;
-        sums.TvocOutside += tvoc * tvocOutside;
+        _sums.TvocPrinting += tvoc - resting;
+        _sums.TvocOwn += own;
+        _sums.TvocStep += tvoc * step;
+        _sums.TvocOutside += tvoc * _tvocOutside;
         if (slice.HasStarted)
         {
-            sums.TvocIdleHot += resting;
+            _sums.TvocIdleHot += resting;
         }
         else
         {
-            sums.TvocWarmUp += resting;
+            _sums.TvocWarmUp += resting;
         }
 
-        bin.TvocUg += tvoc;
-        bin.TvocOwnG += ownG;
-        bin.TvocMassG += scaledG;
-        bin.TvocStepGK += (tvocOwnShare * ownG + (1 - tvocOwnShare) * scaledG) * step;
+        _bin.TvocUg += tvoc;
+        _bin.TvocOwnG += ownG;
+        _bin.TvocMassG += scaledG;
+        _bin.TvocStepGK += (_tvocOwnShare * ownG + (1 - _tvocOwnShare) * scaledG) * step;
     }
 
     private void Tune(double nozzleC)
     {
-        tunedC = nozzleC;
-        emits = nozzleC >= onsetC;
-        if (!emits)
+        _tunedC = nozzleC;
+        _emits = nozzleC >= _onsetC;
+        if (!_emits)
         {
             return;
         }
 
-        numberFactor = Math.Exp(numberSlope * (nozzleC - numberAtC));
-        tvocFactor = Math.Exp(tvocSlope * (nozzleC - tvocAtC));
-        numberOutside = nozzleC >= numberValidC.Low && nozzleC <= numberValidC.High ? 0 : 1;
-        tvocOutside = nozzleC >= tvocValidC.Low && nozzleC <= tvocValidC.High ? 0 : 1;
-        temperatureIndex = (int)Math.Clamp(nozzleC, 0, HottestC);
+        _numberFactor = Math.Exp(_numberSlope * (nozzleC - _numberAtC));
+        _tvocFactor = Math.Exp(_tvocSlope * (nozzleC - _tvocAtC));
+        _numberOutside = nozzleC >= _numberValidC.Low && nozzleC <= _numberValidC.High ? 0 : 1;
+        _tvocOutside = nozzleC >= _tvocValidC.Low && nozzleC <= _tvocValidC.High ? 0 : 1;
+        _temperatureIndex = (int)Math.Clamp(nozzleC, 0, HottestC);
     }
 
     /// <summary>Lets the start dose evaporate for a while.</summary>
@@ -271,8 +271,8 @@ internal sealed class ToolEmission
     private double Evaporate(double durationS, double step)
     {
         var before = Residue.Left;
-        var x = numberFactor * durationS * dosePerS;
-        ownAge += x;
+        var x = _numberFactor * durationS * _dosePerS;
+        _ownAge += x;
         Residue.Age += x;
         Residue.AgeStepK += x * step;
         if (before < DoseIsGone)
@@ -283,7 +283,7 @@ internal sealed class ToolEmission
         // A series for the short steps of the rule: its terms beyond the sixth are below rounding.
         var gone = x < 0.01 ? x * (1 - x / 2 * (1 - x / 3 * (1 - x / 4 * (1 - x / 5 * (1 - x / 6))))) : 1 - Math.Exp(-x);
         Residue.Left = before * (1 - gone);
-        ownEvaporated += before * gone;
+        _ownEvaporated += before * gone;
         return before * gone;
     }
 }

@@ -7,10 +7,10 @@ namespace Fumecast.Emission;
 /// <summary>The cap on a particle rate at every point of the draws; curves are made when a yield comes near enough to meet it, which few do.</summary>
 internal sealed class YieldCap
 {
-    private readonly double[] logLowestYields;
-    private readonly CapCurve?[] curves;
-    private readonly double logHighestYield;
-    private readonly Func<int, CapCurve?> make;
+    private readonly double[] _logLowestYields;
+    private readonly CapCurve?[] _curves;
+    private readonly double _logHighestYield;
+    private readonly Func<int, CapCurve?> _make;
 
     /// <summary>Takes the cap.</summary>
     /// <param name="logLowestYields">Logarithms of yields up to which no moment meets the cap, for each point; kept and changed.</param>
@@ -18,9 +18,9 @@ internal sealed class YieldCap
     /// <param name="make">Makes the curve of a point; null when no moment meets the cap after all.</param>
     public YieldCap(double[] logLowestYields, double highestYieldPerG, Func<int, CapCurve?> make)
     {
-        (this.logLowestYields, this.make) = (logLowestYields, make);
-        logHighestYield = Math.Log(highestYieldPerG);
-        curves = new CapCurve?[logLowestYields.Length];
+        (_logLowestYields, _make) = (logLowestYields, make);
+        _logHighestYield = Math.Log(highestYieldPerG);
+        _curves = new CapCurve?[logLowestYields.Length];
     }
 
     /// <summary>The highest yield for which a cap is looked at: a hundredth of those beyond the interval lie above it.</summary>
@@ -31,15 +31,15 @@ internal sealed class YieldCap
     /// <summary>The curve of a point; null up to the yield at which the first moment meets the cap.</summary>
     public CapCurve? CurveAt(int point, double logYield)
     {
-        if (!(logYield > logLowestYields[point]))
+        if (!(logYield > _logLowestYields[point]))
         {
             return null;
         }
 
-        if (curves[point] is not { } curve)
+        if (_curves[point] is not { } curve)
         {
-            curves[point] = make(point);
-            logLowestYields[point] = curves[point]?.LogFirstYield ?? double.PositiveInfinity;
+            _curves[point] = _make(point);
+            _logLowestYields[point] = _curves[point]?.LogFirstYield ?? double.PositiveInfinity;
             return CurveAt(point, logYield);
         }
 
@@ -49,13 +49,13 @@ internal sealed class YieldCap
     /// <summary>Logarithm of the yield that gives an amount; infinite for one that no yield gives up to the highest.</summary>
     public double LogYield(int point, EmissionPhase phase, double logAmount, double logYield)
     {
-        if (!(logYield > logLowestYields[point]))
+        if (!(logYield > _logLowestYields[point]))
         {
             return logYield;
         }
 
         // Beyond the highest yield even without the cap: no need to ask how far.
-        return logYield > logHighestYield && logLowestYields[point] < logHighestYield
+        return logYield > _logHighestYield && _logLowestYields[point] < _logHighestYield
             ? double.PositiveInfinity
             : CurveAt(point, logYield)?.LogYield(phase, logAmount) ?? logYield;
     }

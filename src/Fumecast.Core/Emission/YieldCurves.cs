@@ -6,31 +6,31 @@ namespace Fumecast.Emission;
 /// <summary>What a job gives off as it depends on one yield, at every point of the other figures: in proportion to it, as far as no cap is met.</summary>
 internal sealed class YieldCurves
 {
-    private readonly double[][] perYield;
-    private readonly YieldCap? cap;
+    private readonly double[][] _perYield;
+    private readonly YieldCap? _cap;
 
     /// <summary>Takes the amounts over the yield for each point, by phase, and the cap on them.</summary>
     public YieldCurves(Figure yield, double[] warmUp, double[] printing, double[] idleHot, YieldCap? cap)
     {
         Yield = yield;
-        this.cap = cap;
+        _cap = cap;
         var whole = new double[warmUp.Length];
         for (var i = 0; i < whole.Length; i++)
         {
             whole[i] = warmUp[i] + printing[i] + idleHot[i];
         }
 
-        perYield = [warmUp, printing, idleHot, whole];
+        _perYield = [warmUp, printing, idleHot, whole];
     }
 
     /// <summary>The yield.</summary>
     public Figure Yield { get; }
 
     /// <summary>Points of the draws [-].</summary>
-    public int Points => perYield[0].Length;
+    public int Points => _perYield[0].Length;
 
     /// <summary>Amounts over the yield for each point, for yields so low that no cap is met.</summary>
-    public ReadOnlySpan<double> PerYield(EmissionPhase phase) => perYield[(int)phase];
+    public ReadOnlySpan<double> PerYield(EmissionPhase phase) => _perYield[(int)phase];
 
     /// <summary>Logarithm of the yield that gives an amount, where without a cap another one would.</summary>
     /// <param name="point">The point.</param>
@@ -38,13 +38,13 @@ internal sealed class YieldCurves
     /// <param name="logAmount">Logarithm of the amount.</param>
     /// <param name="logYield">Logarithm of the yield that would give it without a cap.</param>
     public double LogYield(int point, EmissionPhase phase, double logAmount, double logYield) =>
-        cap is null ? logYield : cap.LogYield(point, phase, logAmount, logYield);
+        _cap is null ? logYield : _cap.LogYield(point, phase, logAmount, logYield);
 
     /// <summary>Amount at a yield.</summary>
     public double At(int point, EmissionPhase phase, double yield) =>
-        cap?.CurveAt(point, Math.Log(yield)) is { } curve
+        _cap?.CurveAt(point, Math.Log(yield)) is { } curve
             ? Math.Exp(curve.LogAmount(phase, Math.Log(yield)))
-            : yield * perYield[(int)phase][point];
+            : yield * _perYield[(int)phase][point];
 
     /// <summary>Adds the amounts at given yields to sums.</summary>
     /// <param name="sums">One for each draw; draw i belongs to point i modulo <see cref="Points"/>.</param>

@@ -11,11 +11,11 @@ internal sealed class DataCatalogue
     public const string FolderVariable = "FUMECAST_DATA";
 
     private const string Extension = ".yaml";
-    private readonly Assembly assembly;
-    private readonly string kind;
-    private readonly string? folder;
-    private readonly string[] notData;
-    private string[]? ids;
+    private readonly Assembly _assembly;
+    private readonly string _kind;
+    private readonly string? _folder;
+    private readonly string[] _notData;
+    private string[]? _ids;
 
     /// <summary>A catalogue of the data shipped in this assembly.</summary>
     /// <param name="kind">Name of the kind, which is the name of its folder: <c>materials</c>, <c>printers</c>.</param>
@@ -33,14 +33,14 @@ internal sealed class DataCatalogue
     public DataCatalogue(Assembly assembly, string kind, string? dataFolder, params string[] notData)
     {
         ArgumentNullException.ThrowIfNull(assembly);
-        this.assembly = assembly;
-        this.kind = kind;
-        this.notData = notData;
-        folder = string.IsNullOrWhiteSpace(dataFolder) ? null : Path.Combine(dataFolder, kind);
+        _assembly = assembly;
+        _kind = kind;
+        _notData = notData;
+        _folder = string.IsNullOrWhiteSpace(dataFolder) ? null : Path.Combine(dataFolder, kind);
     }
 
     /// <summary>Ids that <see cref="Find"/> knows, in alphabetical order.</summary>
-    public IReadOnlyList<string> Ids => ids ??= ListIds();
+    public IReadOnlyList<string> Ids => _ids ??= ListIds();
 
     /// <summary>Finds a data file.</summary>
     /// <param name="idOrPath">An id of <see cref="Ids"/>, or a path (it has a slash or ends in <c>.yaml</c> or <c>.yml</c>, or such a file exists).</param>
@@ -53,7 +53,7 @@ internal sealed class DataCatalogue
             return DataFile.Load(idOrPath);
         }
 
-        if (TryFind(idOrPath) is { } found && !notData.Contains(idOrPath))
+        if (TryFind(idOrPath) is { } found && !_notData.Contains(idOrPath))
         {
             return found;
         }
@@ -63,7 +63,7 @@ internal sealed class DataCatalogue
             return DataFile.Load(idOrPath);
         }
 
-        var one = kind.EndsWith('s') ? kind[..^1] : kind;
+        var one = _kind.EndsWith('s') ? _kind[..^1] : _kind;
         throw new InputProblem($"found no {one} '{idOrPath}'{Nearest.Hint(idOrPath, Ids)} (a path to a .yaml file works too)");
     }
 
@@ -88,11 +88,11 @@ internal sealed class DataCatalogue
         {
             try
             {
-                return folder is not null && Directory.Exists(folder) ? [.. Directory.EnumerateFiles(folder, "*" + Extension)] : [];
+                return _folder is not null && Directory.Exists(_folder) ? [.. Directory.EnumerateFiles(_folder, "*" + Extension)] : [];
             }
             catch (Exception trouble) when (trouble is IOException or UnauthorizedAccessException)
             {
-                throw new InputProblem($"{folder}: the folder that {FolderVariable} names cannot be read: {SystemTrouble.Reason(trouble)}; check its permissions");
+                throw new InputProblem($"{_folder}: the folder that {FolderVariable} names cannot be read: {SystemTrouble.Reason(trouble)}; check its permissions");
             }
         }
     }
@@ -105,7 +105,7 @@ internal sealed class DataCatalogue
             return null;
         }
 
-        if (folder is not null && Path.Combine(folder, id + Extension) is var path && File.Exists(path))
+        if (_folder is not null && Path.Combine(_folder, id + Extension) is var path && File.Exists(path))
         {
             return DataFile.Load(path);
         }
@@ -116,8 +116,8 @@ internal sealed class DataCatalogue
     /// <summary>Finds a file by id among the shipped data only.</summary>
     internal DataFile? TryFindShipped(string id)
     {
-        var name = $"{kind}/{id}{Extension}";
-        using var stream = assembly.GetManifestResourceStream(name);
+        var name = $"{_kind}/{id}{Extension}";
+        using var stream = _assembly.GetManifestResourceStream(name);
         return stream is null ? null : new DataFile(name, DataFile.ReadText(stream, name), IsShipped: true);
     }
 
@@ -128,11 +128,11 @@ internal sealed class DataCatalogue
 
     private string[] ListIds()
     {
-        var prefix = kind + "/";
-        var names = assembly.GetManifestResourceNames()
+        var prefix = _kind + "/";
+        var names = _assembly.GetManifestResourceNames()
             .Where(n => n.StartsWith(prefix, StringComparison.Ordinal) && n.EndsWith(Extension, StringComparison.Ordinal))
             .Select(n => n[prefix.Length..^Extension.Length]);
         names = names.Concat(OwnFiles.Select(f => Path.GetFileNameWithoutExtension(f)!));
-        return [.. names.Except(notData).Distinct().Order(StringComparer.Ordinal)];
+        return [.. names.Except(_notData).Distinct().Order(StringComparer.Ordinal)];
     }
 }

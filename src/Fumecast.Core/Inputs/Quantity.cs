@@ -8,13 +8,13 @@ namespace Fumecast.Inputs;
 /// </remarks>
 public sealed class Quantity
 {
-    private readonly Unit[] units;
+    private readonly Unit[] _units;
 
     private Quantity(string name, string example, params Unit[] units)
     {
         Name = name;
         Example = example;
-        this.units = units;
+        _units = units;
     }
 
     /// <summary>Time [s].</summary>
@@ -120,13 +120,13 @@ public sealed class Quantity
     public string Example { get; }
 
     /// <summary>The unit values are held in; empty for plain numbers and shares.</summary>
-    public string HeldUnit => units[0].Shown ?? units[0].Symbol;
+    public string HeldUnit => _units[0].Shown ?? _units[0].Symbol;
 
     /// <summary>Whether a number without a unit is complete.</summary>
-    public bool IsDimensionless => units[0].Symbol.Length == 0;
+    public bool IsDimensionless => _units[0].Symbol.Length == 0;
 
     /// <summary>The units it may be written in, the held one first, as shown to a user.</summary>
-    public IEnumerable<string> Units => units.Where(u => u.Symbol is not ("" or "1") && u.Symbol[0] != '/').Select(u => u.Shown ?? u.Symbol);
+    public IEnumerable<string> Units => _units.Where(u => u.Symbol is not ("" or "1") && u.Symbol[0] != '/').Select(u => u.Shown ?? u.Symbol);
 
     private static IEnumerable<Quantity> All =>
     [
@@ -136,12 +136,12 @@ public sealed class Quantity
     ];
 
     /// <summary>Another quantity that is written in a unit, to explain a mistake.</summary>
-    internal static Quantity? OfUnit(string symbol) => All.FirstOrDefault(q => q.units.Any(u => u.Symbol == symbol));
+    internal static Quantity? OfUnit(string symbol) => All.FirstOrDefault(q => q._units.Any(u => u.Symbol == symbol));
 
     /// <summary>Finds a unit by its symbol without blanks, brackets and carets.</summary>
     internal bool TryUnit(string symbol, out Unit unit)
     {
-        foreach (var candidate in units)
+        foreach (var candidate in _units)
         {
             if (candidate.Symbol == symbol)
             {

@@ -11,15 +11,15 @@ namespace Fumecast.Inputs;
 /// </remarks>
 internal sealed class YamlMap
 {
-    private readonly string file;
-    private readonly YamlNode node;
+    private readonly string _file;
+    private readonly YamlNode _node;
 
     // Which of its keys were asked for, and keys that were although it has none of that name.
-    private readonly bool[] asked;
-    private List<string>? askedInVain;
-    private List<YamlMap>? inner;
-    private YamlMistakes mistakes;
-    private readonly string path;
+    private readonly bool[] _asked;
+    private List<string>? _askedInVain;
+    private List<YamlMap>? _inner;
+    private YamlMistakes _mistakes;
+    private readonly string _path;
 
     /// <param name="file">The file as named in messages.</param>
     /// <param name="node">A map.</param>
@@ -27,18 +27,18 @@ internal sealed class YamlMap
     /// <param name="mistakes">Takes what is found wrong.</param>
     private YamlMap(string file, YamlNode node, string path, YamlMistakes mistakes)
     {
-        this.file = file;
-        this.node = node;
-        this.path = path;
-        this.mistakes = mistakes;
-        asked = new bool[node.Entries!.Count];
+        _file = file;
+        _node = node;
+        _path = path;
+        _mistakes = mistakes;
+        _asked = new bool[node.Entries!.Count];
     }
 
     /// <summary>The file as named in messages.</summary>
-    public string File => file;
+    public string File => _file;
 
     /// <summary>The keys in the order of the file.</summary>
-    public IEnumerable<string> Keys => node.Entries!.Select(e => e.Key.Scalar!);
+    public IEnumerable<string> Keys => _node.Entries!.Select(e => e.Key.Scalar!);
 
     /// <summary>Reads a data file and checks that nothing in it was left unread.</summary>
     /// <param name="data">The file and its text.</param>
@@ -99,20 +99,20 @@ internal sealed class YamlMap
 
     /// <summary>Whether a key is there.</summary>
     /// <param name="key">The key.</param>
-    public bool Has(string key) => Find(key) is not null || node.IndexOf(key) >= 0;
+    public bool Has(string key) => Find(key) is not null || _node.IndexOf(key) >= 0;
 
     /// <summary>Notes that the value of a key cannot be right, and lets the reading go on; the file is refused at its end.</summary>
     /// <param name="key">The key; when absent the place is that of the map.</param>
     /// <param name="message">What was found, what was expected and how to mend it.</param>
-    public void Refuse(string key, string message) => mistakes.Wrong(Problem(key, message));
+    public void Refuse(string key, string message) => _mistakes.Wrong(Problem(key, message));
 
     /// <summary>A problem at the value of a key, to be thrown.</summary>
     /// <param name="key">The key; when absent the place is that of the map.</param>
     /// <param name="message">What was found, what was expected and how to mend it.</param>
     public InputProblem Problem(string key, string message)
     {
-        var at = node.IndexOf(key) is >= 0 and var i ? node.Entries![i].Value : node;
-        return new InputProblem(file, at.Line, at.Column, $"{key}: {message}");
+        var at = _node.IndexOf(key) is >= 0 and var i ? _node.Entries![i].Value : _node;
+        return new InputProblem(_file, at.Line, at.Column, $"{key}: {message}");
     }
 
     /// <summary>Text of a required key, not empty.</summary>
@@ -295,10 +295,10 @@ internal sealed class YamlMap
 
         var standIn = StandIn(key, $"one of {string.Join(", ", Enum.GetNames<T>().Select(Dashed))}", Enum.GetValues<T>()[0]);
 
-        if (node.IndexOf(key) >= 0)
+        if (_node.IndexOf(key) >= 0)
         {
             // Wrong, and what else the map needs may hang on what was meant.
-            mistakes = mistakes.Unheard;
+            _mistakes = _mistakes.Unheard;
         }
 
         return standIn;
@@ -336,7 +336,7 @@ internal sealed class YamlMap
 
         // An empty one stands in: what it would need is missing as well, unless the map is there as something else or under a misspelt key.
         var isMissing = Missing(key, "a map of keys and values");
-        return new YamlMap(file, YamlNode.EmptyMap(node.Line, node.Column), PathOf(key), isMissing ? mistakes : mistakes.Unheard);
+        return new YamlMap(_file, YamlNode.EmptyMap(_node.Line, _node.Column), PathOf(key), isMissing ? _mistakes : _mistakes.Unheard);
     }
 
     /// <summary>Map of a key, or null when it is absent.</summary>
@@ -358,14 +358,14 @@ internal sealed class YamlMap
     /// <summary>Refuses what <see cref="Read{T}"/> would refuse: keys that nobody asked for, here and in all maps inside.</summary>
     private void RefuseUnread()
     {
-        if (Array.IndexOf(asked, false) is >= 0 and var unread)
+        if (Array.IndexOf(_asked, false) is >= 0 and var unread)
         {
-            var key = node.Entries![unread].Key;
-            var free = (askedInVain ?? []).Order(StringComparer.Ordinal).ToArray();
-            throw new InputProblem(file, key.Line, key.Column, $"unknown key '{key.Scalar}'{Nearest.Hint(key.Scalar!, free)}");
+            var key = _node.Entries![unread].Key;
+            var free = (_askedInVain ?? []).Order(StringComparer.Ordinal).ToArray();
+            throw new InputProblem(_file, key.Line, key.Column, $"unknown key '{key.Scalar}'{Nearest.Hint(key.Scalar!, free)}");
         }
 
-        foreach (var map in inner ?? [])
+        foreach (var map in _inner ?? [])
         {
             map.RefuseUnread();
         }
@@ -381,25 +381,25 @@ internal sealed class YamlMap
 
     private YamlNode? Find(string key)
     {
-        var index = node.IndexOf(key);
+        var index = _node.IndexOf(key);
         if (index < 0)
         {
-            askedInVain ??= [];
-            if (!askedInVain.Contains(key))
+            _askedInVain ??= [];
+            if (!_askedInVain.Contains(key))
             {
-                askedInVain.Add(key);
+                _askedInVain.Add(key);
             }
 
             return null;
         }
 
-        var value = node.Entries![index].Value;
-        var isNew = !asked[index];
-        asked[index] = true;
+        var value = _node.Entries![index].Value;
+        var isNew = !_asked[index];
+        _asked[index] = true;
 
         if (value.IsEmpty && isNew)
         {
-            mistakes.Wrong(new InputProblem(file, value.Line, value.Column, $"{key}: found nothing; give a value or remove the key"));
+            _mistakes.Wrong(new InputProblem(_file, value.Line, value.Column, $"{key}: found nothing; give a value or remove the key"));
         }
 
         return value.IsEmpty ? null : value;
@@ -415,7 +415,7 @@ internal sealed class YamlMap
 
         if (!QuantityText.TryParse(value.Scalar, quantity, null, out var number, out var problem))
         {
-            mistakes.Wrong(new InputProblem(file, value.Line, value.Column, $"{key}: {problem}"));
+            _mistakes.Wrong(new InputProblem(_file, value.Line, value.Column, $"{key}: {problem}"));
             return null;
         }
 
@@ -438,17 +438,17 @@ internal sealed class YamlMap
             return Wrong<YamlMap>(key, value, "a map of keys and values");
         }
 
-        var map = new YamlMap(file, value, PathOf(key), mistakes);
-        (inner ??= []).Add(map);
+        var map = new YamlMap(_file, value, PathOf(key), _mistakes);
+        (_inner ??= []).Add(map);
         return map;
     }
 
-    private string PathOf(string key) => path.Length == 0 ? key : $"{path}.{key}";
+    private string PathOf(string key) => _path.Length == 0 ? key : $"{_path}.{key}";
 
     /// <summary>Notes a wrong value; the caller goes on without one.</summary>
     private T? Wrong<T>(string key, YamlNode value, string expected) where T : class
     {
-        mistakes.Wrong(new InputProblem(file, value.Line, value.Column, $"{key}: found {value.Describe()}, expected {expected}"));
+        _mistakes.Wrong(new InputProblem(_file, value.Line, value.Column, $"{key}: found {value.Describe()}, expected {expected}"));
         return null;
     }
 
@@ -465,15 +465,15 @@ internal sealed class YamlMap
     /// <returns>Whether it is not there, under a misspelt key neither.</returns>
     private bool Missing(string key, string expected)
     {
-        if (node.IndexOf(key) >= 0)
+        if (_node.IndexOf(key) >= 0)
         {
             return false;
         }
 
         // A misspelt key is the likely reason: say so where it stands.
-        var unread = Keys.Where((_, i) => !asked[i]).ToArray();
-        var place = Nearest.To(key, unread) is { } near ? node.Entries!.First(e => e.Key.Scalar == near).Key : null;
-        mistakes.Missing(new MissingKey(path, node.Line, node.Column, key, expected, place));
+        var unread = Keys.Where((_, i) => !_asked[i]).ToArray();
+        var place = Nearest.To(key, unread) is { } near ? _node.Entries!.First(e => e.Key.Scalar == near).Key : null;
+        _mistakes.Missing(new MissingKey(_path, _node.Line, _node.Column, key, expected, place));
         return place is null;
     }
 

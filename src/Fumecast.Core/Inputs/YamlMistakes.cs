@@ -17,9 +17,9 @@ internal sealed class YamlMistakes(string file)
 {
     private const int MostTold = 40;
 
-    private readonly List<MissingKey> missing = [];
-    private readonly HashSet<(string Path, long Line, int Column, string Key)> seen = [];
-    private InputProblem? firstWrong;
+    private readonly List<MissingKey> _missing = [];
+    private readonly HashSet<(string Path, long Line, int Column, string Key)> _seen = [];
+    private InputProblem? _firstWrong;
 
     /// <summary>Takes mistakes that only follow from one that was noted, and forgets them.</summary>
     public YamlMistakes Unheard => new(file);
@@ -27,41 +27,41 @@ internal sealed class YamlMistakes(string file)
     /// <summary>Notes a missing key.</summary>
     public void Missing(MissingKey key)
     {
-        if (seen.Add((key.Path, key.Line, key.Column, key.Key)))
+        if (_seen.Add((key.Path, key.Line, key.Column, key.Key)))
         {
-            missing.Add(key);
+            _missing.Add(key);
         }
     }
 
     /// <summary>Notes a wrong value.</summary>
-    public void Wrong(InputProblem problem) => firstWrong ??= problem;
+    public void Wrong(InputProblem problem) => _firstWrong ??= problem;
 
     /// <summary>Refuses the file if anything was noted: all missing keys, and the first wrong value.</summary>
     /// <exception cref="InputProblem">Something was noted.</exception>
     public void Throw()
     {
-        if (missing.Count == 0 && firstWrong is null)
+        if (_missing.Count == 0 && _firstWrong is null)
         {
             return;
         }
 
-        throw missing switch
+        throw _missing switch
         {
-            [] => firstWrong!,
+            [] => _firstWrong!,
             [{ Misspelt: { } found } only] => Problem(found.Line, found.Column, $"unknown key '{found.Scalar}'; did you mean '{only.Key}'?"),
             [var only] => Problem(only.Line, only.Column, $"key '{only.Key}' is missing, expected {only.Expected}"),
-            _ => Problem(missing.Min(static key => key.Line), missing.MinBy(static key => key.Line)!.Column, Told()),
+            _ => Problem(_missing.Min(static key => key.Line), _missing.MinBy(static key => key.Line)!.Column, Told()),
         };
     }
 
     private InputProblem Problem(long line, int column, string message) =>
-        new(file, line, column, message + (firstWrong is null ? "" : $"; and {firstWrong.Message}"));
+        new(file, line, column, message + (_firstWrong is null ? "" : $"; and {_firstWrong.Message}"));
 
     private string Told()
     {
         var maps = new List<string>();
         // Outer maps first; the order of their keys is that in which the reader asks.
-        var outerFirst = missing.OrderBy(static key => key.Path.Length == 0 ? 0 : 1 + key.Path.Count(static c => c == '.'));
+        var outerFirst = _missing.OrderBy(static key => key.Path.Length == 0 ? 0 : 1 + key.Path.Count(static c => c == '.'));
         foreach (var map in outerFirst.Take(MostTold).GroupBy(static key => (key.Path, key.Line, key.Column)))
         {
             var keys = string.Join(", ", map.Select(static key => key.Misspelt is { } found
@@ -70,7 +70,7 @@ internal sealed class YamlMistakes(string file)
             maps.Add(map.Key.Path.Length == 0 ? keys : string.Create(CultureInfo.InvariantCulture, $"in {map.Key.Path} (line {map.Key.Line}): {keys}"));
         }
 
-        var more = missing.Count > MostTold ? string.Create(CultureInfo.InvariantCulture, $"; and {missing.Count - MostTold} more") : "";
-        return string.Create(CultureInfo.InvariantCulture, $"{missing.Count} keys are missing: {string.Join("; ", maps)}{more}");
+        var more = _missing.Count > MostTold ? string.Create(CultureInfo.InvariantCulture, $"; and {_missing.Count - MostTold} more") : "";
+        return string.Create(CultureInfo.InvariantCulture, $"{_missing.Count} keys are missing: {string.Join("; ", maps)}{more}");
     }
 }

@@ -17,7 +17,7 @@ internal sealed class YamlNode
     /// <summary>Maps with more keys than this get a table of them; a handful is found as quickly one by one, without one.</summary>
     private const int FewKeys = 16;
 
-    private Dictionary<string, int>? places;
+    private Dictionary<string, int>? _places;
 
     private YamlNode(long line, int column)
     {
@@ -47,9 +47,9 @@ internal sealed class YamlNode
     /// <summary>Place of a key among <see cref="Entries"/>, or -1.</summary>
     public int IndexOf(string key)
     {
-        if (places is not null)
+        if (_places is not null)
         {
-            return places.GetValueOrDefault(key, -1);
+            return _places.GetValueOrDefault(key, -1);
         }
 
         var entries = Entries!;
@@ -194,16 +194,16 @@ internal sealed class YamlNode
     private void Add(YamlNode key, YamlNode value)
     {
         Entries!.Add((key, value));
-        if (places is not null)
+        if (_places is not null)
         {
-            places.Add(key.Scalar!, Entries.Count - 1);
+            _places.Add(key.Scalar!, Entries.Count - 1);
         }
         else if (Entries.Count > FewKeys)
         {
-            places = [];
+            _places = [];
             for (var i = 0; i < Entries.Count; i++)
             {
-                places.Add(Entries[i].Key.Scalar!, i);
+                _places.Add(Entries[i].Key.Scalar!, i);
             }
         }
     }

@@ -39,25 +39,25 @@ internal readonly struct ArcPath
     private const int MostPieces = 100_000;
     private const int MostTurns = 100_000;
 
-    private readonly ArcPlane plane;
-    private readonly Position end;
-    private readonly double centreA;
-    private readonly double centreB;
-    private readonly double startA;
-    private readonly double startB;
-    private readonly double startAcross;
-    private readonly double rise;
+    private readonly ArcPlane _plane;
+    private readonly Position _end;
+    private readonly double _centreA;
+    private readonly double _centreB;
+    private readonly double _startA;
+    private readonly double _startB;
+    private readonly double _startAcross;
+    private readonly double _rise;
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private ArcPath(ArcPlane plane, in Position end, in InPlane start, double rise, double centreA, double centreB, double sweepRad, double mismatchMm)
     {
-        this.plane = plane;
-        this.end = end;
-        this.centreA = centreA;
-        this.centreB = centreB;
-        (startA, startB, startAcross) = (start.A - centreA, start.B - centreB, start.Across);
-        this.rise = rise;
-        RadiusMm = Length(startA, startB);
+        _plane = plane;
+        _end = end;
+        _centreA = centreA;
+        _centreB = centreB;
+        (_startA, _startB, _startAcross) = (start.A - centreA, start.B - centreB, start.Across);
+        _rise = rise;
+        RadiusMm = Length(_startA, _startB);
         SweepRad = sweepRad;
         RadiusMismatchMm = mismatchMm;
         LengthMm = rise == 0 ? Math.Abs(RadiusMm * sweepRad) : Length(RadiusMm * sweepRad, rise);
@@ -171,7 +171,7 @@ internal readonly struct ArcPath
 
     private static double Squared(double a, double b) => (a * a) + (b * b);
 
-    private Position InSpace(double a, double b, double across) => plane switch
+    private Position InSpace(double a, double b, double across) => _plane switch
     {
         ArcPlane.ZX => new(b, across, a),
         ArcPlane.YZ => new(across, a, b),
@@ -220,20 +220,20 @@ internal readonly struct ArcPath
         // Turning the radius by a fixed angle is far quicker than sine and cosine; its rounding is wiped out every so many pieces.
         private const int Resync = 32;
 
-        private readonly ref readonly ArcPath arc;
-        private readonly int pieces;
-        private readonly double stepSine;
-        private readonly double stepCosine;
-        private double a;
-        private double b;
-        private int piece;
+        private readonly ref readonly ArcPath _arc;
+        private readonly int _pieces;
+        private readonly double _stepSine;
+        private readonly double _stepCosine;
+        private double _a;
+        private double _b;
+        private int _piece;
 
         internal PieceEnds(ref readonly ArcPath arc, int pieces)
         {
-            this.arc = ref arc;
-            this.pieces = pieces;
-            (stepSine, stepCosine) = SineCosine(arc.SweepRad / pieces);
-            (a, b) = (arc.startA, arc.startB);
+            _arc = ref arc;
+            _pieces = pieces;
+            (_stepSine, _stepCosine) = SineCosine(arc.SweepRad / pieces);
+            (_a, _b) = (arc._startA, arc._startB);
         }
 
         /// <summary>End of the piece just reached.</summary>
@@ -244,29 +244,29 @@ internal readonly struct ArcPath
         [MethodImpl(MethodImplOptions.AggressiveInlining)]
         public bool MoveNext()
         {
-            if (piece >= pieces)
+            if (_piece >= _pieces)
             {
                 return false;
             }
 
-            piece++;
-            if (piece == pieces)
+            _piece++;
+            if (_piece == _pieces)
             {
-                Current = arc.end;
+                Current = _arc._end;
                 return true;
             }
 
-            if (piece % Resync == 0)
+            if (_piece % Resync == 0)
             {
-                var (sine, cosine) = Math.SinCos(arc.SweepRad * piece / pieces);
-                (a, b) = ((arc.startA * cosine) - (arc.startB * sine), (arc.startA * sine) + (arc.startB * cosine));
+                var (sine, cosine) = Math.SinCos(_arc.SweepRad * _piece / _pieces);
+                (_a, _b) = ((_arc._startA * cosine) - (_arc._startB * sine), (_arc._startA * sine) + (_arc._startB * cosine));
             }
             else
             {
-                (a, b) = ((a * stepCosine) - (b * stepSine), (a * stepSine) + (b * stepCosine));
+                (_a, _b) = ((_a * _stepCosine) - (_b * _stepSine), (_a * _stepSine) + (_b * _stepCosine));
             }
 
-            Current = arc.InSpace(arc.centreA + a, arc.centreB + b, arc.rise == 0 ? arc.startAcross : arc.startAcross + (arc.rise * piece / pieces));
+            Current = _arc.InSpace(_arc._centreA + _a, _arc._centreB + _b, _arc._rise == 0 ? _arc._startAcross : _arc._startAcross + (_arc._rise * _piece / _pieces));
             return true;
         }
 

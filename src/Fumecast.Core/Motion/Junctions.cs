@@ -178,18 +178,18 @@ internal static class Junctions
     // The angle between the legs of four corners, as the sine of its half and the square of the cosine.
     private readonly ref struct Corners(MoveWindow window)
     {
-        private readonly ref double x = ref MemoryMarshal.GetArrayDataReference(window.UnitX);
-        private readonly ref double y = ref MemoryMarshal.GetArrayDataReference(window.UnitY);
-        private readonly ref double z = ref MemoryMarshal.GetArrayDataReference(window.UnitZ);
-        private readonly ref double alone = ref MemoryMarshal.GetArrayDataReference(window.Alone);
+        private readonly ref double _x = ref MemoryMarshal.GetArrayDataReference(window.UnitX);
+        private readonly ref double _y = ref MemoryMarshal.GetArrayDataReference(window.UnitY);
+        private readonly ref double _z = ref MemoryMarshal.GetArrayDataReference(window.UnitZ);
+        private readonly ref double _alone = ref MemoryMarshal.GetArrayDataReference(window.Alone);
 
         [MethodImpl(MethodImplOptions.AggressiveInlining)]
         public void At(nuint k, out Vector256<double> sine, out Vector256<double> cosineSquared)
         {
-            Add(ref x, k, out var plus, out var minus);
-            Add(ref y, k, out var plusY, out var minusY);
-            Add(ref z, k, out var plusZ, out var minusZ);
-            Add(ref alone, k, out var plusE, out var minusE);
+            Add(ref _x, k, out var plus, out var minus);
+            Add(ref _y, k, out var plusY, out var minusY);
+            Add(ref _z, k, out var plusZ, out var minusZ);
+            Add(ref _alone, k, out var plusE, out var minusE);
             sine = Vector256.Create(0.5) * Vector256.Sqrt(plus + plusY + plusZ + plusE);
             cosineSquared = Vector256.Create(0.25) * (minus + minusY + minusZ + minusE);
         }

@@ -9,9 +9,9 @@ namespace Fumecast.Motion;
 /// <param name="filament">For moves of filament alone.</param>
 internal struct KindTable(double print, double travel, double filament)
 {
-    private Values values = Fill(print, travel, filament);
+    private Values _values = Fill(print, travel, filament);
 
-    public readonly double this[MoveKind kind] => values[(int)kind & (Values.Size - 1)];
+    public readonly double this[MoveKind kind] => _values[(int)kind & (Values.Size - 1)];
 
     private static Values Fill(double print, double travel, double filament)
     {
@@ -30,6 +30,6 @@ internal struct KindTable(double print, double travel, double filament)
     {
         public const int Size = 8;
 
-        private double first;
+        private double _first;
     }
 }

@@ -25,10 +25,10 @@ internal sealed class LookAhead(int? blocks, int capacity)
     private const int Spare = 8;
 
     // Whether the entry of the first unsettled move is final; only false at the start of a run.
-    private bool hasStart;
+    private bool _hasStart;
 
     // Limited only: moves that the backward walk has seen.
-    private int walked;
+    private int _walked;
 
     /// <summary>Settles what is certain of the moves before <paramref name="to"/>; at least one more move will follow.</summary>
     public void Advance(double[] entryCap, double[] reach, int to)
@@ -43,7 +43,7 @@ internal sealed class LookAhead(int? blocks, int capacity)
             if (certain >= 0)
             {
                 Settled = certain;
-                hasStart = true;
+                _hasStart = true;
             }
         }
     }
@@ -71,7 +71,7 @@ internal sealed class LookAhead(int? blocks, int capacity)
         if (upTo > Settled)
         {
             Settled = upTo;
-            hasStart = true;
+            _hasStart = true;
         }
     }
 
@@ -80,8 +80,8 @@ internal sealed class LookAhead(int? blocks, int capacity)
     {
         Array.Copy(other.Entry, Entry, Entry.Length);
         Settled = other.Settled;
-        hasStart = other.hasStart;
-        walked = other.walked;
+        _hasStart = other._hasStart;
+        _walked = other._walked;
     }
 
     /// <summary>Drops the oldest moves, all of them settled.</summary>
@@ -89,15 +89,15 @@ internal sealed class LookAhead(int? blocks, int capacity)
     {
         Array.Copy(Entry, moves, Entry, 0, count - moves + 1);
         Settled -= moves;
-        walked = Math.Max(walked - moves, 0);
+        _walked = Math.Max(_walked - moves, 0);
     }
 
     /// <summary>Begins a new run.</summary>
     public void Restart()
     {
         Settled = 0;
-        walked = 0;
-        hasStart = false;
+        _walked = 0;
+        _hasStart = false;
     }
 
     /// <summary>Makes room for more moves and keeps what is known.</summary>
@@ -121,7 +121,7 @@ internal sealed class LookAhead(int? blocks, int capacity)
         for (var k = to - 1; k >= first; k--)
         {
             backward = double.MinNative(cap[k], backward + change[k]);
-            if (k == first && hasStart)
+            if (k == first && _hasStart)
             {
                 break;
             }
@@ -130,7 +130,7 @@ internal sealed class LookAhead(int? blocks, int capacity)
         }
 
         var certain = -1;
-        var forward = hasStart ? entry[first] : cap[first];
+        var forward = _hasStart ? entry[first] : cap[first];
         for (var k = first; k < to; k++)
         {
             var limit = entry[k];
@@ -146,10 +146,10 @@ internal sealed class LookAhead(int? blocks, int capacity)
     private void AdvanceLimited(int limit, double[] entryCap, double[] reach, int to)
     {
         var entry = Entry;
-        for (var last = walked; last < to; last++)
+        for (var last = _walked; last < to; last++)
         {
             // As if the machine stopped behind this move; earlier values change until one of them is held by its own cap.
-            var oldestFree = hasStart ? Settled + 1 : Settled;
+            var oldestFree = _hasStart ? Settled + 1 : Settled;
             var backward = 0.0;
             for (var k = last; k >= oldestFree; k--)
             {
@@ -164,7 +164,7 @@ internal sealed class LookAhead(int? blocks, int capacity)
 
             if (last - Settled + 1 >= limit)
             {
-                hasStart = true;
+                _hasStart = true;
                 var next = Settled + 1;
                 var known = next <= last ? entry[next] : 0;
                 entry[next] = Math.Min(known, entry[Settled] + reach[Settled]);
@@ -172,6 +172,6 @@ internal sealed class LookAhead(int? blocks, int capacity)
             }
         }
 
-        walked = Math.Max(walked, to);
+        _walked = Math.Max(_walked, to);
     }
 }

@@ -4,43 +4,43 @@ namespace Fumecast.Motion;
 /// <summary>Marks that wait for the move before them to be delivered, in order.</summary>
 internal sealed class MarkQueue
 {
-    private int[] before = new int[16];
-    private int[] ids = new int[16];
-    private int first;
-    private int end;
+    private int[] _before = new int[16];
+    private int[] _ids = new int[16];
+    private int _first;
+    private int _end;
 
     /// <summary>Marks that wait [-].</summary>
-    public int Count => end - first;
+    public int Count => _end - _first;
 
     /// <summary>Index of the move that the oldest mark precedes; none when no mark waits.</summary>
-    public int NextAt => first < end ? before[first] : int.MaxValue;
+    public int NextAt => _first < _end ? _before[_first] : int.MaxValue;
 
     /// <summary>Adds a mark before the move that will get this index.</summary>
     public void Add(int moveIndex, int id)
     {
-        if (end == ids.Length)
+        if (_end == _ids.Length)
         {
-            Array.Resize(ref before, 2 * end);
-            Array.Resize(ref ids, 2 * end);
+            Array.Resize(ref _before, 2 * _end);
+            Array.Resize(ref _ids, 2 * _end);
         }
 
-        before[end] = moveIndex;
-        ids[end++] = id;
+        _before[_end] = moveIndex;
+        _ids[_end++] = id;
     }
 
     /// <summary>Takes the oldest mark away.</summary>
-    public int Take() => ids[first++];
+    public int Take() => _ids[_first++];
 
     /// <summary>Follows the window when it drops its oldest moves.</summary>
     public void Forget(int moves)
     {
-        for (var i = first; i < end; i++)
+        for (var i = _first; i < _end; i++)
         {
-            before[i - first] = before[i] - moves;
-            ids[i - first] = ids[i];
+            _before[i - _first] = _before[i] - moves;
+            _ids[i - _first] = _ids[i];
         }
 
-        end -= first;
-        first = 0;
+        _end -= _first;
+        _first = 0;
     }
 }

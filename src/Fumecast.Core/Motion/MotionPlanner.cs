@@ -30,17 +30,17 @@ internal sealed class MotionPlanner<TSink>
     private const double ShortestMm = 1e-9;
     private const double LongestMm = 1e9;
 
-    private readonly MoveWindow window;
-    private readonly SpeedPlan speeds;
-    private readonly TrapezoidBatch trapezoids = new();
-    private readonly MarkQueue marks = new();
-    private readonly int largestWindow;
-    private TSink sink;
-    private LimitValues values;
-    private KindTable accelOfKind;
-    private KindTable slowestOfKind;
-    private int revision = -1;
-    private int accelRevision = -1;
+    private readonly MoveWindow _window;
+    private readonly SpeedPlan _speeds;
+    private readonly TrapezoidBatch _trapezoids = new();
+    private readonly MarkQueue _marks = new();
+    private readonly int _largestWindow;
+    private TSink _sink;
+    private LimitValues _values;
+    private KindTable _accelOfKind;
+    private KindTable _slowestOfKind;
+    private int _revision = -1;
+    private int _accelRevision = -1;
 
     /// <summary>Makes a planner at rest.</summary>
     /// <param name="sink">Receives the timed moves and the marks.</param>
@@ -60,21 +60,21 @@ internal sealed class MotionPlanner<TSink>
             throw new ArgumentOutOfRangeException(nameof(lookaheadBlocks), lookaheadBlocks, "expected 1 or more");
         }
 
-        this.sink = sink;
-        this.largestWindow = largestWindow;
+        _sink = sink;
+        _largestWindow = largestWindow;
         Limits = limits ?? new MotionLimits();
-        window = new MoveWindow(windowMoves);
+        _window = new MoveWindow(windowMoves);
 
         // Two passes hold twice the blocks at most, and more than half a window open would make it grow.
         var blocks = lookaheadBlocks is int wish ? Math.Min(wish, LargestWindow / 4) : lookaheadBlocks;
-        speeds = new SpeedPlan(window, blocks);
+        _speeds = new SpeedPlan(_window, blocks);
     }
 
     /// <summary>The limits in force for moves added from now on, and for the junction with the move before them.</summary>
     public MotionLimits Limits { get; }
 
     /// <summary>The sink; by reference, so that a struct can be read.</summary>
-    public ref TSink Sink => ref sink;
+    public ref TSink Sink => ref _sink;
 
     /// <summary>Moves whose speeds were settled before what follows was known, since the window was full: they are slower than need be [-].</summary>
     public long SettledEarly { get; private set; }
@@ -91,44 +91,44 @@ internal sealed class MotionPlanner<TSink>
             return;
         }
 
-        if ((Limits.Revision ^ revision | Limits.AccelRevision ^ accelRevision) != 0)
+        if ((Limits.Revision ^ _revision | Limits.AccelRevision ^ _accelRevision) != 0)
         {
             AdoptLimits();
         }
 
-        if (window.Count == window.Capacity)
+        if (_window.Count == _window.Capacity)
         {
             Advance();
         }
 
         // Remainders of a subtraction of positions are no movement of the nozzle.
         var moves = nozzleMm >= ShortestMm;
-        var k = window.Count;
-        window.UnitX[k] = moves ? move.DxMm : 0;
-        window.UnitY[k] = moves ? move.DyMm : 0;
-        window.UnitZ[k] = moves ? move.DzMm : 0;
-        window.Feed[k] = move.DeMm;
-        window.TopSquared[k] = LimitValues.Speed(move.SpeedMmPerS, slowestOfKind[move.Kind]);
-        window.Accel[k] = accelOfKind[move.Kind];
-        window.Kind[k] = move.Kind;
-        window.Payload[k] = move.Payload;
-        window.Count = k + 1;
+        var k = _window.Count;
+        _window.UnitX[k] = moves ? move.DxMm : 0;
+        _window.UnitY[k] = moves ? move.DyMm : 0;
+        _window.UnitZ[k] = moves ? move.DzMm : 0;
+        _window.Feed[k] = move.DeMm;
+        _window.TopSquared[k] = LimitValues.Speed(move.SpeedMmPerS, _slowestOfKind[move.Kind]);
+        _window.Accel[k] = _accelOfKind[move.Kind];
+        _window.Kind[k] = move.Kind;
+        _window.Payload[k] = move.Payload;
+        _window.Count = k + 1;
     }
 
     /// <summary>Places a mark: the sink gets it after the move added last and before the next one.</summary>
     /// <param name="id">Handed on to the sink [-].</param>
     public void Mark(int id)
     {
-        if (window.Count == 0)
+        if (_window.Count == 0)
         {
-            sink.Mark(id);
+            _sink.Mark(id);
             return;
         }
 
-        marks.Add(window.Count, id);
-        if (marks.Count >= Math.Max(MostMarks, 4 * window.Capacity))
+        _marks.Add(_window.Count, id);
+        if (_marks.Count >= Math.Max(MostMarks, 4 * _window.Capacity))
         {
-            SettledEarly += window.Count;
+            SettledEarly += _window.Count;
             Stop();
         }
     }
@@ -136,43 +136,43 @@ internal sealed class MotionPlanner<TSink>
     /// <summary>Ends the run at rest and delivers everything: a barrier.</summary>
     public void Stop()
     {
-        if (window.Count > 0)
+        if (_window.Count > 0)
         {
             DeliverAll();
         }
 
-        speeds.Restart(values.MinimumCruiseRatio > 0);
+        _speeds.Restart(_values.MinimumCruiseRatio > 0);
     }
 
     private void DeliverAll()
     {
         Prepare();
-        var count = window.Count;
-        speeds.Finish(Junctions.AtRestSquared(window, values, count - 1));
+        var count = _window.Count;
+        _speeds.Finish(Junctions.AtRestSquared(_window, _values, count - 1));
         Deliver(count);
-        window.Forget(count);
-        marks.Forget(count);
+        _window.Forget(count);
+        _marks.Forget(count);
     }
 
     private void AdoptLimits()
     {
-        if (Limits.Revision != revision)
+        if (Limits.Revision != _revision)
         {
             // Moves added so far keep the old limits.
             Prepare();
-            values = new LimitValues(Limits);
-            revision = Limits.Revision;
+            _values = new LimitValues(Limits);
+            _revision = Limits.Revision;
             var print = Math.Max(LimitValues.SlowestMmPerS, LimitValues.Speed(Limits.MinPrintFeedMmPerS, 0));
             var travel = Math.Max(LimitValues.SlowestMmPerS, LimitValues.Speed(Limits.MinTravelFeedMmPerS, 0));
-            slowestOfKind = new KindTable(print, travel, print);
-            if (values.MinimumCruiseRatio > 0)
+            _slowestOfKind = new KindTable(print, travel, print);
+            if (_values.MinimumCruiseRatio > 0)
             {
-                speeds.KeepCruiseRatio();
+                _speeds.KeepCruiseRatio();
             }
         }
 
-        accelRevision = Limits.AccelRevision;
-        accelOfKind = new KindTable(
+        _accelRevision = Limits.AccelRevision;
+        _accelOfKind = new KindTable(
             LimitValues.Accel(Limits.PrintAccelMmPerS2),
             LimitValues.Accel(Limits.TravelAccelMmPerS2),
             LimitValues.Accel(Limits.RetractAccelMmPerS2));
@@ -181,53 +181,53 @@ internal sealed class MotionPlanner<TSink>
     // Computes limits and junctions of the moves added since the last time.
     private void Prepare()
     {
-        var from = window.Prepared;
-        var to = window.Count;
+        var from = _window.Prepared;
+        var to = _window.Count;
         if (from == to)
         {
             return;
         }
 
-        AxisLimits.Apply(window, values, from, to);
-        Junctions.Apply(window, values, Math.Max(from, 1), to);
+        AxisLimits.Apply(_window, _values, from, to);
+        Junctions.Apply(_window, _values, Math.Max(from, 1), to);
         if (from == 0)
         {
-            window.EntryCap[0] = Junctions.AtRestSquared(window, values, 0);
+            _window.EntryCap[0] = Junctions.AtRestSquared(_window, _values, 0);
         }
 
-        window.Prepared = to;
+        _window.Prepared = to;
     }
 
     // Settles and delivers what is certain; makes room when that is less than half.
     private void Advance()
     {
         Prepare();
-        speeds.Advance();
-        if (window.Count - speeds.Settled > window.Capacity / 2 && window.Capacity >= largestWindow)
+        _speeds.Advance();
+        if (_window.Count - _speeds.Settled > _window.Capacity / 2 && _window.Capacity >= _largestWindow)
         {
-            SettledEarly += speeds.SettleEarly();
+            SettledEarly += _speeds.SettleEarly();
         }
 
         DeliverSettled();
-        if (window.Count > window.Capacity / 2)
+        if (_window.Count > _window.Capacity / 2)
         {
-            window.Resize(Math.Min(2 * window.Capacity, largestWindow));
-            speeds.Resize();
+            _window.Resize(Math.Min(2 * _window.Capacity, _largestWindow));
+            _speeds.Resize();
         }
     }
 
     private void DeliverSettled()
     {
-        var settled = speeds.Settled;
+        var settled = _speeds.Settled;
         if (settled == 0)
         {
             return;
         }
 
         Deliver(settled);
-        speeds.Forget(settled);
-        window.Forget(settled);
-        marks.Forget(settled);
+        _speeds.Forget(settled);
+        _window.Forget(settled);
+        _marks.Forget(settled);
     }
 
     private void Deliver(int count)
@@ -235,7 +235,7 @@ internal sealed class MotionPlanner<TSink>
         for (var from = 0; from < count; from += TrapezoidBatch.Size)
         {
             var size = Math.Min(TrapezoidBatch.Size, count - from);
-            trapezoids.Fill(window, speeds.Entry, from, size);
+            _trapezoids.Fill(_window, _speeds.Entry, from, size);
             DeliverBatch(from, size);
         }
 
@@ -245,7 +245,7 @@ internal sealed class MotionPlanner<TSink>
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void DeliverBatch(int from, int size)
     {
-        var nextMark = marks.NextAt;
+        var nextMark = _marks.NextAt;
         TimedMove move;
         for (var i = 0; i < size; i++)
         {
@@ -253,29 +253,29 @@ internal sealed class MotionPlanner<TSink>
             if (k >= nextMark)
             {
                 DeliverMarks(k);
-                nextMark = marks.NextAt;
+                nextMark = _marks.NextAt;
             }
 
-            move.LengthMm = window.Length[k];
-            move.StartMmPerS = trapezoids.Start[i];
-            move.PeakMmPerS = trapezoids.Peak[i];
-            move.EndMmPerS = trapezoids.Start[i + 1];
-            move.AccelMmPerS2 = window.Accel[k];
-            move.SpeedUpS = trapezoids.SpeedUp[i];
-            move.CruiseS = trapezoids.Cruise[i];
-            move.SlowDownS = trapezoids.SlowDown[i];
-            move.FeedPerMm = window.Feed[k];
-            move.Kind = window.Kind[k];
-            move.Payload = window.Payload[k];
-            sink.Move(in move);
+            move.LengthMm = _window.Length[k];
+            move.StartMmPerS = _trapezoids.Start[i];
+            move.PeakMmPerS = _trapezoids.Peak[i];
+            move.EndMmPerS = _trapezoids.Start[i + 1];
+            move.AccelMmPerS2 = _window.Accel[k];
+            move.SpeedUpS = _trapezoids.SpeedUp[i];
+            move.CruiseS = _trapezoids.Cruise[i];
+            move.SlowDownS = _trapezoids.SlowDown[i];
+            move.FeedPerMm = _window.Feed[k];
+            move.Kind = _window.Kind[k];
+            move.Payload = _window.Payload[k];
+            _sink.Move(in move);
         }
     }
 
     private void DeliverMarks(int upTo)
     {
-        while (marks.NextAt <= upTo)
+        while (_marks.NextAt <= upTo)
         {
-            sink.Mark(marks.Take());
+            _sink.Mark(_marks.Take());
         }
     }
 }

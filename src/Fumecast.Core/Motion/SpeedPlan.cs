@@ -8,24 +8,24 @@ namespace Fumecast.Motion;
 /// </remarks>
 internal sealed class SpeedPlan(MoveWindow window, int? blocks)
 {
-    private readonly LookAhead speeds = new(blocks, window.Capacity);
-    private readonly LookAhead calmSpeeds = new(blocks, window.Capacity);
-    private bool keepsCruiseRatio;
+    private readonly LookAhead _speeds = new(blocks, window.Capacity);
+    private readonly LookAhead _calmSpeeds = new(blocks, window.Capacity);
+    private bool _keepsCruiseRatio;
 
     /// <summary>Square of the speed where each move begins [mm2/s2]; final up to <see cref="Settled"/>, included.</summary>
-    public double[] Entry => speeds.Entry;
+    public double[] Entry => _speeds.Entry;
 
     /// <summary>Moves whose speeds are final [-].</summary>
-    public int Settled => speeds.Settled;
+    public int Settled => _speeds.Settled;
 
     /// <summary>Takes note that moves to come have a minimum cruise ratio.</summary>
     public void KeepCruiseRatio()
     {
-        if (!keepsCruiseRatio)
+        if (!_keepsCruiseRatio)
         {
             // So far both passes are the same, so the state of the one is that of the other.
-            calmSpeeds.StartLike(speeds);
-            keepsCruiseRatio = true;
+            _calmSpeeds.StartLike(_speeds);
+            _keepsCruiseRatio = true;
         }
     }
 
@@ -33,34 +33,34 @@ internal sealed class SpeedPlan(MoveWindow window, int? blocks)
     public void Advance()
     {
         var known = window.Count;
-        if (keepsCruiseRatio)
+        if (_keepsCruiseRatio)
         {
-            var capped = calmSpeeds.Settled;
-            calmSpeeds.Advance(window.EntryCap, window.CalmReach, known);
-            known = calmSpeeds.Settled;
+            var capped = _calmSpeeds.Settled;
+            _calmSpeeds.Advance(window.EntryCap, window.CalmReach, known);
+            known = _calmSpeeds.Settled;
             CapForCruise(capped, known);
         }
 
-        speeds.Advance(window.EntryCap, window.Reach, known);
+        _speeds.Advance(window.EntryCap, window.Reach, known);
     }
 
     /// <summary>Settles about half of the moves as if the newest one ended at rest, after <see cref="Advance"/>.</summary>
     /// <returns>How many of them were not certain [-].</returns>
     public int SettleEarly()
     {
-        var certain = speeds.Settled;
+        var certain = _speeds.Settled;
         var known = window.Count;
-        if (keepsCruiseRatio)
+        if (_keepsCruiseRatio)
         {
-            var capped = calmSpeeds.Settled;
-            calmSpeeds.SettleEarly(Math.Max(capped, 3 * known / 4));
-            known = calmSpeeds.Settled;
+            var capped = _calmSpeeds.Settled;
+            _calmSpeeds.SettleEarly(Math.Max(capped, 3 * known / 4));
+            known = _calmSpeeds.Settled;
             CapForCruise(capped, known);
-            speeds.Advance(window.EntryCap, window.Reach, known);
+            _speeds.Advance(window.EntryCap, window.Reach, known);
         }
 
-        speeds.SettleEarly(2 * known / 3);
-        return speeds.Settled - certain;
+        _speeds.SettleEarly(2 * known / 3);
+        return _speeds.Settled - certain;
     }
 
     /// <summary>Settles all moves; the run ends behind them.</summary>
@@ -68,46 +68,46 @@ internal sealed class SpeedPlan(MoveWindow window, int? blocks)
     public void Finish(double atRestSquared)
     {
         var count = window.Count;
-        if (keepsCruiseRatio)
+        if (_keepsCruiseRatio)
         {
-            var capped = calmSpeeds.Settled;
-            calmSpeeds.Finish(window.EntryCap, window.CalmReach, count, atRestSquared);
+            var capped = _calmSpeeds.Settled;
+            _calmSpeeds.Finish(window.EntryCap, window.CalmReach, count, atRestSquared);
             CapForCruise(capped, count);
         }
 
-        speeds.Finish(window.EntryCap, window.Reach, count, Math.Min(atRestSquared, window.TopSquared[count - 1]));
+        _speeds.Finish(window.EntryCap, window.Reach, count, Math.Min(atRestSquared, window.TopSquared[count - 1]));
     }
 
     /// <summary>Drops the oldest moves, all of them settled; before the window does.</summary>
     public void Forget(int moves)
     {
-        speeds.Forget(moves, window.Count);
-        if (keepsCruiseRatio)
+        _speeds.Forget(moves, window.Count);
+        if (_keepsCruiseRatio)
         {
-            calmSpeeds.Forget(moves, window.Count);
+            _calmSpeeds.Forget(moves, window.Count);
         }
     }
 
     /// <summary>Makes as much room as the window has.</summary>
     public void Resize()
     {
-        speeds.Resize(window.Capacity);
-        calmSpeeds.Resize(window.Capacity);
+        _speeds.Resize(window.Capacity);
+        _calmSpeeds.Resize(window.Capacity);
     }
 
     /// <summary>Begins a new run.</summary>
     public void Restart(bool withCruiseRatio)
     {
-        speeds.Restart();
-        calmSpeeds.Restart();
-        keepsCruiseRatio = withCruiseRatio;
+        _speeds.Restart();
+        _calmSpeeds.Restart();
+        _keepsCruiseRatio = withCruiseRatio;
     }
 
     // Lowers the highest speeds to those the calm pass reached, where a ratio is in force.
     private void CapForCruise(int from, int to)
     {
         var top = window.TopSquared;
-        var calm = calmSpeeds.Entry;
+        var calm = _calmSpeeds.Entry;
         for (var k = from; k < to; k++)
         {
             if (window.CalmReach[k] < window.Reach[k])

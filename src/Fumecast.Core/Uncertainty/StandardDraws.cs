@@ -21,30 +21,30 @@ internal sealed class StandardDraws
 
     private static readonly ConcurrentDictionary<int, double[]> Normals = new();
 
-    private readonly int generator;
-    private readonly int[] order;
-    private readonly int[] offsets;
-    private readonly int[] turns;
-    private readonly Dictionary<int, int[]> cells = [];
-    private readonly Dictionary<int, double[]> made = [];
+    private readonly int _generator;
+    private readonly int[] _order;
+    private readonly int[] _offsets;
+    private readonly int[] _turns;
+    private readonly Dictionary<int, int[]> _cells = [];
+    private readonly Dictionary<int, double[]> _made = [];
 
     private StandardDraws(int points, int generator, string material, long seed)
     {
         Points = points;
-        this.generator = generator;
+        _generator = generator;
         var random = new Random(Hash(material, seed));
-        order = [.. Enumerable.Range(0, points)];
-        random.Shuffle(order);
-        offsets = new int[Dimensions];
+        _order = [.. Enumerable.Range(0, points)];
+        random.Shuffle(_order);
+        _offsets = new int[Dimensions];
         for (var i = 0; i < Dimensions; i++)
         {
-            offsets[i] = random.Next(points);
+            _offsets[i] = random.Next(points);
         }
 
-        turns = new int[points];
+        _turns = new int[points];
         for (var i = 0; i < points; i++)
         {
-            turns[i] = random.Next(YieldsPerPoint);
+            _turns[i] = random.Next(YieldsPerPoint);
         }
     }
 
@@ -69,11 +69,11 @@ internal sealed class StandardDraws
     /// <summary>Deviates of one figure, one for each point.</summary>
     public double[] Of(int dimension)
     {
-        if (!made.TryGetValue(dimension, out var z))
+        if (!_made.TryGetValue(dimension, out var z))
         {
             var normal = NormalCells(Points);
             z = Array.ConvertAll(CellsOf(dimension), cell => normal[cell]);
-            made.Add(dimension, z);
+            _made.Add(dimension, z);
         }
 
         return z;
@@ -90,7 +90,7 @@ internal sealed class StandardDraws
             var (part, point) = Math.DivRem(i, Points);
 
             // Turned at random from point to point, so that the yields of two materials do not rise together.
-            z[i] = normal[(((part + turns[point]) % YieldsPerPoint) * Points) + cell[point]];
+            z[i] = normal[(((part + _turns[point]) % YieldsPerPoint) * Points) + cell[point]];
         }
 
         return z;
@@ -98,16 +98,16 @@ internal sealed class StandardDraws
 
     private int[] CellsOf(int dimension)
     {
-        if (!cells.TryGetValue(dimension, out var cell))
+        if (!_cells.TryGetValue(dimension, out var cell))
         {
             cell = new int[Points];
-            var step = (long)BigInteger.ModPow(generator, dimension, Points);
+            var step = (long)BigInteger.ModPow(_generator, dimension, Points);
             for (var i = 0; i < Points; i++)
             {
-                cell[i] = (int)(((order[i] * step) + offsets[dimension]) % Points);
+                cell[i] = (int)(((_order[i] * step) + _offsets[dimension]) % Points);
             }
 
-            cells.Add(dimension, cell);
+            _cells.Add(dimension, cell);
         }
 
         return cell;
