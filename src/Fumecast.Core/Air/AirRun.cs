@@ -209,8 +209,13 @@ internal sealed class AirRun
             return;
         }
 
-        // Lengths that differ by rounding alone share one step: 1 ns is far below any clock of a print.
-        seconds = Math.Max(1e-9, Math.Round(seconds, 9));
+        // A difference of two times late in a run is a little off; brought back to what it was meant to be, it meets the step that was made before.
+        var meant = Math.Round(seconds, 9);
+        if (Math.Abs(meant - seconds) <= 4 * Math.BitIncrement(untilS) - 4 * untilS && meant > 0)
+        {
+            seconds = meant;
+        }
+
         var parts = seconds > longestS ? Math.Ceiling(seconds / longestS) : 1;
         var fromS = TimeS;
         for (var i = 1; i <= parts; i++)

@@ -168,16 +168,20 @@ internal sealed class ExactStep
     {
         for (var j = 0; j < zones; j++)
         {
-            var (missing, largest) = (whole, j);
+            var (left, lost, largest) = (0.0, 0.0, j);
             for (var i = 0; i < zones; i++)
             {
                 var at = i * zones + j;
-                missing -= matrix[at] + lossPerS[i] * integral[at];
+                left += matrix[at];
+                lost += lossPerS[i] * integral[at];
                 largest = matrix[at] > matrix[largest] ? at : largest;
             }
 
-            // Where next to nothing is left, the entries know better than the sum.
-            matrix[largest] += Math.Clamp(missing, -1e-6 * matrix[largest], 1e-6 * matrix[largest]);
+            // Where most is lost the entries know better than what the sum leaves for them.
+            if (left > whole / 2)
+            {
+                matrix[largest] += whole - left - lost;
+            }
         }
     }
 
