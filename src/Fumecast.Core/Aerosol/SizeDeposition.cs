@@ -21,7 +21,7 @@ internal sealed record SizeDeposition(double PerH, double ReferenceNm, double Po
     /// <summary>Loss rate of a moment of a lognormal distribution [1/h], exact.</summary>
     /// <param name="cmdNm">Count median diameter [nm], over 0.</param>
     /// <param name="lnGsdSquared">Square of ln GSD, 0 or more [-].</param>
-    /// <param name="moment">Power of the diameter that is lost: 0 for number, 3 for mass, 6 for the square of mass [-].</param>
+    /// <param name="moment">Power of the diameter that is lost: 0 for number, 1 for the sum of diameters, 3 for mass [-].</param>
     public double MomentPerH(double cmdNm, double lnGsdSquared, double moment) =>
         AtPerH(cmdNm) * Math.Exp(((moment - Power) * (moment - Power) - moment * moment) * lnGsdSquared / 2);
 }

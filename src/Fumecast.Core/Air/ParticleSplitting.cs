@@ -5,7 +5,7 @@ namespace Fumecast.Air;
 
 /// <summary>Number and mass of particles by size: air moves them exactly, coagulation and deposition by size act in half steps before and after.</summary>
 /// <remarks>
-/// A third moment, the sum of squared masses, travels along with the mass and carries the width of the distribution. The step is halved until two halves agree with the
+/// A third moment, the sum of the diameters, travels along and carries the width of the distribution. The step is halved until two halves agree with the
 /// whole, and doubled again when they agree far better. Source: symmetric splitting, textbook; air reference, 5.3.
 /// </remarks>
 internal sealed class ParticleSplitting
@@ -27,9 +27,9 @@ internal sealed class ParticleSplitting
     private readonly double sourceGsd;
     private readonly StepCache numberSteps;
     private readonly StepCache massSteps;
-    private readonly AirRates squareRates;
-    private readonly StepCache squareSteps;
-    private readonly double[] squarePerS;
+    private readonly AirRates lengthRates;
+    private readonly StepCache lengthSteps;
+    private readonly double[] lengthPerS;
     private readonly double[] unused;
     private readonly double[] scratch;
     private State now;
@@ -50,9 +50,9 @@ internal sealed class ParticleSplitting
         (densityGPerCm3, sourceGsd) = (growth.DensityGPerCm3, growth.SourceGsd);
         coagulation = new Coagulation(growth.Kernel ?? new LognormalKernel(densityGPerCm3), densityGPerCm3);
         (this.numberSteps, this.massSteps) = (numberSteps, massSteps);
-        squareRates = new AirRates(model, Agent.ParticleMass, SquarePerH);
-        squareSteps = new StepCache(squareRates);
-        (squarePerS, unused, scratch) = (new double[zones], new double[zones], new double[zones]);
+        lengthRates = new AirRates(model, Agent.ParticleMass, LengthPerH);
+        lengthSteps = new StepCache(lengthRates);
+        (lengthPerS, unused, scratch) = (new double[zones], new double[zones], new double[zones]);
         (now, whole, halves) = (new State(zones), new State(zones), new State(zones));
     }
 
@@ -83,8 +83,8 @@ internal sealed class ParticleSplitting
     /// <param name="clock">What schedules are counted from.</param>
     public void SetTo(double timeS, RunClock clock)
     {
-        squareRates.SetTo(timeS, clock);
-        squareSteps.Clear();
+        lengthRates.SetTo(timeS, clock);
+        lengthSteps.Clear();
     }
 
     /// <summary>Takes particles that are there already as wide in size as those of the sources.</summary>
@@ -94,7 +94,7 @@ internal sealed class ParticleSplitting
     {
         for (var z = 0; z < zones; z++)
         {
-            now.Square[z] = AerosolMoments.SquareOf(number[z], massUg[z], sourceGsd);
+            now.LengthNm[z] = AerosolMoments.LengthOf(number[z], massUg[z], sourceGsd, densityGPerCm3);
         }
     }
 
@@ -104,7 +104,7 @@ internal sealed class ParticleSplitting
     /// <param name="massUg">Masses in the zones [ug].</param>
     public ParticleSize? SizeIn(int zone, ReadOnlySpan<double> number, ReadOnlySpan<double> massUg)
     {
-        var moments = new AerosolMoments(number[zone], massUg[zone], now.Square[zone]);
+        var moments = new AerosolMoments(number[zone], massUg[zone], now.LengthNm[zone]);
         return moments.IsEmpty ? null : moments.Size(densityGPerCm3);
     }
 
@@ -124,7 +124,7 @@ internal sealed class ParticleSplitting
                 throw new ArgumentException("a source of particles that are followed by size needs both number and mass");
             }
 
-            squarePerS[z] = AerosolMoments.SquareOf(number.PerS[z], mass.PerS[z], sourceGsd);
+            lengthPerS[z] = AerosolMoments.LengthOf(number.PerS[z], mass.PerS[z], sourceGsd, densityGPerCm3);
         }
 
         now.Begin(number.Amounts, mass.Amounts);
@@ -182,7 +182,7 @@ internal sealed class ParticleSplitting
         Settle(state, seconds / 2);
         numberSteps.Of(seconds).Take(state.Number, numberPerS, state.NumberIntegralS, scratch);
         massSteps.Of(seconds).Take(state.Mass, massPerS, state.MassIntegralS, scratch);
-        squareSteps.Of(seconds).Take(state.Square, squarePerS, unused, scratch);
+        lengthSteps.Of(seconds).Take(state.LengthNm, lengthPerS, unused, scratch);
         Settle(state, seconds / 2);
     }
 
@@ -190,9 +190,8 @@ internal sealed class ParticleSplitting
     {
         for (var z = 0; z < zones; z++)
         {
-            // Squares of masses by volume, as numbers and masses are: all three are sums over the particles of the zone.
             var volume = volumesM3[z];
-            var moments = new AerosolMoments(state.Number[z] / volume, state.Mass[z] / volume, state.Square[z] / volume);
+            var moments = new AerosolMoments(state.Number[z] / volume, state.Mass[z] / volume, state.LengthNm[z] / volume);
             if (moments.IsEmpty)
             {
                 continue;
@@ -205,7 +204,7 @@ internal sealed class ParticleSplitting
             state.Number[z] = moments.NumberPerM3 * volume;
             state.Mass[z] = moments.MassUgPerM3 * volume;
             state.SettledMassUg += lost.DepositedMassUg * volume;
-            state.Square[z] = moments.SquareUg2PerM3 * volume;
+            state.LengthNm[z] = moments.LengthNmPerM3 * volume;
         }
     }
 
@@ -218,7 +217,7 @@ internal sealed class ParticleSplitting
             var moments = new AerosolMoments(
                 (now.Number[z] + numberPerS[z] * seconds) / volume,
                 (now.Mass[z] + massPerS[z] * seconds) / volume,
-                (now.Square[z] + squarePerS[z] * seconds) / volume);
+                (now.LengthNm[z] + lengthPerS[z] * seconds) / volume);
             fastest = Math.Max(fastest, coagulation.FastestPerS(moments, depositions[z]));
         }
 
@@ -244,11 +243,11 @@ internal sealed class ParticleSplitting
         return difference;
     }
 
-    // Deposition by a power of the diameter takes moments at rates in a geometric row, whatever the power.
-    private static double SquarePerH(Zone zone)
+    // Deposition by a power of the diameter takes moments at rates in a geometric row, whatever the power; diameters are a third of the way from number to mass.
+    private static double LengthPerH(Zone zone)
     {
         var (number, mass) = (zone.DepositionPerH.Of(Agent.ParticleNumber), zone.DepositionPerH.Of(Agent.ParticleMass));
-        return number > 0 ? mass * mass / number : mass;
+        return Math.Cbrt(number) * Math.Cbrt(number) * Math.Cbrt(mass);
     }
 
     private sealed class State(int zones)
@@ -257,7 +256,7 @@ internal sealed class ParticleSplitting
 
         public double[] Mass { get; } = new double[zones];
 
-        public double[] Square { get; } = new double[zones];
+        public double[] LengthNm { get; } = new double[zones];
 
         public double[] NumberIntegralS { get; } = new double[zones];
 
@@ -282,7 +281,7 @@ internal sealed class ParticleSplitting
         {
             other.Number.CopyTo(Number, 0);
             other.Mass.CopyTo(Mass, 0);
-            other.Square.CopyTo(Square, 0);
+            other.LengthNm.CopyTo(LengthNm, 0);
             other.NumberIntegralS.CopyTo(NumberIntegralS, 0);
             other.MassIntegralS.CopyTo(MassIntegralS, 0);
             (SettledNumber, SettledMassUg, Coagulated) = (other.SettledNumber, other.SettledMassUg, other.Coagulated);

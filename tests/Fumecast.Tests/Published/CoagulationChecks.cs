@@ -26,7 +26,7 @@ public class CoagulationChecks
         Close.ToDigits(slip, digits, BrownianKernel.Slip(nm));
         Close.ToDigits(diffusivity, 4, BrownianKernel.DiffusivityM2PerS(nm));
         Close.ToDigits(k, k is > 1e-15 ? 4 : 3, BrownianKernel.M3PerS(nm, nm, 1) / 2);
-        Close.To(k, LognormalKernel.MeanM3PerS(nm, 0, 1) / 2, 0.006);
+        Close.To(k, LognormalKernel.Of(nm, 0, 1).MeanM3PerS / 2, 0.006);
     }
 
     [Published(Source, "W5.17: 1e11 per minute into 1 m3 at 1.5 1/h; W5.18: 1.9e11 into 45 m3. Levels that settle in, per cm3")]
@@ -79,6 +79,6 @@ public class CoagulationChecks
 
     private sealed class Constant(double m3PerS) : ICoagulationRate
     {
-        public double MeanM3PerS(double medianNm, double lnGsdSquared) => m3PerS;
+        public CoagulationRate Of(double cmdNm, double lnGsdSquared) => new(m3PerS, 2 - Math.Cbrt(2));
     }
 }
