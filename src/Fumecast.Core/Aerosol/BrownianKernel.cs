@@ -4,7 +4,7 @@ namespace Fumecast.Aerosol;
 /// <summary>How often two particles of given diameters meet by their Brownian motion in air at 293.15 K, after Fuchs.</summary>
 /// <remarks>
 /// Source: air reference, 6.2 (viscosity, mean free path and slip as given there; its table is half of this kernel at equal diameters). Spheres that
-/// stick at every contact; attraction between them is left out, which makes the smallest meet too seldom by tens of percent.
+/// stick at every contact; attraction between them is left out, so the smallest meet too seldom here; by how much depends on what they are made of.
 /// </remarks>
 internal static class BrownianKernel
 {

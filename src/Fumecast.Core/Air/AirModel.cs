@@ -28,7 +28,10 @@ internal sealed record AirModel
 {
     private const double MostFlowM3PerH = 1e6;
 
-    /// <summary>The zones, one at least.</summary>
+    // More than any building needs; the work for a step grows with the cube.
+    private const int MostZones = 100;
+
+    /// <summary>The zones, 1 to 100.</summary>
     public required IReadOnlyList<Zone> Zones { get; init; }
 
     /// <summary>The air between zones and outdoors.</summary>
@@ -82,7 +85,7 @@ internal sealed record AirModel
     /// <exception cref="ArgumentException">Something is out of range, or names a zone that is not there.</exception>
     public void Validate()
     {
-        Demand(Zones.Count > 0, "there is no zone");
+        Demand(Zones.Count is > 0 and <= MostZones, string.Create(CultureInfo.InvariantCulture, $"there are {Zones.Count} zones; expected 1 to {MostZones}"));
         Demand(Zones.Select(static z => z.Id).Distinct().Count() == Zones.Count, "two zones have one id");
         foreach (var zone in Zones)
         {

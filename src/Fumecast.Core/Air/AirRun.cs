@@ -119,8 +119,14 @@ internal sealed class AirRun
     /// <param name="agent">An agent of <see cref="Agents"/>.</param>
     /// <param name="zone">Id of the zone.</param>
     /// <param name="perM3">The level [unit of the agent for each m3], 0 or more. Particles are as wide in size as those of the sources.</param>
+    /// <exception cref="InvalidOperationException">The run has begun.</exception>
     public void StartAt(Agent agent, string zone, double perM3)
     {
+        if (TimeS > 0)
+        {
+            throw new InvalidOperationException("the run has begun");
+        }
+
         if (!(perM3 >= 0 && perM3 < double.PositiveInfinity))
         {
             throw new ArgumentOutOfRangeException(nameof(perM3), perM3, "expected 0 or more");

@@ -19,6 +19,9 @@ internal sealed class ParticleSplitting
 
     private const int MostHalvings = 30;
 
+    // A thousand times what the strongest print gives off into the smallest box: steps get shorter with the root of it, and beyond no size follows from this model.
+    private const double MostPerM3S = 1e15;
+
     private readonly int zones;
     private readonly double[] volumesM3;
     private readonly SizeDeposition?[] depositions;
@@ -114,7 +117,7 @@ internal sealed class ParticleSplitting
     /// <param name="mass">Their mass [ug].</param>
     /// <param name="settledNumber">Number on surfaces by size; added to.</param>
     /// <param name="settledMassUg">Mass on surfaces by size [ug]; added to.</param>
-    /// <exception cref="ArgumentException">A source gives off number without mass or mass without number, which leaves the size open.</exception>
+    /// <exception cref="ArgumentException">A source gives off number without mass or mass without number, which leaves the size open, or more than 1e15 for each m3 and s.</exception>
     public void Advance(double seconds, Agents number, Agents mass, ref double settledNumber, ref double settledMassUg)
     {
         for (var z = 0; z < zones; z++)
@@ -122,6 +125,11 @@ internal sealed class ParticleSplitting
             if (number.PerS[z] > 0 != mass.PerS[z] > 0)
             {
                 throw new ArgumentException("a source of particles that are followed by size needs both number and mass");
+            }
+
+            if (!(number.PerS[z] <= MostPerM3S * volumesM3[z]))
+            {
+                throw new ArgumentException("a source gives off more than 1e9 particles for each cm3 of its zone and second");
             }
 
             lengthPerS[z] = AerosolMoments.LengthOf(number.PerS[z], mass.PerS[z], sourceGsd, densityGPerCm3);

@@ -7,7 +7,7 @@ internal sealed class StepCache(AirRates rates)
     // Enough for the halvings of a splitting step, small enough to look through.
     private const int Kept = 32;
 
-    private readonly ExactStep[] steps = [.. Enumerable.Range(0, Kept).Select(_ => new ExactStep(rates.Zones))];
+    private readonly ExactStep?[] steps = new ExactStep?[Kept];
     private int used;
     private int next;
     private int last;
@@ -19,24 +19,25 @@ internal sealed class StepCache(AirRates rates)
     /// <param name="seconds">Length [s], over 0.</param>
     public ExactStep Of(double seconds)
     {
-        if (last < used && steps[last].Seconds == seconds)
+        if (last < used && steps[last]!.Seconds == seconds)
         {
-            return steps[last];
+            return steps[last]!;
         }
 
         for (var i = 0; i < used; i++)
         {
-            if (steps[i].Seconds == seconds)
+            if (steps[i]!.Seconds == seconds)
             {
                 last = i;
-                return steps[i];
+                return steps[i]!;
             }
         }
 
         last = next;
         next = (next + 1) % Kept;
         used = Math.Max(used, last + 1);
-        steps[last].Make(rates, seconds);
-        return steps[last];
+        var step = steps[last] ??= new ExactStep(rates.Zones);
+        step.Make(rates, seconds);
+        return step;
     }
 }

@@ -48,7 +48,7 @@ public class HouseChecks(ITestOutputHelper output)
         return run;
     }
 
-    [Published(Source, "number 25 and 50 min after the source, and a loss rate that falls")]
+    [Published(Source, "number 25 and 50 min after the source, 15 and 18 % above the measured, and a loss rate that falls")]
     [Fact]
     public void Number_falls_as_measured_and_ever_more_slowly()
     {
@@ -67,7 +67,37 @@ public class HouseChecks(ITestOutputHelper output)
 
         Close.To(Measured[1].PerCm3, levels[1], 0.25);
         Close.To(Measured[2].PerCm3, levels[2], 0.25);
-        Assert.True(Math.Log(levels[0] / levels[1]) > 1.1 * Math.Log(levels[1] / levels[2]));
-        Assert.All(Measured.Zip(levels), pair => Assert.True(pair.Second > 0));
+        Assert.True(LossPerH(levels[0], levels[1]) > 1.1 * LossPerH(levels[1], levels[2]));
+        Assert.True(LossPerH(Measured[0].PerCm3, Measured[1].PerCm3) > 1.1 * LossPerH(Measured[1].PerCm3, Measured[2].PerCm3));
     }
+
+    // From the size distribution at the end of the source instead of a stated one: its mode holds most of the measured volume, so that can be compared as well.
+    // Number is then 24 and 44 % too high, and diameters a fifth too small: particles of 6 nm attract each other and meet more often than by Brownian motion alone, which the
+    // source's own model allows for and ours does not. Not met, so the test holds how far it is off.
+    [Published(Source, "number and volume after the source, from the distribution at its end: number not met at 50 min, 44 % too high")]
+    [Fact]
+    public void Number_and_volume_leave_at_different_rates()
+    {
+        var run = new AirRun(House with { Particles = new ParticleGrowth { DensityGPerCm3 = 1, SourceGsd = 1.66 } }, [Agent.ParticleNumber, Agent.ParticleMass], default);
+        run.StartAt(Agent.ParticleNumber, "house", Measured[0].PerCm3 * 1e6);
+        run.StartAt(Agent.ParticleMass, "house", Measured[0].PerCm3 * 1e6 * new ParticleSize(5.9, 1.66).MeanMassUg(1));
+        var (numbers, volumes) = (new double[Measured.Length], new double[Measured.Length]);
+        for (var i = 0; i < Measured.Length; i++)
+        {
+            run.Advance(i == 0 ? 0 : (Measured[i].Min - Measured[i - 1].Min) * 60);
+            numbers[i] = run.LevelPerM3(Agent.ParticleNumber, "house") * 1e-6;
+            volumes[i] = run.LevelPerM3(Agent.ParticleMass, "house");
+            output.WriteLine(FormattableString.Invariant(
+                $"{Measured[i].Min} min: {numbers[i]:G4} per cm3 (measured {Measured[i].PerCm3:G4}), {run.SizeIn("house")!.Value.CmdNm:F1} nm (GMD {Measured[i].Nm:F1}), volume {volumes[i]:G4} um3/cm3 (measured {Measured[i].Um3PerCm3:G4})"));
+        }
+
+        Close.To(1.245, numbers[1] / Measured[1].PerCm3, 0.01);
+        Close.To(1.443, numbers[2] / Measured[2].PerCm3, 0.01);
+
+        // One rate for both would be wrong by several times; measured 4.0 and 0.9 1/h in the first stretch.
+        Assert.True(LossPerH(numbers[0], numbers[1]) > 1.5 * LossPerH(volumes[0], volumes[1]));
+        Assert.True(LossPerH(Measured[0].PerCm3, Measured[1].PerCm3) > 1.5 * LossPerH(Measured[0].Um3PerCm3, Measured[1].Um3PerCm3));
+    }
+
+    private static double LossPerH(double before, double after) => Math.Log(before / after) / (25.0 / 60);
 }

@@ -255,5 +255,19 @@ public class AirRunTests
     public void A_model_that_cannot_be_is_refused() =>
         Assert.All(BadModels(), static bad => Assert.Equal(bad.Message, Assert.Throws<ArgumentException>(() => new AirRun(bad.Model, [Agent.Tvoc], default)).Message));
 
+    [Fact]
+    public void Particles_that_are_followed_by_size_need_one()
+    {
+        var model = Room() with { Particles = new ParticleGrowth { DensityGPerCm3 = 1, SourceGsd = 1.8 } };
+        Assert.Throws<ArgumentException>(() => new AirRun(model, [Agent.ParticleNumber], default));
+
+        var run = new AirRun(model, [Agent.ParticleNumber, Agent.ParticleMass], default);
+        run.SetSource(Agent.ParticleNumber, "room", 1e9);
+        Assert.Equal("a source of particles that are followed by size needs both number and mass", Assert.Throws<ArgumentException>(() => run.Advance(1)).Message);
+        run.SetSource(Agent.ParticleMass, "room", 1);
+        run.SetSource(Agent.ParticleNumber, "room", 1e20);
+        Assert.Throws<ArgumentException>(() => run.Advance(1));
+    }
+
     private static AirModel Room(double volumeM3 = 30) => new() { Zones = [new Zone { Id = "room", VolumeM3 = volumeM3 }] };
 }
