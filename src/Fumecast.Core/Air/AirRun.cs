@@ -27,12 +27,7 @@ internal sealed class AirRun
     private readonly double[] endPerM3;
     private readonly double[] meanPerM3;
     private readonly double[] scratch;
-    private readonly double[] initial;
-    private readonly double[] emitted;
-    private readonly double[] entered;
-    private readonly double[] vented;
-    private readonly double[] deposited;
-    private readonly double[] filtered;
+    private readonly AirTally[] tallies;
     private readonly ParticleSplitting? particles;
     private double nextChangeS;
 
@@ -52,9 +47,7 @@ internal sealed class AirRun
         var count = agents.Count * zones;
         (amounts, printPerS, indoorsPerS, allPerS, integralS) = (new double[count], new double[count], new double[count], new double[count], new double[count]);
         (endPerM3, meanPerM3, scratch) = (new double[count], new double[count], new double[zones]);
-        (initial, emitted, entered) = (new double[agents.Count], new double[agents.Count], new double[agents.Count]);
-        (vented, deposited, filtered) = (new double[agents.Count], new double[agents.Count], new double[agents.Count]);
-
+        tallies = [.. agents.Select(static agent => new AirTally(agent))];
         rates = [.. agents.Select(agent => new AirRates(model, agent))];
         foreach (var source in model.Indoors)
         {
@@ -134,7 +127,7 @@ internal sealed class AirRun
 
         var (at, index) = (At(agent, zone), Index(agent));
         var amount = perM3 * model.Zones[model.IndexOf(zone)].VolumeM3;
-        initial[index] += amount - amounts[at];
+        tallies[index].Start(amount - amounts[at]);
         amounts[at] = amount;
         particles?.StartAt(AmountsOf(NumberIndex), AmountsOf(MassIndex));
     }
@@ -175,10 +168,7 @@ internal sealed class AirRun
 
     /// <summary>Where each agent went so far.</summary>
     public IReadOnlyList<AirBalance> Balance() =>
-    [
-        .. Agents.Select((agent, a) => new AirBalance(
-            agent, initial[a], emitted[a], entered[a], Sum(AmountsOf(a)), vented[a], deposited[a], filtered[a], a == NumberIndex ? particles!.Coagulated : 0)),
-    ];
+        [.. tallies.Select((tally, a) => tally.Balance(Sum(AmountsOf(a)), a == NumberIndex ? particles!.Coagulated : 0))];
 
     private void AdvanceTo(double untilS) => AdvanceTo(untilS, untilS - TimeS);
 
@@ -236,41 +226,38 @@ internal sealed class AirRun
     private void Step(double seconds)
     {
         Array.Clear(integralS);
-        for (var a = 0; a < Agents.Count; a++)
+        for (var a = 0; a < tallies.Length; a++)
         {
+            var (given, entering) = (0.0, 0.0);
             for (var z = 0; z < zones; z++)
             {
                 var at = a * zones + z;
-                allPerS[at] = printPerS[at] + indoorsPerS[at] + rates[a].EnteringPerS[z];
-                emitted[a] += (printPerS[at] + indoorsPerS[at]) * seconds;
-                entered[a] += rates[a].EnteringPerS[z] * seconds;
+                var fromOutdoors = rates[a].EnteringPerS[z];
+                allPerS[at] = printPerS[at] + indoorsPerS[at] + fromOutdoors;
+                given += printPerS[at] + indoorsPerS[at];
+                entering += fromOutdoors;
             }
 
+            tallies[a].Gain(given * seconds, entering * seconds);
             if (particles is null || (a != NumberIndex && a != MassIndex))
             {
-                cacheOf[a].Of(seconds).Take(AmountsOf(a), allPerS.AsSpan(a * zones, zones), integralS.AsSpan(a * zones, zones), scratch);
+                cacheOf[a].Of(seconds).Take(AmountsOf(a), SourceOf(a), IntegralOf(a), scratch);
             }
         }
 
         if (particles is not null)
         {
-            particles.Advance(
+            var settled = particles.Advance(
                 seconds,
                 new ParticleSplitting.Agents(AmountsOf(NumberIndex), SourceOf(NumberIndex), IntegralOf(NumberIndex)),
-                new ParticleSplitting.Agents(AmountsOf(MassIndex), SourceOf(MassIndex), IntegralOf(MassIndex)),
-                ref deposited[NumberIndex],
-                ref deposited[MassIndex]);
+                new ParticleSplitting.Agents(AmountsOf(MassIndex), SourceOf(MassIndex), IntegralOf(MassIndex)));
+            tallies[NumberIndex].Settle(settled.Number);
+            tallies[MassIndex].Settle(settled.MassUg);
         }
 
-        for (var a = 0; a < Agents.Count; a++)
+        for (var a = 0; a < tallies.Length; a++)
         {
-            for (var z = 0; z < zones; z++)
-            {
-                var integral = integralS[a * zones + z];
-                vented[a] += rates[a].VentedPerS[z] * integral;
-                deposited[a] += rates[a].DepositedPerS[z] * integral;
-                filtered[a] += rates[a].FilteredPerS[z] * integral;
-            }
+            tallies[a].Lose(rates[a], IntegralOf(a));
         }
     }
 

@@ -115,10 +115,9 @@ internal sealed class ParticleSplitting
     /// <param name="seconds">Length [s], over 0.</param>
     /// <param name="number">Their number.</param>
     /// <param name="mass">Their mass [ug].</param>
-    /// <param name="settledNumber">Number on surfaces by size; added to.</param>
-    /// <param name="settledMassUg">Mass on surfaces by size [ug]; added to.</param>
+    /// <returns>Number and mass [ug] that settled on surfaces by size.</returns>
     /// <exception cref="ArgumentException">A source gives off number without mass or mass without number, which leaves the size open, or more than 1e15 for each m3 and s.</exception>
-    public void Advance(double seconds, Agents number, Agents mass, ref double settledNumber, ref double settledMassUg)
+    public (double Number, double MassUg) Advance(double seconds, Agents number, Agents mass)
     {
         for (var z = 0; z < zones; z++)
         {
@@ -150,9 +149,8 @@ internal sealed class ParticleSplitting
         now.Mass.CopyTo(mass.Amounts);
         now.NumberIntegralS.CopyTo(number.IntegralS);
         now.MassIntegralS.CopyTo(mass.IntegralS);
-        settledNumber += now.SettledNumber;
-        settledMassUg += now.SettledMassUg;
         Coagulated += now.Coagulated;
+        return (now.SettledNumber, now.SettledMassUg);
     }
 
     private void AdvanceWithCare(double seconds, ReadOnlySpan<double> numberPerS, ReadOnlySpan<double> massPerS)

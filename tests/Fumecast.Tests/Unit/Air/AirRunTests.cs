@@ -109,6 +109,56 @@ public class AirRunTests
         }
     }
 
+    // Small plain steps of the equations of two zones, with coagulation at a fixed rate, are the referee; the run takes minutes at a time.
+    [Theory]
+    [InlineData(0.5, 60)]
+    [InlineData(0.5, 600)]
+    [InlineData(400, 60)]
+    [InlineData(400, 3600)]
+    public void Coagulation_beside_fast_air_agrees_with_small_plain_steps(double flowM3PerH, double stepS)
+    {
+        const double SourcePerS = 2e10, MeetingM3PerS = 1e-15, Box = 0.05, Hall = 50, HallPerS = 1 / 3600.0;
+        var flow = flowM3PerH / 3600;
+        var (box, room, boxSum) = (0.0, 0.0, 0.0);
+        const double H = 0.02;
+        for (var i = 0; i < 3600 / H; i++)
+        {
+            var (b1, r1) = Slope(box, room);
+            var (b2, r2) = Slope(box + H / 2 * b1, room + H / 2 * r1);
+            var (b3, r3) = Slope(box + H / 2 * b2, room + H / 2 * r2);
+            var (b4, r4) = Slope(box + H * b3, room + H * r3);
+            var next = box + H / 6 * (b1 + 2 * b2 + 2 * b3 + b4);
+            boxSum += H * (box + next) / 2;
+            box = next;
+            room += H / 6 * (r1 + 2 * r2 + 2 * r3 + r4);
+        }
+
+        var watch = new LevelWatch(0, 0);
+        var run = new AirRun(
+            new AirModel
+            {
+                Zones = [new Zone { Id = "box", VolumeM3 = Box }, new Zone { Id = "hall", VolumeM3 = Hall }],
+                Loops = [new AirLoop { Through = ["box", "hall"], FlowM3PerH = flowM3PerH }, new AirLoop { Through = [Zone.Outdoors, "hall"], FlowM3PerH = Hall }],
+                Particles = new ParticleGrowth { DensityGPerCm3 = 1, SourceGsd = 1.5, Kernel = new Fixed(2 * MeetingM3PerS) },
+            },
+            [Agent.ParticleNumber, Agent.ParticleMass],
+            default,
+            watch);
+        run.SetSource(Agent.ParticleNumber, "box", SourcePerS);
+        run.SetSource(Agent.ParticleMass, "box", 1);
+        for (var t = 0.0; t < 3600; t += stepS)
+        {
+            run.Advance(stepS);
+        }
+
+        Close.To(box, run.LevelPerM3(Agent.ParticleNumber, "box"), 1e-3);
+        Close.To(room, run.LevelPerM3(Agent.ParticleNumber, "hall"), 1e-3);
+        Close.To(boxSum / 3600, watch.IntegralHPerM3, 1e-3);
+
+        (double Box, double Room) Slope(double b, double r) =>
+            ((SourcePerS - flow * (b - r)) / Box - MeetingM3PerS * b * b, flow * (b - r) / Hall - HallPerS * r - MeetingM3PerS * r * r);
+    }
+
     [Fact]
     public void A_schedule_changes_the_air_when_it_says()
     {
@@ -267,6 +317,11 @@ public class AirRunTests
         run.SetSource(Agent.ParticleMass, "room", 1);
         run.SetSource(Agent.ParticleNumber, "room", 1e20);
         Assert.Throws<ArgumentException>(() => run.Advance(1));
+    }
+
+    private sealed class Fixed(double m3PerS) : ICoagulationRate
+    {
+        public CoagulationRate Of(double cmdNm, double lnGsdSquared) => new(m3PerS, 2 - Math.Cbrt(2));
     }
 
     private static AirModel Room(double volumeM3 = 30) => new() { Zones = [new Zone { Id = "room", VolumeM3 = volumeM3 }] };
