@@ -11,6 +11,7 @@ public partial class RoomOrderTests
         ("Inputs", []),
         ("Uncertainty", ["Inputs"]),
         ("Aerosol", []),
+        ("Air", ["Aerosol"]),
         ("GCode", ["Inputs"]),
         ("Motion", []),
         ("Heat", []),

@@ -1,0 +1,113 @@
+// SPDX-License-Identifier: MIT
+namespace Fumecast.Air;
+
+/// <summary>The largest mean over any stretch of a given length, from means over steps as they come. Before the first step and after the last the air counts as clean.</summary>
+/// <remarks>
+/// Between steps the moving mean is linear, so its largest value is where either end of the stretch meets the end of a step. Steps shorter than a 4096th of the stretch are
+/// joined, which keeps the memory flat and can miss a maximum by no more than the share of the dose that falls into one such piece.
+/// </remarks>
+internal sealed class MovingMean
+{
+    private const int Pieces = 4096;
+
+    // Time and dose at the ends of pieces, in a ring: at most one more than fit into the stretch.
+    private readonly (double AtS, double Dose)[] ring = new (double, double)[Pieces + 3];
+    private readonly double pieceS;
+    private int first;
+    private int count = 1;
+    private double openS;
+    private double lastS;
+    private double dose;
+
+    /// <summary>Makes one for a length of averaging.</summary>
+    /// <param name="lengthS">The averaging time [s], over 0.</param>
+    public MovingMean(double lengthS)
+    {
+        ArgumentOutOfRangeException.ThrowIfNegativeOrZero(lengthS);
+        LengthS = lengthS;
+        pieceS = lengthS / Pieces;
+    }
+
+    /// <summary>The averaging time [s].</summary>
+    public double LengthS { get; }
+
+    /// <summary>The largest mean so far, in the unit of what was added; 0 before anything was.</summary>
+    public double Largest { get; private set; }
+
+    /// <summary>When the stretch with the largest mean ends [s].</summary>
+    public double LargestEndsS { get; private set; }
+
+    /// <summary>Adds a step after the last.</summary>
+    /// <param name="seconds">Its length [s], 0 or more.</param>
+    /// <param name="mean">The mean over it, 0 or more.</param>
+    public void Add(double seconds, double mean)
+    {
+        // A step longer than the stretch itself is cut, so that the ring need not care.
+        var parts = Math.Ceiling(seconds / LengthS);
+        for (var i = 0; i < parts; i++)
+        {
+            AddPart(seconds / parts, mean);
+        }
+    }
+
+    private void AddPart(double seconds, double mean)
+    {
+        lastS += seconds;
+        dose += seconds * mean;
+        openS += seconds;
+        if (openS < pieceS)
+        {
+            Look(lastS, dose);
+            return;
+        }
+
+        // Where the back of the stretch passes the end of a piece while the front is within this one.
+        var (frontS, frontDose) = ring[(first + count - 1) % ring.Length];
+        while (count > 1 && ring[(first + 1) % ring.Length].AtS + LengthS <= lastS)
+        {
+            first = (first + 1) % ring.Length;
+            count--;
+            var (backS, backDose) = ring[first];
+            var atS = backS + LengthS;
+            if (atS >= frontS)
+            {
+                var front = frontDose + (dose - frontDose) * ((atS - frontS) / (lastS - frontS));
+                Keep((front - backDose) / LengthS, atS);
+            }
+        }
+
+        ring[(first + count) % ring.Length] = (lastS, dose);
+        count++;
+        openS = 0;
+        Look(lastS, dose);
+    }
+
+    private void Look(double atS, double frontDose)
+    {
+        var backS = atS - LengthS;
+        if (backS <= 0)
+        {
+            Keep(frontDose / LengthS, atS);
+            return;
+        }
+
+        var (fromS, from) = ring[first];
+        var index = 0;
+        while (index + 1 < count && ring[(first + index + 1) % ring.Length].AtS <= backS)
+        {
+            index++;
+            (fromS, from) = ring[(first + index) % ring.Length];
+        }
+
+        var (untilS, until) = index + 1 < count ? ring[(first + index + 1) % ring.Length] : (atS, frontDose);
+        Keep((frontDose - (from + (until - from) * ((backS - fromS) / (untilS - fromS)))) / LengthS, atS);
+    }
+
+    private void Keep(double mean, double endsS)
+    {
+        if (mean > Largest)
+        {
+            (Largest, LargestEndsS) = (mean, endsS);
+        }
+    }
+}

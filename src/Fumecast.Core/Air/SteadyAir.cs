@@ -1,0 +1,98 @@
+// SPDX-License-Identifier: MIT
+using Fumecast.Aerosol;
+using MathNet.Numerics.LinearAlgebra;
+using MathNet.Numerics.RootFinding;
+
+namespace Fumecast.Air;
+
+/// <summary>Levels that settle in when sources and air stay as they are, and the clean air that keeps them below a level.</summary>
+internal static class SteadyAir
+{
+    private const double MostCleanAirM3PerH = 1e6;
+
+    /// <summary>Levels in every zone that sources settle to.</summary>
+    /// <param name="model">The air, with its background.</param>
+    /// <param name="agent">The agent; the number of particles without coagulation.</param>
+    /// <param name="sourcePerS">What the print gives off in each zone [unit of the agent for each s].</param>
+    /// <param name="timeS">Time of the schedules [s].</param>
+    /// <param name="clock">What they are counted from.</param>
+    /// <returns>Levels [unit of the agent for each m3]; null when some zone loses nothing, so that its level rises for ever.</returns>
+    public static double[]? LevelsPerM3(AirModel model, Agent agent, ReadOnlySpan<double> sourcePerS, double timeS = 0, RunClock clock = default)
+    {
+        model.Validate();
+        var rates = new AirRates(model, agent);
+        rates.SetTo(timeS, clock);
+        var (zones, sources) = (rates.Zones, new double[rates.Zones]);
+        for (var i = 0; i < zones; i++)
+        {
+            sources[i] = sourcePerS[i] + rates.EnteringPerS[i] + model.Indoors.Where(s => s.Agent == agent && model.IndexOf(s.Zone) == i).Sum(static s => s.PerS);
+        }
+
+        // In levels instead of amounts, and rows over volumes, so that a box beside a hall does not spoil the digits.
+        var matrix = Matrix<double>.Build.Dense(zones, zones, (i, j) => -rates.PerS[i * zones + j] * model.Zones[j].VolumeM3);
+        if (!LosesEverywhere(rates))
+        {
+            return null;
+        }
+
+        return matrix.Solve(Vector<double>.Build.Dense(sources)).ToArray();
+    }
+
+    /// <summary>Clean air to a zone that holds the steady level there at another: exact for any number of zones.</summary>
+    /// <param name="model">The air; its background counts to the level.</param>
+    /// <param name="agent">The agent.</param>
+    /// <param name="sourcePerS">What the print gives off in each zone [unit of the agent for each s].</param>
+    /// <param name="zone">Id of the zone.</param>
+    /// <param name="levelPerM3">The level [unit of the agent for each m3], over 0.</param>
+    /// <returns>Clean air [m3/h]; 0 when none is needed; null when the level rises for ever without.</returns>
+    /// <remarks>Clean air x divides the level by 1 + x G, with G the level that one unit of source in the zone makes there. For one zone this is air reference, (4.5), turned round.</remarks>
+    public static double? CleanAirM3PerH(AirModel model, Agent agent, ReadOnlySpan<double> sourcePerS, string zone, double levelPerM3)
+    {
+        var unit = new double[model.Zones.Count];
+        var at = model.IndexOf(zone);
+        unit[at] = 1;
+        return LevelsPerM3(model, agent, sourcePerS) is { } levels && LevelsPerM3(model.WithoutBackground(), agent, unit) is { } response
+            ? Math.Max(0, (levels[at] / levelPerM3 - 1) / response[at] * 3600)
+            : null;
+    }
+
+    /// <summary>Clean air that keeps any figure of a run at a level: a peak, a moving mean.</summary>
+    /// <param name="figureOf">The figure for an amount of clean air [m3/h]; falls as that rises.</param>
+    /// <param name="level">The level, over 0, in the unit of the figure.</param>
+    /// <returns>Clean air [m3/h] to 1e-4 of it; 0 when none is needed, null when 1e6 m3/h do not do.</returns>
+    public static double? CleanAirM3PerH(Func<double, double> figureOf, double level)
+    {
+        if (figureOf(0) <= level)
+        {
+            return 0;
+        }
+
+        // The figure falls as one over clean air at last: looked at by logarithms it is nearly straight.
+        for (var high = 1.0; high <= MostCleanAirM3PerH; high *= 10)
+        {
+            if (figureOf(high) <= level)
+            {
+                return Math.Exp(Brent.FindRoot(x => Math.Log(figureOf(Math.Exp(x)) / level), Math.Log(high / 10) - (high == 1 ? 20 : 0), Math.Log(high), 1e-5));
+            }
+        }
+
+        return null;
+    }
+
+    // A zone from which no way leads to a loss fills for ever.
+    private static bool LosesEverywhere(AirRates rates)
+    {
+        var zones = rates.Zones;
+        var loses = new bool[zones];
+        for (var round = 0; round < zones; round++)
+        {
+            for (var j = 0; j < zones; j++)
+            {
+                loses[j] |= rates.VentedPerS[j] + rates.DepositedPerS[j] + rates.FilteredPerS[j] > 0
+                    || Enumerable.Range(0, zones).Any(i => i != j && loses[i] && rates.PerS[i * zones + j] > 0);
+            }
+        }
+
+        return loses.All(static l => l);
+    }
+}
