@@ -13,7 +13,7 @@ internal sealed class OutputSet : IDisposable
 {
     private static readonly Lock Gate = new();
     private static readonly HashSet<Output> Unfinished = [];
-    private static bool _isEnding;
+    private static bool IsEnding;
 
     private readonly Dictionary<string, Output> _outputs = [];
 
@@ -70,7 +70,7 @@ internal sealed class OutputSet : IDisposable
 
         lock (Gate)
         {
-            if (_isEnding)
+            if (IsEnding)
             {
                 throw new OperationCanceledException("the program is being ended");
             }
@@ -98,7 +98,7 @@ internal sealed class OutputSet : IDisposable
     {
         lock (Gate)
         {
-            _isEnding = true;
+            IsEnding = true;
             foreach (var output in Unfinished)
             {
                 output.Discard();

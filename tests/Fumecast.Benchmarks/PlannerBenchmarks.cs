@@ -11,7 +11,7 @@ public class PlannerBenchmarks
 {
     private const int Moves = 200_000;
 
-    private readonly MoveRequest[] moves = Polyline.Make(Moves)[..Moves];
+    private readonly MoveRequest[] _moves = Polyline.Make(Moves)[..Moves];
 
     /// <summary>The junction model.</summary>
     [Params(nameof(JunctionModel.PerAxisJerk), nameof(JunctionModel.Deviation), nameof(JunctionModel.SquareCorner))]
@@ -33,14 +33,14 @@ public class PlannerBenchmarks
         planner.Limits.Junction = Enum.Parse<JunctionModel>(Model);
         planner.Limits.MaxFeedMmPerS = new(500, 500, 10, 50);
         planner.Limits.MaxAccelMmPerS2 = new(3000, 3000, 100, 5000);
-        for (var i = 0; i < moves.Length; i++)
+        for (var i = 0; i < _moves.Length; i++)
         {
             if (ChangesAcceleration)
             {
                 planner.Limits.PrintAccelMmPerS2 = 1000 + (i & 3);
             }
 
-            planner.Add(in moves[i]);
+            planner.Add(in _moves[i]);
         }
 
         planner.Stop();

@@ -18,18 +18,18 @@ internal sealed class LognormalKernel : ICoagulationRate
     private const double NodeStep = 0.5;
     private const int Nodes = 31;
 
-    private readonly double densityGPerCm3;
-    private readonly double[] lnMean = new double[Diameters * Widths];
-    private readonly double[] lnLength = new double[Diameters * Widths];
+    private readonly double _densityGPerCm3;
+    private readonly double[] _lnMean = new double[Diameters * Widths];
+    private readonly double[] _lnLength = new double[Diameters * Widths];
 
     /// <summary>Makes an empty table.</summary>
     /// <param name="densityGPerCm3">Density of the particles [g/cm3], over 0.</param>
     public LognormalKernel(double densityGPerCm3)
     {
         ArgumentOutOfRangeException.ThrowIfNegativeOrZero(densityGPerCm3);
-        this.densityGPerCm3 = densityGPerCm3;
-        Array.Fill(lnMean, double.NaN);
-        Array.Fill(lnLength, double.NaN);
+        _densityGPerCm3 = densityGPerCm3;
+        Array.Fill(_lnMean, double.NaN);
+        Array.Fill(_lnLength, double.NaN);
     }
 
     /// <inheritdoc/>
@@ -42,7 +42,7 @@ internal sealed class LognormalKernel : ICoagulationRate
         Fill(i, j + 1);
         Fill(i + 1, j);
         Fill(i + 1, j + 1);
-        return new CoagulationRate(Between(lnMean), Between(lnLength));
+        return new CoagulationRate(Between(_lnMean), Between(_lnLength));
 
         double Between(double[] ln) => Math.Exp((1 - x) * ((1 - y) * ln[at] + y * ln[at + 1]) + x * ((1 - y) * ln[at + Widths] + y * ln[at + Widths + 1]));
     }
@@ -83,11 +83,11 @@ internal sealed class LognormalKernel : ICoagulationRate
     private void Fill(int diameter, int width)
     {
         var at = diameter * Widths + width;
-        if (double.IsNaN(lnMean[at]) || double.IsNaN(lnLength[at]))
+        if (double.IsNaN(_lnMean[at]) || double.IsNaN(_lnLength[at]))
         {
-            var rate = Of(FirstNm * Math.Exp(diameter * StepLnD), width * StepLn2, densityGPerCm3);
-            lnLength[at] = Math.Log(rate.LengthPerMeeting);
-            lnMean[at] = Math.Log(rate.MeanM3PerS);
+            var rate = Of(FirstNm * Math.Exp(diameter * StepLnD), width * StepLn2, _densityGPerCm3);
+            _lnLength[at] = Math.Log(rate.LengthPerMeeting);
+            _lnMean[at] = Math.Log(rate.MeanM3PerS);
         }
     }
 

@@ -8,9 +8,9 @@ internal sealed class AirRates
 {
     private const double PerSFromPerH = 1.0 / 3600;
 
-    private readonly AirModel model;
-    private readonly Agent agent;
-    private readonly Func<Zone, double> depositionPerH;
+    private readonly AirModel _model;
+    private readonly Agent _agent;
+    private readonly Func<Zone, double> _depositionPerH;
 
     /// <summary>Makes rates that are all 0.</summary>
     /// <param name="model">The air.</param>
@@ -18,9 +18,9 @@ internal sealed class AirRates
     /// <param name="depositionPerH">Deposition in a zone [1/h], in place of that of the agent.</param>
     public AirRates(AirModel model, Agent agent, Func<Zone, double>? depositionPerH = null)
     {
-        this.model = model;
-        this.agent = agent;
-        this.depositionPerH = depositionPerH ?? (zone => zone.DepositionPerH.Of(agent));
+        _model = model;
+        _agent = agent;
+        _depositionPerH = depositionPerH ?? (zone => zone.DepositionPerH.Of(agent));
         Zones = model.Zones.Count;
         PerS = new double[Zones * Zones];
         VentedPerS = new double[Zones];
@@ -57,26 +57,26 @@ internal sealed class AirRates
             Array.Clear(values);
         }
 
-        foreach (var loop in model.Loops)
+        foreach (var loop in _model.Loops)
         {
             var flow = loop.FlowM3PerH * PerSFromPerH * loop.On.ShareAt(timeS, clock);
             for (var leg = 0; leg < loop.Through.Count; leg++)
             {
                 var to = loop.Through[(leg + 1) % loop.Through.Count];
-                Flow(loop, flow, model.IndexOf(loop.Through[leg]), model.IndexOf(to), Passing(loop, to));
+                Flow(loop, flow, _model.IndexOf(loop.Through[leg]), _model.IndexOf(to), Passing(loop, to));
             }
         }
 
-        foreach (var filter in model.Filters)
+        foreach (var filter in _model.Filters)
         {
-            var zone = model.IndexOf(filter.Zone);
-            FilteredPerS[zone] += filter.CleanAirM3PerH(agent) * PerSFromPerH * filter.On.ShareAt(timeS, clock) / model.Zones[zone].VolumeM3;
+            var zone = _model.IndexOf(filter.Zone);
+            FilteredPerS[zone] += filter.CleanAirM3PerH(_agent) * PerSFromPerH * filter.On.ShareAt(timeS, clock) / _model.Zones[zone].VolumeM3;
         }
 
         for (var i = 0; i < Zones; i++)
         {
-            var zone = model.Zones[i];
-            DepositedPerS[i] = zone.DepositionBySize is not null && agent.IsParticles ? 0 : depositionPerH(zone) * PerSFromPerH;
+            var zone = _model.Zones[i];
+            DepositedPerS[i] = zone.DepositionBySize is not null && _agent.IsParticles ? 0 : _depositionPerH(zone) * PerSFromPerH;
             PerS[i * Zones + i] -= VentedPerS[i] + DepositedPerS[i] + FilteredPerS[i];
         }
     }
@@ -85,11 +85,11 @@ internal sealed class AirRates
     {
         if (from < 0)
         {
-            EnteringPerS[to] += m3PerS * model.OutdoorsPerM3.Of(agent) * loop.Penetration.Of(agent) * passing;
+            EnteringPerS[to] += m3PerS * _model.OutdoorsPerM3.Of(_agent) * loop.Penetration.Of(_agent) * passing;
             return;
         }
 
-        var leaving = m3PerS / model.Zones[from].VolumeM3;
+        var leaving = m3PerS / _model.Zones[from].VolumeM3;
         FilteredPerS[from] += leaving * (1 - passing);
         if (to < 0)
         {
@@ -108,7 +108,7 @@ internal sealed class AirRates
         {
             if (filter.Before == to)
             {
-                passing *= 1 - filter.Efficiency.Of(agent) * (1 - filter.Bypass);
+                passing *= 1 - filter.Efficiency.Of(_agent) * (1 - filter.Bypass);
             }
         }
 

@@ -10,26 +10,26 @@ namespace Fumecast.Air;
 /// </remarks>
 internal sealed class AirRun
 {
-    private readonly AirModel model;
-    private readonly RunClock clock;
-    private readonly IAirSink? sink;
-    private readonly double longestS;
-    private readonly int zones;
+    private readonly AirModel _model;
+    private readonly RunClock _clock;
+    private readonly IAirSink? _sink;
+    private readonly double _longestS;
+    private readonly int _zones;
 
-    private readonly AirRates[] rates;
-    private readonly StepCache[] cacheOf;
-    private readonly StepCache[] caches;
-    private readonly double[] amounts;
-    private readonly double[] printPerS;
-    private readonly double[] indoorsPerS;
-    private readonly double[] allPerS;
-    private readonly double[] integralS;
-    private readonly double[] endPerM3;
-    private readonly double[] meanPerM3;
-    private readonly double[] scratch;
-    private readonly AirTally[] tallies;
-    private readonly ParticleSplitting? particles;
-    private double nextChangeS;
+    private readonly AirRates[] _rates;
+    private readonly StepCache[] _cacheOf;
+    private readonly StepCache[] _caches;
+    private readonly double[] _amounts;
+    private readonly double[] _printPerS;
+    private readonly double[] _indoorsPerS;
+    private readonly double[] _allPerS;
+    private readonly double[] _integralS;
+    private readonly double[] _endPerM3;
+    private readonly double[] _meanPerM3;
+    private readonly double[] _scratch;
+    private readonly AirTally[] _tallies;
+    private readonly ParticleSplitting? _particles;
+    private double _nextChangeS;
 
     /// <summary>Makes a run at time 0 in clean air.</summary>
     /// <param name="model">The air; checked here.</param>
@@ -42,27 +42,27 @@ internal sealed class AirRun
     {
         ArgumentOutOfRangeException.ThrowIfNegativeOrZero(longestS);
         model.Validate();
-        (this.model, this.clock, this.sink, this.longestS, Agents) = (model, clock, sink, longestS, agents);
-        zones = model.Zones.Count;
-        var count = agents.Count * zones;
-        (amounts, printPerS, indoorsPerS, allPerS, integralS) = (new double[count], new double[count], new double[count], new double[count], new double[count]);
-        (endPerM3, meanPerM3, scratch) = (new double[count], new double[count], new double[zones]);
-        tallies = [.. agents.Select(static agent => new AirTally(agent))];
-        rates = [.. agents.Select(agent => new AirRates(model, agent))];
+        (_model, _clock, _sink, _longestS, Agents) = (model, clock, sink, longestS, agents);
+        _zones = model.Zones.Count;
+        var count = agents.Count * _zones;
+        (_amounts, _printPerS, _indoorsPerS, _allPerS, _integralS) = (new double[count], new double[count], new double[count], new double[count], new double[count]);
+        (_endPerM3, _meanPerM3, _scratch) = (new double[count], new double[count], new double[_zones]);
+        _tallies = [.. agents.Select(static agent => new AirTally(agent))];
+        _rates = [.. agents.Select(agent => new AirRates(model, agent))];
         foreach (var source in model.Indoors)
         {
             if (Index(source.Agent) is >= 0 and var agent)
             {
-                indoorsPerS[agent * zones + model.IndexOf(source.Zone)] += source.PerS;
+                _indoorsPerS[agent * _zones + model.IndexOf(source.Zone)] += source.PerS;
             }
         }
 
         SetRates();
-        (caches, cacheOf) = Group();
+        (_caches, _cacheOf) = Group();
         if (model.Particles is { } growth && (Index(Agent.ParticleNumber), Index(Agent.ParticleMass)) is ( >= 0, >= 0) at)
         {
-            particles = new ParticleSplitting(model, growth, cacheOf[at.Item1], cacheOf[at.Item2]);
-            particles.SetTo(0, clock);
+            _particles = new ParticleSplitting(model, growth, _cacheOf[at.Item1], _cacheOf[at.Item2]);
+            _particles.SetTo(0, clock);
             (NumberIndex, MassIndex) = at;
         }
         else if (model.Particles is not null && agents.Any(static a => a.IsParticles))
@@ -78,7 +78,7 @@ internal sealed class AirRun
     public double TimeS { get; private set; }
 
     /// <summary>Splitting steps taken for particles so far [-].</summary>
-    public long ParticleSteps => particles?.Steps ?? 0;
+    public long ParticleSteps => _particles?.Steps ?? 0;
 
     private int NumberIndex { get; } = -1;
 
@@ -102,11 +102,11 @@ internal sealed class AirRun
     /// <summary>Level of an agent in a zone now [unit of the agent for each m3].</summary>
     /// <param name="agent">An agent of <see cref="Agents"/>.</param>
     /// <param name="zone">Id of the zone.</param>
-    public double LevelPerM3(Agent agent, string zone) => amounts[At(agent, zone)] / model.Zones[model.IndexOf(zone)].VolumeM3;
+    public double LevelPerM3(Agent agent, string zone) => _amounts[At(agent, zone)] / _model.Zones[_model.IndexOf(zone)].VolumeM3;
 
     /// <summary>Sizes of the particles in a zone now; null when there are none, or they are not followed by size.</summary>
     /// <param name="zone">Id of the zone.</param>
-    public ParticleSize? SizeIn(string zone) => particles?.SizeIn(model.IndexOf(zone), AmountsOf(NumberIndex), AmountsOf(MassIndex));
+    public ParticleSize? SizeIn(string zone) => _particles?.SizeIn(_model.IndexOf(zone), AmountsOf(NumberIndex), AmountsOf(MassIndex));
 
     /// <summary>Starts with a level that is there already.</summary>
     /// <param name="agent">An agent of <see cref="Agents"/>.</param>
@@ -126,10 +126,10 @@ internal sealed class AirRun
         }
 
         var (at, index) = (At(agent, zone), Index(agent));
-        var amount = perM3 * model.Zones[model.IndexOf(zone)].VolumeM3;
-        tallies[index].Start(amount - amounts[at]);
-        amounts[at] = amount;
-        particles?.StartAt(AmountsOf(NumberIndex), AmountsOf(MassIndex));
+        var amount = perM3 * _model.Zones[_model.IndexOf(zone)].VolumeM3;
+        _tallies[index].Start(amount - _amounts[at]);
+        _amounts[at] = amount;
+        _particles?.StartAt(AmountsOf(NumberIndex), AmountsOf(MassIndex));
     }
 
     /// <summary>Sets what the print gives off in a zone from now on.</summary>
@@ -143,15 +143,15 @@ internal sealed class AirRun
     /// <param name="untilS">Time to stop at [s]; what a source would give off later is not asked for.</param>
     public void Follow(IReadOnlyList<AirSource> sources, double untilS)
     {
-        using var feeds = new SourceFeeds(sources, this, model);
+        using var feeds = new SourceFeeds(sources, this, _model);
         while (TimeS < untilS)
         {
-            Array.Clear(printPerS);
-            var nextS = Math.Min(untilS, feeds.AddRates(TimeS, printPerS, zones));
+            Array.Clear(_printPerS);
+            var nextS = Math.Min(untilS, feeds.AddRates(TimeS, _printPerS, _zones));
             AdvanceTo(nextS);
         }
 
-        Array.Clear(printPerS);
+        Array.Clear(_printPerS);
     }
 
     /// <summary>Advances with the sources as they are set.</summary>
@@ -168,14 +168,14 @@ internal sealed class AirRun
 
     /// <summary>Where each agent went so far.</summary>
     public IReadOnlyList<AirBalance> Balance() =>
-        [.. tallies.Select((tally, a) => tally.Balance(Sum(AmountsOf(a)), a == NumberIndex ? particles!.Coagulated : 0))];
+        [.. _tallies.Select((tally, a) => tally.Balance(Sum(AmountsOf(a)), a == NumberIndex ? _particles!.Coagulated : 0))];
 
     private void AdvanceTo(double untilS) => AdvanceTo(untilS, untilS - TimeS);
 
     // The length is handed on, since a difference of times late in a run is a little off and would miss the steps that were made.
     private void AdvanceTo(double untilS, double seconds)
     {
-        if (untilS <= nextChangeS)
+        if (untilS <= _nextChangeS)
         {
             Stretch(untilS, seconds);
             return;
@@ -183,13 +183,13 @@ internal sealed class AirRun
 
         while (TimeS < untilS)
         {
-            var toS = Math.Min(untilS, nextChangeS);
+            var toS = Math.Min(untilS, _nextChangeS);
             Stretch(toS, toS - TimeS);
-            if (TimeS >= nextChangeS)
+            if (TimeS >= _nextChangeS)
             {
                 SetRates();
-                particles?.SetTo(TimeS, clock);
-                foreach (var cache in caches)
+                _particles?.SetTo(TimeS, _clock);
+                foreach (var cache in _caches)
                 {
                     cache.Clear();
                 }
@@ -212,7 +212,7 @@ internal sealed class AirRun
             seconds = meant;
         }
 
-        var parts = seconds > longestS ? Math.Ceiling(seconds / longestS) : 1;
+        var parts = seconds > _longestS ? Math.Ceiling(seconds / _longestS) : 1;
         var fromS = TimeS;
         for (var i = 1; i <= parts; i++)
         {
@@ -225,106 +225,106 @@ internal sealed class AirRun
 
     private void Step(double seconds)
     {
-        Array.Clear(integralS);
-        for (var a = 0; a < tallies.Length; a++)
+        Array.Clear(_integralS);
+        for (var a = 0; a < _tallies.Length; a++)
         {
             var (given, entering) = (0.0, 0.0);
-            for (var z = 0; z < zones; z++)
+            for (var z = 0; z < _zones; z++)
             {
-                var at = a * zones + z;
-                var fromOutdoors = rates[a].EnteringPerS[z];
-                allPerS[at] = printPerS[at] + indoorsPerS[at] + fromOutdoors;
-                given += printPerS[at] + indoorsPerS[at];
+                var at = a * _zones + z;
+                var fromOutdoors = _rates[a].EnteringPerS[z];
+                _allPerS[at] = _printPerS[at] + _indoorsPerS[at] + fromOutdoors;
+                given += _printPerS[at] + _indoorsPerS[at];
                 entering += fromOutdoors;
             }
 
-            tallies[a].Gain(given * seconds, entering * seconds);
-            if (particles is null || (a != NumberIndex && a != MassIndex))
+            _tallies[a].Gain(given * seconds, entering * seconds);
+            if (_particles is null || (a != NumberIndex && a != MassIndex))
             {
-                cacheOf[a].Of(seconds).Take(AmountsOf(a), SourceOf(a), IntegralOf(a), scratch);
+                _cacheOf[a].Of(seconds).Take(AmountsOf(a), SourceOf(a), IntegralOf(a), _scratch);
             }
         }
 
-        if (particles is not null)
+        if (_particles is not null)
         {
-            var settled = particles.Advance(
+            var settled = _particles.Advance(
                 seconds,
                 new ParticleSplitting.Agents(AmountsOf(NumberIndex), SourceOf(NumberIndex), IntegralOf(NumberIndex)),
                 new ParticleSplitting.Agents(AmountsOf(MassIndex), SourceOf(MassIndex), IntegralOf(MassIndex)));
-            tallies[NumberIndex].Settle(settled.Number);
-            tallies[MassIndex].Settle(settled.MassUg);
+            _tallies[NumberIndex].Settle(settled.Number);
+            _tallies[MassIndex].Settle(settled.MassUg);
         }
 
-        for (var a = 0; a < tallies.Length; a++)
+        for (var a = 0; a < _tallies.Length; a++)
         {
-            tallies[a].Lose(rates[a], IntegralOf(a));
+            _tallies[a].Lose(_rates[a], IntegralOf(a));
         }
     }
 
     private void Report(double fromS, double untilS, double seconds)
     {
-        if (sink is null)
+        if (_sink is null)
         {
             return;
         }
 
-        for (var i = 0; i < amounts.Length; i++)
+        for (var i = 0; i < _amounts.Length; i++)
         {
-            var volume = model.Zones[i % zones].VolumeM3;
-            endPerM3[i] = amounts[i] / volume;
-            meanPerM3[i] = integralS[i] / (volume * seconds);
+            var volume = _model.Zones[i % _zones].VolumeM3;
+            _endPerM3[i] = _amounts[i] / volume;
+            _meanPerM3[i] = _integralS[i] / (volume * seconds);
         }
 
-        sink.Take(new AirStep { FromS = fromS, UntilS = untilS, Zones = zones, EndPerM3 = endPerM3, MeanPerM3 = meanPerM3 });
+        _sink.Take(new AirStep { FromS = fromS, UntilS = untilS, Zones = _zones, EndPerM3 = _endPerM3, MeanPerM3 = _meanPerM3 });
     }
 
     private void SetRates()
     {
-        nextChangeS = double.PositiveInfinity;
-        foreach (var loop in model.Loops)
+        _nextChangeS = double.PositiveInfinity;
+        foreach (var loop in _model.Loops)
         {
-            nextChangeS = Math.Min(nextChangeS, loop.On.NextChangeS(TimeS, clock));
+            _nextChangeS = Math.Min(_nextChangeS, loop.On.NextChangeS(TimeS, _clock));
         }
 
-        foreach (var filter in model.Filters)
+        foreach (var filter in _model.Filters)
         {
-            nextChangeS = Math.Min(nextChangeS, filter.On.NextChangeS(TimeS, clock));
+            _nextChangeS = Math.Min(_nextChangeS, filter.On.NextChangeS(TimeS, _clock));
         }
 
-        foreach (var rate in rates)
+        foreach (var rate in _rates)
         {
-            rate.SetTo(TimeS, clock);
+            rate.SetTo(TimeS, _clock);
         }
     }
 
     // Agents with equal filters, penetration and deposition stay alike whatever the schedules do, so they are told apart by what the model says, at full flow.
     private (StepCache[] All, StepCache[] OfAgent) Group()
     {
-        var ofAgent = new StepCache[rates.Length];
-        for (var a = 0; a < rates.Length; a++)
+        var ofAgent = new StepCache[_rates.Length];
+        for (var a = 0; a < _rates.Length; a++)
         {
             var twin = Enumerable.Range(0, a).FirstOrDefault(b => AlwaysAlike(Agents[a], Agents[b]), -1);
-            ofAgent[a] = twin >= 0 ? ofAgent[twin] : new StepCache(rates[a]);
+            ofAgent[a] = twin >= 0 ? ofAgent[twin] : new StepCache(_rates[a]);
         }
 
         return ([.. ofAgent.Distinct()], ofAgent);
     }
 
     private bool AlwaysAlike(Agent one, Agent other) =>
-        model.Zones.All(zone => zone.DepositionPerH.Of(one) == zone.DepositionPerH.Of(other)
+        _model.Zones.All(zone => zone.DepositionPerH.Of(one) == zone.DepositionPerH.Of(other)
             && (zone.DepositionBySize is null || one.IsParticles == other.IsParticles))
-        && model.Filters.All(filter => filter.Efficiency.Of(one) == filter.Efficiency.Of(other))
-        && model.Loops.All(loop => loop.Filters.All(filter => filter.Efficiency.Of(one) == filter.Efficiency.Of(other)));
+        && _model.Filters.All(filter => filter.Efficiency.Of(one) == filter.Efficiency.Of(other))
+        && _model.Loops.All(loop => loop.Filters.All(filter => filter.Efficiency.Of(one) == filter.Efficiency.Of(other)));
 
-    private Span<double> AmountsOf(int agent) => amounts.AsSpan(agent * zones, zones);
+    private Span<double> AmountsOf(int agent) => _amounts.AsSpan(agent * _zones, _zones);
 
-    private ReadOnlySpan<double> SourceOf(int agent) => allPerS.AsSpan(agent * zones, zones);
+    private ReadOnlySpan<double> SourceOf(int agent) => _allPerS.AsSpan(agent * _zones, _zones);
 
-    private Span<double> IntegralOf(int agent) => integralS.AsSpan(agent * zones, zones);
+    private Span<double> IntegralOf(int agent) => _integralS.AsSpan(agent * _zones, _zones);
 
     private int At(Agent agent, string zone) =>
-        (Index(agent), model.IndexOf(zone)) is ( >= 0 and var a, >= 0 and var z)
-            ? a * zones + z
+        (Index(agent), _model.IndexOf(zone)) is ( >= 0 and var a, >= 0 and var z)
+            ? a * _zones + z
             : throw new ArgumentException($"{agent.Id} in {zone} is not followed");
 
     private void SetSource(int at, double perS)
@@ -334,7 +334,7 @@ internal sealed class AirRun
             throw new ArgumentOutOfRangeException(nameof(perS), perS, "expected 0 or more");
         }
 
-        printPerS[at] = perS;
+        _printPerS[at] = perS;
     }
 
     private static double Sum(ReadOnlySpan<double> values)

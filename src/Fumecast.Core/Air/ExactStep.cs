@@ -15,22 +15,22 @@ internal sealed class ExactStep
 {
     private const int Terms = 16;
 
-    private readonly int zones;
-    private readonly double[] scratch;
-    private readonly double[] term;
-    private readonly double[] lossPerS;
+    private readonly int _zones;
+    private readonly double[] _scratch;
+    private readonly double[] _term;
+    private readonly double[] _lossPerS;
 
     /// <summary>Makes a step of no length.</summary>
     /// <param name="zones">Number of zones, 1 or more.</param>
     public ExactStep(int zones)
     {
-        this.zones = zones;
+        _zones = zones;
         Stay = new double[zones * zones];
         FromSource = new double[zones * zones];
         SourceIntegral = new double[zones * zones];
-        scratch = new double[zones * zones];
-        term = new double[zones * zones];
-        lossPerS = new double[zones];
+        _scratch = new double[zones * zones];
+        _term = new double[zones * zones];
+        _lossPerS = new double[zones];
     }
 
     /// <summary>Length it is made for [s]; NaN before the first <see cref="Make"/>.</summary>
@@ -48,22 +48,22 @@ internal sealed class ExactStep
     public void Make(AirRates rates, double seconds)
     {
         Seconds = seconds;
-        for (var i = 0; i < zones; i++)
+        for (var i = 0; i < _zones; i++)
         {
-            lossPerS[i] = rates.VentedPerS[i] + rates.DepositedPerS[i] + rates.FilteredPerS[i];
+            _lossPerS[i] = rates.VentedPerS[i] + rates.DepositedPerS[i] + rates.FilteredPerS[i];
         }
 
-        if (zones == 1)
+        if (_zones == 1)
         {
-            var x = lossPerS[0] * seconds;
+            var x = _lossPerS[0] * seconds;
             (Stay[0], FromSource[0], SourceIntegral[0]) = (Math.Exp(-x), seconds * Decay.Mean(x), seconds * seconds * Decay.MeanOfFilling(x));
             return;
         }
 
         var fastest = 0.0;
-        for (var i = 0; i < zones; i++)
+        for (var i = 0; i < _zones; i++)
         {
-            fastest = Math.Max(fastest, -rates.PerS[i * zones + i]);
+            fastest = Math.Max(fastest, -rates.PerS[i * _zones + i]);
         }
 
         var doublings = Math.Max(0, Math.ILogB(Math.Max(fastest * seconds * 4, double.Epsilon)) + 1);
@@ -85,7 +85,7 @@ internal sealed class ExactStep
     /// <param name="before">Scratch for as many numbers as there are zones.</param>
     public void Take(Span<double> amounts, ReadOnlySpan<double> sourcePerS, Span<double> integralS, Span<double> before)
     {
-        if (zones == 1)
+        if (_zones == 1)
         {
             var amount = amounts[0];
             amounts[0] = Stay[0] * amount + FromSource[0] * sourcePerS[0];
@@ -94,11 +94,11 @@ internal sealed class ExactStep
         }
 
         amounts.CopyTo(before);
-        for (var i = 0; i < zones; i++)
+        for (var i = 0; i < _zones; i++)
         {
-            var row = i * zones;
+            var row = i * _zones;
             var (end, sum) = (0.0, 0.0);
-            for (var j = 0; j < zones; j++)
+            for (var j = 0; j < _zones; j++)
             {
                 end += Stay[row + j] * before[j] + FromSource[row + j] * sourcePerS[j];
                 sum += FromSource[row + j] * before[j] + SourceIntegral[row + j] * sourcePerS[j];
@@ -114,48 +114,48 @@ internal sealed class ExactStep
         Array.Clear(Stay);
         Array.Clear(FromSource);
         Array.Clear(SourceIntegral);
-        Array.Clear(term);
-        for (var i = 0; i < zones; i++)
+        Array.Clear(_term);
+        for (var i = 0; i < _zones; i++)
         {
-            term[i * zones + i] = 1;
+            _term[i * _zones + i] = 1;
         }
 
         for (var k = 0; k <= Terms; k++)
         {
             if (k > 0)
             {
-                Multiply(term, perS, scratch);
-                for (var i = 0; i < term.Length; i++)
+                Multiply(_term, perS, _scratch);
+                for (var i = 0; i < _term.Length; i++)
                 {
-                    term[i] = scratch[i] * (h / k);
+                    _term[i] = _scratch[i] * (h / k);
                 }
             }
 
-            for (var i = 0; i < term.Length; i++)
+            for (var i = 0; i < _term.Length; i++)
             {
-                Stay[i] += term[i];
-                FromSource[i] += term[i] * (h / (k + 1));
-                SourceIntegral[i] += term[i] * (h * h / ((k + 1) * (k + 2)));
+                Stay[i] += _term[i];
+                FromSource[i] += _term[i] * (h / (k + 1));
+                SourceIntegral[i] += _term[i] * (h * h / ((k + 1) * (k + 2)));
             }
         }
     }
 
     private void Double(double h)
     {
-        Multiply(Stay, SourceIntegral, scratch);
-        for (var i = 0; i < scratch.Length; i++)
+        Multiply(Stay, SourceIntegral, _scratch);
+        for (var i = 0; i < _scratch.Length; i++)
         {
-            SourceIntegral[i] += h * FromSource[i] + scratch[i];
+            SourceIntegral[i] += h * FromSource[i] + _scratch[i];
         }
 
-        Multiply(Stay, FromSource, scratch);
-        for (var i = 0; i < scratch.Length; i++)
+        Multiply(Stay, FromSource, _scratch);
+        for (var i = 0; i < _scratch.Length; i++)
         {
-            FromSource[i] += scratch[i];
+            FromSource[i] += _scratch[i];
         }
 
-        Multiply(Stay, Stay, scratch);
-        scratch.CopyTo(Stay, 0);
+        Multiply(Stay, Stay, _scratch);
+        _scratch.CopyTo(Stay, 0);
     }
 
     private void Conserve(double h)
@@ -166,14 +166,14 @@ internal sealed class ExactStep
 
     private void MakeColumnsSumTo(double[] matrix, double whole, double[] integral)
     {
-        for (var j = 0; j < zones; j++)
+        for (var j = 0; j < _zones; j++)
         {
             var (left, lost, largest) = (0.0, 0.0, j);
-            for (var i = 0; i < zones; i++)
+            for (var i = 0; i < _zones; i++)
             {
-                var at = i * zones + j;
+                var at = i * _zones + j;
                 left += matrix[at];
-                lost += lossPerS[i] * integral[at];
+                lost += _lossPerS[i] * integral[at];
                 largest = matrix[at] > matrix[largest] ? at : largest;
             }
 
@@ -187,17 +187,17 @@ internal sealed class ExactStep
 
     private void Multiply(double[] left, double[] right, double[] product)
     {
-        for (var i = 0; i < zones; i++)
+        for (var i = 0; i < _zones; i++)
         {
-            for (var j = 0; j < zones; j++)
+            for (var j = 0; j < _zones; j++)
             {
                 var sum = 0.0;
-                for (var k = 0; k < zones; k++)
+                for (var k = 0; k < _zones; k++)
                 {
-                    sum += left[i * zones + k] * right[k * zones + j];
+                    sum += left[i * _zones + k] * right[k * _zones + j];
                 }
 
-                product[i * zones + j] = sum;
+                product[i * _zones + j] = sum;
             }
         }
     }

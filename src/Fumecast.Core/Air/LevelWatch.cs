@@ -4,10 +4,10 @@ namespace Fumecast.Air;
 /// <summary>Watches one agent in one zone: its peak, its time integral, its largest moving means, and when it has fallen below levels for good.</summary>
 internal sealed class LevelWatch : IAirSink
 {
-    private readonly int agent;
-    private readonly int zone;
-    private readonly MovingMean[] means;
-    private readonly LevelClearing[] clearings;
+    private readonly int _agent;
+    private readonly int _zone;
+    private readonly MovingMean[] _means;
+    private readonly LevelClearing[] _clearings;
 
     /// <summary>Makes a watch.</summary>
     /// <param name="agent">Index of the agent in the run.</param>
@@ -18,10 +18,10 @@ internal sealed class LevelWatch : IAirSink
     public LevelWatch(
         int agent, int zone, IReadOnlyList<MovingMean>? means = null, IReadOnlyList<LevelClearing>? clearings = null, double startPerM3 = 0)
     {
-        (this.agent, this.zone) = (agent, zone);
+        (_agent, _zone) = (agent, zone);
         PeakPerM3 = LastPerM3 = startPerM3;
-        this.means = [.. means ?? []];
-        this.clearings = [.. clearings ?? []];
+        _means = [.. means ?? []];
+        _clearings = [.. clearings ?? []];
     }
 
     /// <summary>The highest level [unit of the agent for each m3].</summary>
@@ -39,19 +39,19 @@ internal sealed class LevelWatch : IAirSink
     /// <inheritdoc/>
     public void Take(in AirStep step)
     {
-        var (end, mean) = (step.End(agent, zone), step.Mean(agent, zone));
+        var (end, mean) = (step.End(_agent, _zone), step.Mean(_agent, _zone));
         if (end > PeakPerM3)
         {
             (PeakPerM3, PeakAtS) = (end, step.UntilS);
         }
 
         IntegralHPerM3 += mean * step.Seconds / 3600;
-        foreach (var moving in means)
+        foreach (var moving in _means)
         {
             moving.Add(step.Seconds, mean);
         }
 
-        foreach (var clearing in clearings)
+        foreach (var clearing in _clearings)
         {
             clearing.Add(step.FromS, LastPerM3, step.UntilS, end);
         }
@@ -63,9 +63,9 @@ internal sealed class LevelWatch : IAirSink
 /// <summary>When a level has fallen below another for good, after some moment: the door may be opened, the room entered.</summary>
 internal sealed class LevelClearing
 {
-    private readonly double levelPerM3;
-    private readonly double fromMomentS;
-    private double clearAtS;
+    private readonly double _levelPerM3;
+    private readonly double _fromMomentS;
+    private double _clearAtS;
 
     /// <summary>Makes one that has seen nothing yet.</summary>
     /// <param name="levelPerM3">The level to fall below [unit of the agent for each m3], over 0.</param>
@@ -73,12 +73,12 @@ internal sealed class LevelClearing
     public LevelClearing(double levelPerM3, double fromMomentS)
     {
         ArgumentOutOfRangeException.ThrowIfNegativeOrZero(levelPerM3);
-        (this.levelPerM3, this.fromMomentS) = (levelPerM3, fromMomentS);
-        clearAtS = fromMomentS;
+        (_levelPerM3, _fromMomentS) = (levelPerM3, fromMomentS);
+        _clearAtS = fromMomentS;
     }
 
     /// <summary>Time after the moment [s]; 0 when it is below all the time, null when it is still above at the end of what was seen.</summary>
-    public double? AfterS => double.IsPositiveInfinity(clearAtS) ? null : clearAtS - fromMomentS;
+    public double? AfterS => double.IsPositiveInfinity(_clearAtS) ? null : _clearAtS - _fromMomentS;
 
     /// <summary>Adds a stretch after the last.</summary>
     /// <param name="fromS">Its start [s].</param>
@@ -87,20 +87,20 @@ internal sealed class LevelClearing
     /// <param name="end">Level at its end.</param>
     public void Add(double fromS, double start, double untilS, double end)
     {
-        if (untilS <= fromMomentS)
+        if (untilS <= _fromMomentS)
         {
             return;
         }
 
-        if (end > levelPerM3)
+        if (end > _levelPerM3)
         {
-            clearAtS = double.PositiveInfinity;
+            _clearAtS = double.PositiveInfinity;
         }
-        else if (start > levelPerM3)
+        else if (start > _levelPerM3)
         {
             // Air clears exponentially, so the logarithm is what falls evenly within a stretch.
-            var part = end > 0 ? Math.Log(start / levelPerM3) / Math.Log(start / end) : 1 - levelPerM3 / start;
-            clearAtS = Math.Max(fromMomentS, fromS + part * (untilS - fromS));
+            var part = end > 0 ? Math.Log(start / _levelPerM3) / Math.Log(start / end) : 1 - _levelPerM3 / start;
+            _clearAtS = Math.Max(_fromMomentS, fromS + part * (untilS - fromS));
         }
     }
 }

@@ -11,13 +11,13 @@ internal sealed class MovingMean
     private const int Pieces = 4096;
 
     // Time and dose at the ends of pieces, in a ring: at most one more than fit into the stretch.
-    private readonly (double AtS, double Dose)[] ring = new (double, double)[Pieces + 3];
-    private readonly double pieceS;
-    private int first;
-    private int count = 1;
-    private double openS;
-    private double lastS;
-    private double dose;
+    private readonly (double AtS, double Dose)[] _ring = new (double, double)[Pieces + 3];
+    private readonly double _pieceS;
+    private int _first;
+    private int _count = 1;
+    private double _openS;
+    private double _lastS;
+    private double _dose;
 
     /// <summary>Makes one for a length of averaging.</summary>
     /// <param name="lengthS">The averaging time [s], over 0.</param>
@@ -25,7 +25,7 @@ internal sealed class MovingMean
     {
         ArgumentOutOfRangeException.ThrowIfNegativeOrZero(lengthS);
         LengthS = lengthS;
-        pieceS = lengthS / Pieces;
+        _pieceS = lengthS / Pieces;
     }
 
     /// <summary>The averaging time [s].</summary>
@@ -52,34 +52,34 @@ internal sealed class MovingMean
 
     private void AddPart(double seconds, double mean)
     {
-        lastS += seconds;
-        dose += seconds * mean;
-        openS += seconds;
-        if (openS < pieceS)
+        _lastS += seconds;
+        _dose += seconds * mean;
+        _openS += seconds;
+        if (_openS < _pieceS)
         {
-            Look(lastS, dose);
+            Look(_lastS, _dose);
             return;
         }
 
         // Where the back of the stretch passes the end of a piece while the front is within this one.
-        var (frontS, frontDose) = ring[(first + count - 1) % ring.Length];
-        while (count > 1 && ring[(first + 1) % ring.Length].AtS + LengthS <= lastS)
+        var (frontS, frontDose) = _ring[(_first + _count - 1) % _ring.Length];
+        while (_count > 1 && _ring[(_first + 1) % _ring.Length].AtS + LengthS <= _lastS)
         {
-            first = (first + 1) % ring.Length;
-            count--;
-            var (backS, backDose) = ring[first];
+            _first = (_first + 1) % _ring.Length;
+            _count--;
+            var (backS, backDose) = _ring[_first];
             var atS = backS + LengthS;
             if (atS >= frontS)
             {
-                var front = frontDose + (dose - frontDose) * ((atS - frontS) / (lastS - frontS));
+                var front = frontDose + (_dose - frontDose) * ((atS - frontS) / (_lastS - frontS));
                 Keep((front - backDose) / LengthS, atS);
             }
         }
 
-        ring[(first + count) % ring.Length] = (lastS, dose);
-        count++;
-        openS = 0;
-        Look(lastS, dose);
+        _ring[(_first + _count) % _ring.Length] = (_lastS, _dose);
+        _count++;
+        _openS = 0;
+        Look(_lastS, _dose);
     }
 
     private void Look(double atS, double frontDose)
@@ -91,15 +91,15 @@ internal sealed class MovingMean
             return;
         }
 
-        var (fromS, from) = ring[first];
+        var (fromS, from) = _ring[_first];
         var index = 0;
-        while (index + 1 < count && ring[(first + index + 1) % ring.Length].AtS <= backS)
+        while (index + 1 < _count && _ring[(_first + index + 1) % _ring.Length].AtS <= backS)
         {
             index++;
-            (fromS, from) = ring[(first + index) % ring.Length];
+            (fromS, from) = _ring[(_first + index) % _ring.Length];
         }
 
-        var (untilS, until) = index + 1 < count ? ring[(first + index + 1) % ring.Length] : (atS, frontDose);
+        var (untilS, until) = index + 1 < _count ? _ring[(_first + index + 1) % _ring.Length] : (atS, frontDose);
         Keep((frontDose - (from + (until - from) * ((backS - fromS) / (untilS - fromS)))) / LengthS, atS);
     }
 

@@ -22,23 +22,23 @@ internal sealed class ParticleSplitting
     // A thousand times what the strongest print gives off into the smallest box: steps get shorter with the root of it, and beyond no size follows from this model.
     private const double MostPerM3S = 1e15;
 
-    private readonly int zones;
-    private readonly double[] volumesM3;
-    private readonly SizeDeposition?[] depositions;
-    private readonly Coagulation coagulation;
-    private readonly double densityGPerCm3;
-    private readonly double sourceGsd;
-    private readonly StepCache numberSteps;
-    private readonly StepCache massSteps;
-    private readonly AirRates lengthRates;
-    private readonly StepCache lengthSteps;
-    private readonly double[] lengthPerS;
-    private readonly double[] unused;
-    private readonly double[] scratch;
-    private State now;
-    private State whole;
-    private State halves;
-    private int halvings;
+    private readonly int _zones;
+    private readonly double[] _volumesM3;
+    private readonly SizeDeposition?[] _depositions;
+    private readonly Coagulation _coagulation;
+    private readonly double _densityGPerCm3;
+    private readonly double _sourceGsd;
+    private readonly StepCache _numberSteps;
+    private readonly StepCache _massSteps;
+    private readonly AirRates _lengthRates;
+    private readonly StepCache _lengthSteps;
+    private readonly double[] _lengthPerS;
+    private readonly double[] _unused;
+    private readonly double[] _scratch;
+    private State _now;
+    private State _whole;
+    private State _halves;
+    private int _halvings;
 
     /// <summary>Makes it for a run.</summary>
     /// <param name="model">The air.</param>
@@ -47,16 +47,16 @@ internal sealed class ParticleSplitting
     /// <param name="massSteps">Exact steps of their mass.</param>
     public ParticleSplitting(AirModel model, ParticleGrowth growth, StepCache numberSteps, StepCache massSteps)
     {
-        zones = model.Zones.Count;
-        volumesM3 = [.. model.Zones.Select(static z => z.VolumeM3)];
-        depositions = [.. model.Zones.Select(static z => z.DepositionBySize)];
-        (densityGPerCm3, sourceGsd) = (growth.DensityGPerCm3, growth.SourceGsd);
-        coagulation = new Coagulation(growth.Kernel ?? new LognormalKernel(densityGPerCm3), densityGPerCm3);
-        (this.numberSteps, this.massSteps) = (numberSteps, massSteps);
-        lengthRates = new AirRates(model, Agent.ParticleMass, LengthPerH);
-        lengthSteps = new StepCache(lengthRates);
-        (lengthPerS, unused, scratch) = (new double[zones], new double[zones], new double[zones]);
-        (now, whole, halves) = (new State(zones), new State(zones), new State(zones));
+        _zones = model.Zones.Count;
+        _volumesM3 = [.. model.Zones.Select(static z => z.VolumeM3)];
+        _depositions = [.. model.Zones.Select(static z => z.DepositionBySize)];
+        (_densityGPerCm3, _sourceGsd) = (growth.DensityGPerCm3, growth.SourceGsd);
+        _coagulation = new Coagulation(growth.Kernel ?? new LognormalKernel(_densityGPerCm3), _densityGPerCm3);
+        (_numberSteps, _massSteps) = (numberSteps, massSteps);
+        _lengthRates = new AirRates(model, Agent.ParticleMass, LengthPerH);
+        _lengthSteps = new StepCache(_lengthRates);
+        (_lengthPerS, _unused, _scratch) = (new double[_zones], new double[_zones], new double[_zones]);
+        (_now, _whole, _halves) = (new State(_zones), new State(_zones), new State(_zones));
     }
 
     /// <summary>Amounts, sources and integrals of one agent in all zones.</summary>
@@ -86,8 +86,8 @@ internal sealed class ParticleSplitting
     /// <param name="clock">What schedules are counted from.</param>
     public void SetTo(double timeS, RunClock clock)
     {
-        lengthRates.SetTo(timeS, clock);
-        lengthSteps.Clear();
+        _lengthRates.SetTo(timeS, clock);
+        _lengthSteps.Clear();
     }
 
     /// <summary>Takes particles that are there already as wide in size as those of the sources.</summary>
@@ -95,9 +95,9 @@ internal sealed class ParticleSplitting
     /// <param name="massUg">Masses in the zones [ug].</param>
     public void StartAt(ReadOnlySpan<double> number, ReadOnlySpan<double> massUg)
     {
-        for (var z = 0; z < zones; z++)
+        for (var z = 0; z < _zones; z++)
         {
-            now.LengthNm[z] = AerosolMoments.LengthOf(number[z], massUg[z], sourceGsd, densityGPerCm3);
+            _now.LengthNm[z] = AerosolMoments.LengthOf(number[z], massUg[z], _sourceGsd, _densityGPerCm3);
         }
     }
 
@@ -107,8 +107,8 @@ internal sealed class ParticleSplitting
     /// <param name="massUg">Masses in the zones [ug].</param>
     public ParticleSize? SizeIn(int zone, ReadOnlySpan<double> number, ReadOnlySpan<double> massUg)
     {
-        var moments = new AerosolMoments(number[zone], massUg[zone], now.LengthNm[zone]);
-        return moments.IsEmpty ? null : moments.Size(densityGPerCm3);
+        var moments = new AerosolMoments(number[zone], massUg[zone], _now.LengthNm[zone]);
+        return moments.IsEmpty ? null : moments.Size(_densityGPerCm3);
     }
 
     /// <summary>Advances by a time with constant sources.</summary>
@@ -119,25 +119,25 @@ internal sealed class ParticleSplitting
     /// <exception cref="ArgumentException">A source gives off number without mass or mass without number, which leaves the size open, or more than 1e15 for each m3 and s.</exception>
     public (double Number, double MassUg) Advance(double seconds, Agents number, Agents mass)
     {
-        for (var z = 0; z < zones; z++)
+        for (var z = 0; z < _zones; z++)
         {
             if (number.PerS[z] > 0 != mass.PerS[z] > 0)
             {
                 throw new ArgumentException("a source of particles that are followed by size needs both number and mass");
             }
 
-            if (!(number.PerS[z] <= MostPerM3S * volumesM3[z]))
+            if (!(number.PerS[z] <= MostPerM3S * _volumesM3[z]))
             {
                 throw new ArgumentException("a source gives off more than 1e9 particles for each cm3 of its zone and second");
             }
 
-            lengthPerS[z] = AerosolMoments.LengthOf(number.PerS[z], mass.PerS[z], sourceGsd, densityGPerCm3);
+            _lengthPerS[z] = AerosolMoments.LengthOf(number.PerS[z], mass.PerS[z], _sourceGsd, _densityGPerCm3);
         }
 
-        now.Begin(number.Amounts, mass.Amounts);
+        _now.Begin(number.Amounts, mass.Amounts);
         if (FastestPerS(number.PerS, mass.PerS, seconds) * seconds < HardlyAnything)
         {
-            Split(now, number.PerS, mass.PerS, seconds);
+            Split(_now, number.PerS, mass.PerS, seconds);
             Steps++;
         }
         else
@@ -145,39 +145,39 @@ internal sealed class ParticleSplitting
             AdvanceWithCare(seconds, number.PerS, mass.PerS);
         }
 
-        now.Number.CopyTo(number.Amounts);
-        now.Mass.CopyTo(mass.Amounts);
-        now.NumberIntegralS.CopyTo(number.IntegralS);
-        now.MassIntegralS.CopyTo(mass.IntegralS);
-        Coagulated += now.Coagulated;
-        return (now.SettledNumber, now.SettledMassUg);
+        _now.Number.CopyTo(number.Amounts);
+        _now.Mass.CopyTo(mass.Amounts);
+        _now.NumberIntegralS.CopyTo(number.IntegralS);
+        _now.MassIntegralS.CopyTo(mass.IntegralS);
+        Coagulated += _now.Coagulated;
+        return (_now.SettledNumber, _now.SettledMassUg);
     }
 
     private void AdvanceWithCare(double seconds, ReadOnlySpan<double> numberPerS, ReadOnlySpan<double> massPerS)
     {
-        var (done, count) = (0L, 1L << halvings);
+        var (done, count) = (0L, 1L << _halvings);
         while (done < count)
         {
             var length = seconds / count;
-            whole.CopyFrom(now);
-            Split(whole, numberPerS, massPerS, length);
-            halves.CopyFrom(now);
-            Split(halves, numberPerS, massPerS, length / 2);
-            Split(halves, numberPerS, massPerS, length / 2);
-            var error = Difference(whole, halves);
-            if (!(error <= Tolerance) && halvings < MostHalvings)
+            _whole.CopyFrom(_now);
+            Split(_whole, numberPerS, massPerS, length);
+            _halves.CopyFrom(_now);
+            Split(_halves, numberPerS, massPerS, length / 2);
+            Split(_halves, numberPerS, massPerS, length / 2);
+            var error = Difference(_whole, _halves);
+            if (!(error <= Tolerance) && _halvings < MostHalvings)
             {
-                halvings++;
+                _halvings++;
                 (done, count) = (done * 2, count * 2);
                 continue;
             }
 
-            (now, halves) = (halves, now);
+            (_now, _halves) = (_halves, _now);
             done++;
             Steps++;
-            if (error < ToleranceToDouble && halvings > 0 && done % 2 == 0)
+            if (error < ToleranceToDouble && _halvings > 0 && done % 2 == 0)
             {
-                halvings--;
+                _halvings--;
                 (done, count) = (done / 2, count / 2);
             }
         }
@@ -186,24 +186,24 @@ internal sealed class ParticleSplitting
     private void Split(State state, ReadOnlySpan<double> numberPerS, ReadOnlySpan<double> massPerS, double seconds)
     {
         Settle(state, seconds / 2);
-        numberSteps.Of(seconds).Take(state.Number, numberPerS, state.NumberIntegralS, scratch);
-        massSteps.Of(seconds).Take(state.Mass, massPerS, state.MassIntegralS, scratch);
-        lengthSteps.Of(seconds).Take(state.LengthNm, lengthPerS, unused, scratch);
+        _numberSteps.Of(seconds).Take(state.Number, numberPerS, state.NumberIntegralS, _scratch);
+        _massSteps.Of(seconds).Take(state.Mass, massPerS, state.MassIntegralS, _scratch);
+        _lengthSteps.Of(seconds).Take(state.LengthNm, _lengthPerS, _unused, _scratch);
         Settle(state, seconds / 2);
     }
 
     private void Settle(State state, double seconds)
     {
-        for (var z = 0; z < zones; z++)
+        for (var z = 0; z < _zones; z++)
         {
-            var volume = volumesM3[z];
+            var volume = _volumesM3[z];
             var moments = new AerosolMoments(state.Number[z] / volume, state.Mass[z] / volume, state.LengthNm[z] / volume);
             if (moments.IsEmpty)
             {
                 continue;
             }
 
-            var lost = coagulation.Advance(ref moments, seconds, depositions[z]);
+            var lost = _coagulation.Advance(ref moments, seconds, _depositions[z]);
             var (coagulated, settled) = (lost.Coagulated * volume, lost.DepositedNumber * volume);
             state.Coagulated += coagulated;
             state.SettledNumber += settled;
@@ -217,14 +217,14 @@ internal sealed class ParticleSplitting
     private double FastestPerS(ReadOnlySpan<double> numberPerS, ReadOnlySpan<double> massPerS, double seconds)
     {
         var fastest = 0.0;
-        for (var z = 0; z < zones; z++)
+        for (var z = 0; z < _zones; z++)
         {
-            var volume = volumesM3[z];
+            var volume = _volumesM3[z];
             var moments = new AerosolMoments(
-                (now.Number[z] + numberPerS[z] * seconds) / volume,
-                (now.Mass[z] + massPerS[z] * seconds) / volume,
-                (now.LengthNm[z] + lengthPerS[z] * seconds) / volume);
-            fastest = Math.Max(fastest, coagulation.FastestPerS(moments, depositions[z]));
+                (_now.Number[z] + numberPerS[z] * seconds) / volume,
+                (_now.Mass[z] + massPerS[z] * seconds) / volume,
+                (_now.LengthNm[z] + _lengthPerS[z] * seconds) / volume);
+            fastest = Math.Max(fastest, _coagulation.FastestPerS(moments, _depositions[z]));
         }
 
         return fastest;

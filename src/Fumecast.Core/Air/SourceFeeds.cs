@@ -4,13 +4,13 @@ namespace Fumecast.Air;
 /// <summary>Reads several sources side by side and says what they give off together, until the first of them changes.</summary>
 internal sealed class SourceFeeds : IDisposable
 {
-    private readonly Feed[] feeds;
+    private readonly Feed[] _feeds;
 
     /// <summary>Opens the sources.</summary>
     /// <param name="sources">The sources.</param>
     /// <param name="run">The run that follows them.</param>
     /// <param name="model">Its air.</param>
-    public SourceFeeds(IReadOnlyList<AirSource> sources, AirRun run, AirModel model) => feeds =
+    public SourceFeeds(IReadOnlyList<AirSource> sources, AirRun run, AirModel model) => _feeds =
     [
         .. sources.Select(source => new Feed(
             source.Steps.GetEnumerator(),
@@ -27,7 +27,7 @@ internal sealed class SourceFeeds : IDisposable
     public double AddRates(double timeS, Span<double> perS, int zones)
     {
         var untilS = double.PositiveInfinity;
-        foreach (var feed in feeds)
+        foreach (var feed in _feeds)
         {
             feed.GoTo(timeS);
             untilS = Math.Min(untilS, feed.UntilS);
@@ -43,7 +43,7 @@ internal sealed class SourceFeeds : IDisposable
     /// <inheritdoc/>
     public void Dispose()
     {
-        foreach (var feed in feeds)
+        foreach (var feed in _feeds)
         {
             feed.Dispose();
         }

@@ -7,36 +7,36 @@ internal sealed class StepCache(AirRates rates)
     // Enough for the halvings of a splitting step, small enough to look through.
     private const int Kept = 32;
 
-    private readonly ExactStep?[] steps = new ExactStep?[Kept];
-    private int used;
-    private int next;
-    private int last;
+    private readonly ExactStep?[] _steps = new ExactStep?[Kept];
+    private int _used;
+    private int _next;
+    private int _last;
 
     /// <summary>Forgets all steps, since the rates changed.</summary>
-    public void Clear() => (used, next, last) = (0, 0, 0);
+    public void Clear() => (_used, _next, _last) = (0, 0, 0);
 
     /// <summary>The step of a length.</summary>
     /// <param name="seconds">Length [s], over 0.</param>
     public ExactStep Of(double seconds)
     {
-        if (last < used && steps[last]!.Seconds == seconds)
+        if (_last < _used && _steps[_last]!.Seconds == seconds)
         {
-            return steps[last]!;
+            return _steps[_last]!;
         }
 
-        for (var i = 0; i < used; i++)
+        for (var i = 0; i < _used; i++)
         {
-            if (steps[i]!.Seconds == seconds)
+            if (_steps[i]!.Seconds == seconds)
             {
-                last = i;
-                return steps[i]!;
+                _last = i;
+                return _steps[i]!;
             }
         }
 
-        last = next;
-        next = (next + 1) % Kept;
-        used = Math.Max(used, last + 1);
-        var step = steps[last] ??= new ExactStep(rates.Zones);
+        _last = _next;
+        _next = (_next + 1) % Kept;
+        _used = Math.Max(_used, _last + 1);
+        var step = _steps[_last] ??= new ExactStep(rates.Zones);
         step.Make(rates, seconds);
         return step;
     }

@@ -7,26 +7,26 @@ namespace Fumecast.Tests.Referees;
 /// <remarks>Fixed sections that keep number and mass (Kumar and Ramkrishna 1996); small steps of the classical fourth order. No moment and no lognormal assumption.</remarks>
 internal sealed class SectionalAerosol
 {
-    private readonly double[] massUg;
-    private readonly double[,] kernel;
-    private readonly (int Low, double Share)[,] product;
+    private readonly double[] _massUg;
+    private readonly double[,] _kernel;
+    private readonly (int Low, double Share)[,] _product;
 
     public SectionalAerosol(double fromNm, double toNm, double massRatio, double densityGPerCm3)
     {
         var count = (int)Math.Ceiling(3 * Math.Log(toNm / fromNm) / Math.Log(massRatio)) + 1;
         Nm = [.. Enumerable.Range(0, count).Select(i => fromNm * Math.Pow(massRatio, i / 3.0))];
-        massUg = [.. Nm.Select(d => new ParticleSize(d, 1).MeanMassUg(densityGPerCm3))];
+        _massUg = [.. Nm.Select(d => new ParticleSize(d, 1).MeanMassUg(densityGPerCm3))];
         PerM3 = new double[count];
-        kernel = new double[count, count];
-        product = new (int, double)[count, count];
+        _kernel = new double[count, count];
+        _product = new (int, double)[count, count];
         for (var i = 0; i < count; i++)
         {
             for (var j = 0; j < count; j++)
             {
-                kernel[i, j] = BrownianKernel.M3PerS(Nm[i], Nm[j], densityGPerCm3);
-                var together = massUg[i] + massUg[j];
-                var low = Math.Min(Array.FindLastIndex(massUg, m => m <= together), count - 2);
-                product[i, j] = (low, (massUg[low + 1] - together) / (massUg[low + 1] - massUg[low]));
+                _kernel[i, j] = BrownianKernel.M3PerS(Nm[i], Nm[j], densityGPerCm3);
+                var together = _massUg[i] + _massUg[j];
+                var low = Math.Min(Array.FindLastIndex(_massUg, m => m <= together), count - 2);
+                _product[i, j] = (low, (_massUg[low + 1] - together) / (_massUg[low + 1] - _massUg[low]));
             }
         }
     }
@@ -37,7 +37,7 @@ internal sealed class SectionalAerosol
 
     public double NumberPerM3 => PerM3.Sum();
 
-    public double MassUgPerM3 => PerM3.Zip(massUg, static (n, m) => n * m).Sum();
+    public double MassUgPerM3 => PerM3.Zip(_massUg, static (n, m) => n * m).Sum();
 
     /// <summary>Fills it with a lognormal distribution.</summary>
     public void Fill(double numberPerM3, ParticleSize size)
@@ -76,10 +76,10 @@ internal sealed class SectionalAerosol
         {
             for (var j = 0; j <= i; j++)
             {
-                var met = kernel[i, j] * n[i] * n[j] * (i == j ? 0.5 : 1);
+                var met = _kernel[i, j] * n[i] * n[j] * (i == j ? 0.5 : 1);
                 change[i] -= met;
                 change[j] -= met;
-                var (low, share) = product[i, j];
+                var (low, share) = _product[i, j];
                 change[low] += share * met;
                 change[low + 1] += (1 - share) * met;
             }

@@ -8,13 +8,13 @@ namespace Fumecast.Tests.Unit.Emission;
 /// <summary>Makes jobs for tests out of stretches of constant flow and temperature, in slices as the flow room makes them.</summary>
 internal sealed class PrintedJob
 {
-    private readonly EmissionAccumulator accumulator;
-    private readonly List<(double[] Components, double DurationS)> rows = [];
-    private readonly double binS;
-    private readonly double density;
-    private double now;
-    private double binStart;
-    private bool started;
+    private readonly EmissionAccumulator _accumulator;
+    private readonly List<(double[] Components, double DurationS)> _rows = [];
+    private readonly double _binS;
+    private readonly double _density;
+    private double _now;
+    private double _binStart;
+    private bool _started;
 
     public PrintedJob(Material material, EmissionOptions? options = null, double binS = 10)
         : this([material], options, binS)
@@ -23,21 +23,21 @@ internal sealed class PrintedJob
 
     public PrintedJob(IReadOnlyList<Material?> materials, EmissionOptions? options = null, double binS = 10)
     {
-        accumulator = new EmissionAccumulator(materials, options ?? new(), binS);
-        this.binS = binS;
-        density = materials.OfType<Material>().First().DensityGPerCm3.Value;
+        _accumulator = new EmissionAccumulator(materials, options ?? new(), binS);
+        _binS = binS;
+        _density = materials.OfType<Material>().First().DensityGPerCm3.Value;
     }
 
     public static MaterialCatalogue Catalogue { get; } = new(new(typeof(Material).Assembly, "materials", null, "common", "sources", "words"));
 
-    public EmissionAccumulator Accumulator => accumulator;
+    public EmissionAccumulator Accumulator => _accumulator;
 
     /// <summary>Whether all tools feed one nozzle.</summary>
     public bool SharesNozzle { get; init; }
 
     public double DepositedG { get; private set; }
 
-    public double NowS => now;
+    public double NowS => _now;
 
     /// <summary>Median rates per minute of each closed bin, agent by agent, times its length in minutes.</summary>
     public IReadOnlyList<double[]> Rows
@@ -45,9 +45,9 @@ internal sealed class PrintedJob
         get
         {
             Close();
-            var rates = accumulator.Rates();
-            var perMin = new Uncertain[accumulator.Agents.Count];
-            return rows.ConvertAll(row =>
+            var rates = _accumulator.Rates();
+            var perMin = new Uncertain[_accumulator.Agents.Count];
+            return _rows.ConvertAll(row =>
             {
                 rates.PerMin(row.Components, row.DurationS, perMin);
                 return Array.ConvertAll(perMin, rate => rate.Median * row.DurationS / 60);
@@ -59,8 +59,8 @@ internal sealed class PrintedJob
     public Uncertain[] Rates(int row)
     {
         Close();
-        var perMin = new Uncertain[accumulator.Agents.Count];
-        accumulator.Rates().PerMin(rows[row].Components, rows[row].DurationS, perMin);
+        var perMin = new Uncertain[_accumulator.Agents.Count];
+        _accumulator.Rates().PerMin(_rows[row].Components, _rows[row].DurationS, perMin);
         return perMin;
     }
 
@@ -78,23 +78,23 @@ internal sealed class PrintedJob
         {
             var duration = seconds / slices;
             var massG = gPerH / 3600 * duration;
-            started |= massG > 0;
+            _started |= massG > 0;
             var slice = new PrintSlice
             {
-                StartS = now,
+                StartS = _now,
                 DurationS = duration,
-                DepositedMm3 = massG / density * 1000,
+                DepositedMm3 = massG / _density * 1000,
                 ExtrudingS = massG > 0 ? duration : 0,
                 NozzleC = fromC + (toC - fromC) * (i + 0.5) / slices,
                 Tool = tool,
                 Nozzle = SharesNozzle ? 0 : tool,
                 IsActiveTool = true,
-                HasStarted = started,
+                HasStarted = _started,
             };
-            accumulator.Add(in slice, density);
+            _accumulator.Add(in slice, _density);
             DepositedG += massG;
-            now += duration;
-            if (now - binStart >= binS - 1e-9)
+            _now += duration;
+            if (_now - _binStart >= _binS - 1e-9)
             {
                 Close();
             }
@@ -106,21 +106,21 @@ internal sealed class PrintedJob
     public IReadOnlyList<AgentEmission> Results()
     {
         Close();
-        return accumulator.Results(DepositedG);
+        return _accumulator.Results(DepositedG);
     }
 
     public EmissionDraws Draws()
     {
         Close();
-        return accumulator.Draws(DepositedG);
+        return _accumulator.Draws(DepositedG);
     }
 
     private void Close()
     {
-        if (now > binStart)
+        if (_now > _binStart)
         {
-            rows.Add((accumulator.CloseBin(binStart, now - binStart).ToArray(), now - binStart));
-            binStart = now;
+            _rows.Add((_accumulator.CloseBin(_binStart, _now - _binStart).ToArray(), _now - _binStart));
+            _binStart = _now;
         }
     }
 }

@@ -5,15 +5,15 @@ namespace Fumecast.Tests.Unit.Inputs;
 
 public sealed class DataCatalogueTests : IDisposable
 {
-    private readonly string folder = Directory.CreateTempSubdirectory("fumecast-data-").FullName;
+    private readonly string _folder = Directory.CreateTempSubdirectory("fumecast-data-").FullName;
 
-    public void Dispose() => Directory.Delete(folder, recursive: true);
+    public void Dispose() => Directory.Delete(_folder, recursive: true);
 
-    private DataCatalogue Materials() => new(typeof(DataCatalogue).Assembly, "materials", folder, "sources");
+    private DataCatalogue Materials() => new(typeof(DataCatalogue).Assembly, "materials", _folder, "sources");
 
     private string Write(string relative, string text)
     {
-        var path = Path.Combine(folder, relative);
+        var path = Path.Combine(_folder, relative);
         Directory.CreateDirectory(Path.GetDirectoryName(path)!);
         File.WriteAllText(path, text);
         return path;
@@ -66,10 +66,10 @@ public sealed class DataCatalogueTests : IDisposable
     [Fact]
     public void A_missing_file_and_a_folder_are_problems_of_the_input()
     {
-        var missing = Path.Combine(folder, "no.yaml");
+        var missing = Path.Combine(_folder, "no.yaml");
 
         Assert.Equal($"{missing}: found no such file; check the path", Assert.Throws<InputProblem>(() => Materials().Find(missing)).Message);
-        Assert.Contains("cannot be read", Assert.Throws<InputProblem>(() => Materials().Find(folder + "/")).Message, StringComparison.Ordinal);
+        Assert.Contains("cannot be read", Assert.Throws<InputProblem>(() => Materials().Find(_folder + "/")).Message, StringComparison.Ordinal);
     }
 
     [Fact]
