@@ -7,6 +7,9 @@ namespace Fumecast.Machine;
 /// <content>Temperatures and fans.</content>
 internal sealed partial class Interpreter
 {
+    /// <summary>A nozzle that sinks less than this below its set point is not worth a word [K]; common practice, no source.</summary>
+    private const double MostSinkK = 5;
+
     /// <summary>Code of the error that a nozzle temperature is needed and nothing gives it.</summary>
     public const string NozzleMissing = "nozzle-missing";
 
@@ -338,6 +341,12 @@ internal sealed partial class Interpreter
         {
             _log.Report(Severity.Warning, "heater-too-small", 0, 0, FormattableString.Invariant(
                 $"the flow of tool {tool} asks for about {record.NeededHeaterW:0} W, but the nozzle heater of the printer profile has {_profile.Nozzle.PowerW:0} W and would let the nozzle sink below the cold limit of {_profile.ColdLimitC:0} C; from {fromS:0} s on the set point is taken as held; name a profile with a larger heater (nozzle: power)"),
+                changesResult: true);
+        }
+        else if (record.SankK > MostSinkK)
+        {
+            _log.Report(Severity.Warning, "nozzle-sinks", 0, 0, FormattableString.Invariant(
+                $"the flow of tool {tool} asks for up to {record.NeededHeaterW:0} W, but the nozzle heater of the printer profile has {_profile.Nozzle.PowerW:0} W: the nozzle sinks by up to {record.SankK:0} K below its set point, and what it gives off with it; if your printer holds its temperature, name a profile with a larger heater (nozzle: power)"),
                 changesResult: true);
         }
     }

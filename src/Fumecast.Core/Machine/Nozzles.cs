@@ -77,12 +77,20 @@ internal sealed class Nozzles
         var record = _records[tool];
         var flowWPerK = mm3 / durationS * _filamentHeat[tool];
         var wasHot = heater.TemperatureC >= _profile.ColdLimitC;
+        var asksTooMuch = false;
         if (durationS >= LeastS && heater.TargetC is { } wished)
         {
-            record.Ask(_profile.Nozzle.PowerAt(wished - heater.AmbientC, fanShare, flowWPerK));
+            var neededW = _profile.Nozzle.PowerAt(wished - heater.AmbientC, fanShare, flowWPerK);
+            record.Ask(neededW);
+            asksTooMuch = _profile.Nozzle.IsInWatts && neededW > _profile.Nozzle.PowerW;
         }
 
         heater.Advance(durationS, fanShare, nozzle.HoldsWhateverFlows ? 0 : flowWPerK);
+        if (asksTooMuch && !nozzle.HoldsWhateverFlows && heater.TargetC is { } held)
+        {
+            record.Sink(held - heater.LastMeanC);
+        }
+
         if (wasHot && heater.TemperatureC < _profile.ColdLimitC && !nozzle.HoldsWhateverFlows && heater.TargetC is { } target
             && target >= _profile.ColdLimitC)
         {

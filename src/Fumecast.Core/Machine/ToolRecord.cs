@@ -24,6 +24,11 @@ internal sealed class ToolRecord
     /// <summary>When the flow first was more than the heater of the profile can melt, so that it is taken to hold its set point from then on; null if never [s].</summary>
     public double? HeaterTooSmallFromS { get; internal set; }
 
+    /// <summary>How far the nozzle sank at most below its set point because the flow asked for more than the heater has; 0 if it never did [K].</summary>
+    public double SankK { get; private set; }
+
+    internal void Sink(double kelvin) => SankK = Math.Max(SankK, kelvin);
+
     internal void Ask(double heaterW) => NeededHeaterW = Math.Max(NeededHeaterW, heaterW);
 
     internal void Deposit(double mm3, double nozzleC)

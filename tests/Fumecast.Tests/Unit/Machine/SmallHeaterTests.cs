@@ -48,6 +48,19 @@ public class SmallHeaterTests
         Assert.InRange(run.Print.Tools[0].Heat.MinC, 190, 200);
         Assert.Null(run.Print.Tools[0].Heat.HeaterTooSmallFromS);
         Assert.DoesNotContain(run.Log.Entries, entry => entry.Code == "heater-too-small");
+
+        // Not in silence: fifteen kelvins are a factor of nearly three in particles.
+        var finding = Assert.Single(run.Log.Entries, entry => entry.Code == "nozzle-sinks");
+        Assert.True(finding.ChangesResult);
+        Assert.Contains("has 40 W", finding.Message, StringComparison.Ordinal);
+        Close.To(210 - run.Print.Tools[0].Heat.MinC, run.Print.Tools[0].Heat.SankK, 0.05);
+    }
+
+    [Fact]
+    public void A_flow_that_the_heater_melts_is_no_finding()
+    {
+        var run = Simulated.Run(AtFlow(20, 600), options: Options);
+        Assert.DoesNotContain(run.Log.Entries, entry => entry.Code is "heater-too-small" or "nozzle-sinks");
     }
 
     [Fact]
