@@ -14,6 +14,7 @@ internal sealed class BinRates
     private const int MostKept = 4096;
     private const double FarBelowCap = 14;
     private const double DoseThatMatters = 0.005;
+    private const double SlowestAge = 0.3;
 
     private readonly AgentMix[] _agents;
     private readonly ToolEmission[] _tools;
@@ -108,7 +109,9 @@ internal sealed class BinRates
             Put(ref length, 50 * resting / number);
             Put(ref length, 50 * y * bin.MassG / number);
             Put(ref length, 2 * StepOf(bin.StepGK, in bin, material));
-            var hasDose = left > DoseThatMatters;
+
+            // A cooler start and a flatter slope than the middle ones leave more of the dose: its age counts until it is gone for those too.
+            var hasDose = rules.StartDose.Value * _tools[tool].DoseAtStart * Math.Exp(-SlowestAge * bin.AgeAtStart) > DoseThatMatters;
             Put(ref length, hasDose ? 1000 - (10 * Math.Log(left)) : 0);
             Put(ref length, hasDose ? 1000 + MeanAgeStepK(in bin, _tools[tool]) : 0);
             var cap = rules.NumberCapPerMin.Value / 60;

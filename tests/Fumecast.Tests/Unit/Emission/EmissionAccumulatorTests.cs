@@ -217,6 +217,25 @@ public class EmissionAccumulatorTests
         Assert.All(new PrintedJob(PrintedJob.Material("peek"), Purged).For(60, 400, 6).Results(), a => Assert.Equal(1, a.ExtrapolatedShare));
     }
 
+    // A nozzle at rest gives off its own share only, which may be drawn as nearly nothing: the low end lies far lower than that of a print.
+    [Theory]
+    [InlineData(0.5)]
+    [InlineData(0.9)]
+    public void The_interval_of_an_idle_bin_agrees_with_that_of_an_idle_job(double interval)
+    {
+        var options = Purged with { Interval = interval };
+        var idle = new PrintedJob(PrintedJob.Material("pla"), options, binS: 3600).For(3600, 220, 0).Results();
+        var printing = Number(new PrintedJob(PrintedJob.Material("pla"), options, binS: 3600).For(3600, 220, 6.3)).Total;
+
+        Assert.True(idle[0].Total.Median / idle[0].Total.Low > 1.1 * printing.Median / printing.Low);
+        foreach (var agent in idle.Take(3))
+        {
+            var scale = agent.Total.Median / agent.PeakPerMin.Median;
+            Close.To(Math.Log(agent.Total.High / agent.Total.Median), Math.Log(agent.PeakPerMin.High * scale / agent.Total.Median), 0.05);
+            Close.To(Math.Log(agent.Total.Median / agent.Total.Low), Math.Log(agent.Total.Median / (agent.PeakPerMin.Low * scale)), 0.05);
+        }
+    }
+
     // Two spools fed to one nozzle in turn find one residue in it, and the second finds what the first has left.
     [Theory]
     [InlineData("pla")]
