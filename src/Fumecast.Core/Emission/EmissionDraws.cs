@@ -47,10 +47,11 @@ internal sealed class EmissionDraws
 
         var scale = perGram ? basis.DepositedG / DepositedG : 1;
         var ratios = new List<double>(mine.Length);
-        var lower = 0;
+        var (lower, compared) = (0, 0);
         for (var i = 0; i < mine.Length; i++)
         {
-            // A draw in which the base gives off nothing has no ratio: a nozzle at rest whose own share is drawn as 0.
+            // A draw in which the base gives off nothing has no ratio: a nozzle at rest whose own share is drawn as 0. Which gives off less is told all the same.
+            compared += mine[i] > 0 || theirs[i] > 0 ? 1 : 0;
             if (theirs[i] > 0)
             {
                 ratios.Add(mine[i] / theirs[i] * scale);
@@ -58,7 +59,7 @@ internal sealed class EmissionDraws
             }
         }
 
-        return new EmissionRatio(IntervalOf([.. ratios], interval), (double)lower / ratios.Count);
+        return new EmissionRatio(IntervalOf([.. ratios], interval), (double)lower / compared);
     }
 
     /// <summary>The median of the draws with the ends between which the stated share of them lies; reorders the draws.</summary>
