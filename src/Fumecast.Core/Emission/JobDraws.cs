@@ -54,29 +54,7 @@ internal sealed class JobDraws
     private void AddNumber(ToolEmission tool, double[] warmUp, double[] printing, double[] idleHot)
     {
         var (warmAge, age) = (New(), New());
-        var atC = _numberYield.AtC!.Value;
-        foreach (var bin in UsedBy(tool))
-        {
-            // Mean temperatures of their own, since a kelvin already matters: the nozzle may print hotter than it waits.
-            var massStep = bin.MassG > 0 ? bin.MassTimesC / bin.MassG - atC : 0;
-            var timeStep = bin.TimeTimesC / bin.TimeS - atC;
-            for (var i = 0; i < _figures.Points; i += Vector<double>.Count)
-            {
-                // The last, shorter stretch is taken from the full vector that ends there; see Store.
-                var from = Math.Min(i, _figures.Points - Vector<double>.Count);
-                var b = new Vector<double>(_figures.Slope, from);
-                var s = new Vector<double>(_figures.OwnShare, from);
-                var hotter = new Vector<double>(_figures.Hotter(tool), from);
-                var hot = Vector.Exp(b * timeStep) * hotter;
-                var own = s * hot * tool.ReferenceGPerS;
-                var byMass = bin.MassG > 0 ? (Vector<double>.One - s) * Vector.Exp(b * massStep) * hotter * bin.MassG : Vector<double>.Zero;
-                Store(printing, byMass + own * bin.PrintingS, from, i);
-                Store(idleHot, own * bin.IdleS, from, i);
-                Store(warmUp, own * bin.WarmS, from, i);
-                Store(warmAge, hot * (bin.WarmS / _decayS), from, i);
-                Store(age, hot * (bin.TimeS / _decayS), from, i);
-            }
-        }
+        AddFed(tool, _numberYield.AtC!.Value, _figures.Slope, _figures.OwnShare, _figures.Hotter(tool), (warmUp, printing, idleHot), (warmAge, age));
 
         // Which part of the later dose falls on moments of printing is taken from the middle values; the sum does not depend on it.
         var whilePrinting = tool.DoseSinceStart > 0 ? tool.DoseWhilePrinting / tool.DoseSinceStart : 0;
@@ -91,35 +69,53 @@ internal sealed class JobDraws
         }
     }
 
+    /// <summary>Adds what the hot nozzle gives off by itself and by mass, over the yield, for each point [g]; and how much a start dose ages meanwhile.</summary>
+    private void AddFed(
+        ToolEmission tool, double atC, double[] slopes, double[] ownShares, double[] hotters,
+        (double[] WarmUp, double[] Printing, double[] IdleHot) sums, (double[] WarmUp, double[] Whole)? ages)
+    {
+        foreach (var bin in tool.Temperatures)
+        {
+            if (!(bin.TimeS > 0))
+            {
+                continue;
+            }
+
+            // Mean temperatures of their own, since a kelvin already matters: the nozzle may print hotter than it waits.
+            var massStep = bin.MassG > 0 ? bin.MassTimesC / bin.MassG - atC : 0;
+            var timeStep = bin.TimeTimesC / bin.TimeS - atC;
+            for (var i = 0; i < _figures.Points; i += Vector<double>.Count)
+            {
+                // The last, shorter stretch is taken from the full vector that ends there; see Store.
+                var from = Math.Min(i, _figures.Points - Vector<double>.Count);
+                var b = new Vector<double>(slopes, from);
+                var s = new Vector<double>(ownShares, from);
+                var hotter = new Vector<double>(hotters, from);
+                var hot = Vector.Exp(b * timeStep) * hotter;
+                var own = s * hot * tool.ReferenceGPerS;
+                var byMass = bin.MassG > 0 ? (Vector<double>.One - s) * Vector.Exp(b * massStep) * hotter * bin.MassG : Vector<double>.Zero;
+                Store(sums.Printing, byMass + own * bin.PrintingS, from, i);
+                Store(sums.IdleHot, own * bin.IdleS, from, i);
+                Store(sums.WarmUp, own * bin.WarmS, from, i);
+                if (ages is var (warmAge, age))
+                {
+                    Store(warmAge, hot * (bin.WarmS / _decayS), from, i);
+                    Store(age, hot * (bin.TimeS / _decayS), from, i);
+                }
+            }
+        }
+    }
+
     private YieldCurves TvocOf(IReadOnlyList<ToolEmission> tools)
     {
         var (warmUp, printing, idleHot) = (New(), New(), New());
-        var atC = _tvocYield.AtC!.Value;
         foreach (var tool in tools)
         {
-            foreach (var bin in UsedBy(tool))
-            {
-                var massStep = bin.MassG > 0 ? bin.MassTimesC / bin.MassG - atC : 0;
-                var timeStep = bin.TimeTimesC / bin.TimeS - atC;
-                for (var i = 0; i < _figures.Points; i += Vector<double>.Count)
-                {
-                    var from = Math.Min(i, _figures.Points - Vector<double>.Count);
-                    var b = new Vector<double>(_figures.TvocSlope, from);
-                    var s = new Vector<double>(_figures.TvocOwnShare, from);
-                    var hotter = new Vector<double>(_figures.TvocHotter(tool), from);
-                    var own = s * Vector.Exp(b * timeStep) * hotter * tool.ReferenceGPerS;
-                    var byMass = bin.MassG > 0 ? (Vector<double>.One - s) * Vector.Exp(b * massStep) * hotter * bin.MassG : Vector<double>.Zero;
-                    Store(printing, byMass + own * bin.PrintingS, from, i);
-                    Store(idleHot, own * bin.IdleS, from, i);
-                    Store(warmUp, own * bin.WarmS, from, i);
-                }
-            }
+            AddFed(tool, _tvocYield.AtC!.Value, _figures.TvocSlope, _figures.TvocOwnShare, _figures.TvocHotter(tool), (warmUp, printing, idleHot), null);
         }
 
         return new YieldCurves(_tvocYield, warmUp, printing, idleHot, null);
     }
-
-    private static IEnumerable<TemperatureBin> UsedBy(ToolEmission tool) => tool.Temperatures.Where(static bin => bin.TimeS > 0);
 
     private double[] New() => new double[_figures.Points];
 
