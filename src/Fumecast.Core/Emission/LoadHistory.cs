@@ -31,7 +31,7 @@ internal struct LoadCell
 /// <summary>Which particle rates a job went through, so that a cap on the rate of each moment can be put on every draw.</summary>
 /// <remarks>
 /// Totals of temperature alone would average the rate over moments of full and of no flow, and over the start dose; a draw near the cap would
-/// then lose too little. Stretches of age grow by a tenth each, since the start dose fades with age; temperatures go by two kelvins, mass rates by
+/// then lose too little. Stretches go by the age of the residue and not by the clock, since that is how the start dose fades, and grow by a tenth each; temperatures go by two kelvins, mass rates by
 /// a sixth of an octave above the reference rate. Memory is bounded: beyond so many cells, a stretch is kept as one.
 /// </remarks>
 internal sealed class LoadHistory(double referenceGPerS)
@@ -40,7 +40,7 @@ internal sealed class LoadHistory(double referenceGPerS)
     private const int TemperatureClasses = 304;
     private const int LoadClasses = 64;
     private const double ClassesPerOctave = 6;
-    private const double FirstStretchS = 10;
+    private const double FirstStretch = 0.02;
     private const double Growth = 1.1;
     private const int MostCells = 4096;
 
@@ -48,8 +48,7 @@ internal sealed class LoadHistory(double referenceGPerS)
     private readonly short[] _cellOf = new short[TemperatureClasses * LoadClasses];
     private int _stretch;
     private int _firstOfStretch;
-    private double _ageS;
-    private double _endOfStretchS = FirstStretchS;
+    private double _endOfStretch = FirstStretch;
     private double _highestC = double.NegativeInfinity;
     private double _highestGPerS;
 
@@ -67,9 +66,9 @@ internal sealed class LoadHistory(double referenceGPerS)
     /// <summary>Highest mass rate of a moment [g/s].</summary>
     public double HighestGPerS => _highestGPerS;
 
-    /// <summary>Takes a moment of a nozzle that emits.</summary>
+    /// <summary>Takes a moment of a nozzle that emits; <c>doseAge</c> is the age of the residue in it at the end, at the middle of all figures [-].</summary>
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
-    public void Add(double durationS, double extrudingS, double massG, double nozzleC, bool hasStarted)
+    public void Add(double durationS, double extrudingS, double massG, double nozzleC, bool hasStarted, double doseAge)
     {
         var gPerS = massG / durationS;
         _highestC = Math.Max(_highestC, nozzleC);
@@ -93,11 +92,10 @@ internal sealed class LoadHistory(double referenceGPerS)
 
         cell.MassG += massG;
         cell.TimeTimesC += durationS * nozzleC;
-        _ageS += durationS;
-        if (_ageS >= _endOfStretchS)
+        if (doseAge >= _endOfStretch)
         {
             _stretch++;
-            _endOfStretchS = Math.Max(_ageS + FirstStretchS, _ageS * Growth);
+            _endOfStretch = Math.Max(doseAge + FirstStretch, doseAge * Growth);
             _firstOfStretch = _cells.Count;
         }
     }

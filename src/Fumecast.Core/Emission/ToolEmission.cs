@@ -166,7 +166,7 @@ internal sealed class ToolEmission
             at.WarmS += durationS;
         }
 
-        History.Add(durationS, slice.ExtrudingS, massG, nozzleC, slice.HasStarted);
+        History.Add(durationS, slice.ExtrudingS, massG, nozzleC, slice.HasStarted, Residue.Age);
     }
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
