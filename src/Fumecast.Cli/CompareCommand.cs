@@ -254,7 +254,7 @@ internal sealed class CompareCommand(Surroundings around, CancellationToken canc
             [Total(variant, Agent.ParticleNumber), Ratio(variant, Agent.ParticleNumber), Ratio(variant, Agent.Tvoc)]));
         var jobs = variants.Select(static variant => variant.Job).Distinct().ToArray();
         var title = jobs.Length == 1 ? $"What would {jobs[0]} give off?" : "Which gives off less?";
-        ComparisonPicture.Write(output, format, title, columns, [.. rows], variants[0].Estimate.Interval);
+        ComparisonPicture.Write(output, format, title, columns, [.. rows], variants[0].Estimate.Interval, CompareText.OnBars(variants));
     }
 
     private static Uncertain? Total(ComparedVariant variant, Agent agent) =>

@@ -37,17 +37,18 @@ public static class ComparisonPicture
     /// <param name="columns">What is compared, one to four.</param>
     /// <param name="rows">The variants, the base first; of more than 60 the first are drawn, and it is said.</param>
     /// <param name="interval">Coverage of the intervals [-].</param>
+    /// <param name="note">A sentence on how sure the ratios are.</param>
     public static void Write(
-        Stream output, PictureFormat format, string title, IReadOnlyList<ComparisonColumn> columns, IReadOnlyList<ComparisonRow> rows, double interval)
+        Stream output, PictureFormat format, string title, IReadOnlyList<ComparisonColumn> columns, IReadOnlyList<ComparisonRow> rows, double interval, string note)
     {
         ArgumentOutOfRangeException.ThrowIfZero(columns.Count);
         var shown = Math.Min(rows.Count, MostRows);
         var height = (int)(Header + (shown * RowHeight) + Footer);
-        Sheet.Write(output, format, Width, height, sheet => Draw(sheet, title, columns, rows, shown, interval));
+        Sheet.Write(output, format, Width, height, sheet => Draw(sheet, title, columns, rows, shown, interval, note));
     }
 
     private static void Draw(
-        Sheet sheet, string title, IReadOnlyList<ComparisonColumn> columns, IReadOnlyList<ComparisonRow> rows, int shown, double interval)
+        Sheet sheet, string title, IReadOnlyList<ComparisonColumn> columns, IReadOnlyList<ComparisonRow> rows, int shown, double interval, string note)
     {
         var left = 120f;
         for (var i = 0; i < shown; i++)
@@ -75,7 +76,7 @@ public static class ComparisonPicture
             string.Create(CultureInfo.InvariantCulture, $"Dots: middle estimates. Bars: {100 * interval:0.##} % intervals. Dashed: the first row, which is the base.{more}"),
             24, sheet.Height - 30, 11, Palette.Faint);
         sheet.Text(
-            "Bars of one material move together, so ratios are surer than they look. An estimate, not an exposure assessment.",
+            Sheet.Fit($"{note} An estimate, not an exposure assessment.", Width - 24 - Right, 11, bold: false),
             24, sheet.Height - 14, 11, Palette.Faint);
     }
 

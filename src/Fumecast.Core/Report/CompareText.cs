@@ -135,6 +135,14 @@ public static class CompareText
             + (outcome.IsBasisRefused ? " The first is not among them, so all ratios are to the first that could be used." : "");
     }
 
+    /// <summary>How sure the bars of ratios are, for below a picture.</summary>
+    /// <param name="variants">The variants, the base first.</param>
+    /// <returns>One sentence with its full stop.</returns>
+    public static string OnBars(IReadOnlyList<ComparedVariant> variants) =>
+        variants.Any(static variant => variant.RestsOnNozzleShare) ? "Some ratios rest on what a hot nozzle is assumed to give off by itself, which no source settles: a bar beside 1 is then no proof."
+        : variants.All(static variant => variant.SharesMaterials) ? "Bars of one material move together, so ratios are surer than they look."
+        : "Bars of different materials do not move together: their ratios are as unsure as both.";
+
     private static void WriteVariant(TextPage page, int[] columns, int at, string name, ComparedVariant variant, ComparedVariant basis)
     {
         var number = variant.Estimate.Emission.FirstOrDefault(static emission => emission.Agent == Agent.ParticleNumber);

@@ -79,6 +79,11 @@ internal static class TestPrintText
         page.Point("For a comparison run the same file again with one thing changed: same spool, same room, same order of steps.");
         page.Gap();
         page.Heading("SAFETY");
+        if (estimate.Diagnostics.Any(static finding => finding.Code == ForecastFindings.NozzleUnusual))
+        {
+            page.Warning("The nozzle is far from what is usual for this material: too hot a material decomposes and gives off much more, and other things, than the forecast says.");
+        }
+
         page.Warning("Never leave the printer unattended: a hot printer needs a person nearby who can switch it off.");
         page.Warning("Follow the printer maker's instructions and your local rules; they come first.");
         foreach (var caution in estimate.Cautions.Take(2))

@@ -115,6 +115,10 @@ public sealed class CompareCommandTests : IDisposable
         // The nozzle gives off a little of its own for twice the time.
         Assert.InRange(Ends(Ratio(variants[1], "tvoc"), "per_job").Median, 1.01, 1.2);
         Assert.True(variants[1].GetProperty("rests_on_nozzle_share").GetBoolean());
+
+        // That share is assumed, so nothing that a script reads is more certain than the sentence.
+        Assert.All(variants[1].GetProperty("ratio").EnumerateArray(), static ratio =>
+            Assert.False(ratio.GetProperty("probability_lower").TryGetProperty("per_job", out _)));
     }
 
     [Fact]

@@ -36,6 +36,21 @@ public class MaterialCatalogueTests
             Assert.True(f.Figure.Origin.Known is not (FigureKnown.Memory or FigureKnown.Assumed) || f.Figure.Origin.Grade is "C" or "D", f.Name);
         });
 
+    // Emissions reference, 9b: "other carbon fibre", the middle of the base, its spread half as wide again in logarithms.
+    [Theory]
+    [InlineData("ABS-CF", "abs")]
+    [InlineData("petg cf", "petg")]
+    [InlineData("PA-GF", "pa6")]
+    public void A_filled_kind_has_the_middle_of_the_plain_one_and_a_wider_spread(string word, string plain)
+    {
+        var catalogue = new MaterialCatalogue();
+        var (filled, of) = (catalogue.Load(word).NumberYieldPerG, catalogue.Load(plain).NumberYieldPerG);
+        Assert.Equal(of.Value, filled.Value);
+        Close.To(1.5 * Math.Log(of.Gsd!.Value), Math.Log(filled.Gsd!.Value), 1e-12);
+        Assert.Equal("C", filled.Origin.Grade);
+        Assert.Equal(catalogue.Load(plain).TvocYieldUgPerG.Gsd, catalogue.Load(word).TvocYieldUgPerG.Gsd);
+    }
+
     [Fact]
     public void Every_listed_source_is_used()
     {

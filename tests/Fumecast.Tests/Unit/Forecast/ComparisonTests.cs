@@ -54,6 +54,30 @@ public sealed class ComparisonTests : IDisposable
         Close.To(Math.Exp(10 * slope.At(z)), ratio.High, 0.01);
     }
 
+    // What is not known of two materials cancels only where both make as much of the one print as of the other.
+    [Fact]
+    public void Prints_of_two_materials_in_other_shares_do_not_share_them()
+    {
+        string Two(string name, int ofFirst)
+        {
+            File.WriteAllText(_jobs.In(name), $"G21\nG90\nM83\nG28\nM104 T1 S240\nM109 S240\nG1 X20 Y20 Z0.2 F6000\nG1 X80 E{ofFirst} F600\nT1\nM109 S240\nG1 X20 E{100 - ofFirst} F600\nM104 S0\n");
+            return _jobs.In(name);
+        }
+
+        var options = new CompareOptions { Estimate = new() { MaterialByTool = new Dictionary<int, string> { [0] = "abs", [1] = "petg" } } };
+        var variants = Comparison.Compare([Two("a.gcode", 80), Two("same.gcode", 80), Two("other.gcode", 20)], options).Variants;
+        Assert.Equal([true, true, false], variants.Select(static variant => variant.SharesMaterials));
+    }
+
+    [Fact]
+    public void A_material_without_a_source_says_so_with_every_estimate()
+    {
+        var job = _jobs.Wall("a.gcode", nozzleC: 400, rounds: 5);
+        var cautions = PrintForecast.Estimate(job, new EstimateOptions { Material = "peek" }).Cautions;
+        Assert.Superset(new MaterialCatalogue().Load("peek").Cautions.ToHashSet(), cautions.ToHashSet());
+        Assert.NotEmpty(new MaterialCatalogue().Load("peek").Cautions);
+    }
+
     [Fact]
     public void Twice_the_plastic_gives_off_twice_as_much_and_the_same_per_gram()
     {

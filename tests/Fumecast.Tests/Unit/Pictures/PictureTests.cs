@@ -196,7 +196,7 @@ public class PictureTests
     {
         using var stream = new MemoryStream();
         ComparisonPicture.Write(
-            stream, PictureFormat.Svg, "Which?", [new("Particles", "1"), new("TVOC", "", IsVapours: true)], [new("base", [new Uncertain(1, 2, 4), new Uncertain(1, 2, 4)])], 0.9);
+            stream, PictureFormat.Svg, "Which?", [new("Particles", "1"), new("TVOC", "", IsVapours: true)], [new("base", [new Uncertain(1, 2, 4), new Uncertain(1, 2, 4)])], 0.9, "Bars.");
         var dots = Parse(stream.ToArray()).Descendants(Svg + "ellipse").Select(static dot => (string?)dot.Attribute("fill")).Distinct().ToList();
         Assert.Equal([Palette.Particles.ToHex(), Palette.Vapours.ToHex()], dots);
         var lines = Parse(Estimate(PictureFormat.Svg)).Descendants(Svg + "path").Select(static path => (string?)path.Attribute("stroke")).ToHashSet();
@@ -237,9 +237,11 @@ public class PictureTests
                 new("base", [new Uncertain(1e10, 1e11, 1e12), new Uncertain(10, 100, 1000)]),
                 new("cooler", [new Uncertain(1e9, 1e10, 1e11), null]),
             ],
-            0.9);
+            0.9,
+            "Not sure.");
         var svg = Parse(stream.ToArray());
         Assert.Contains("cooler", Words(svg));
+        Assert.Contains("Not sure. An estimate, not an exposure assessment.", Words(svg));
         var dots = svg.Descendants(Svg + "circle").Concat(svg.Descendants(Svg + "ellipse"));
         Assert.Equal(3, dots.Select(static dot => ((string?)dot.Attribute("cx"), (string?)dot.Attribute("cy"))).Distinct().Count());
     }
