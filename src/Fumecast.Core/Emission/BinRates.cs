@@ -16,6 +16,9 @@ internal sealed class BinRates
     private const double DoseThatMatters = 0.005;
     private const double SlowestAge = 0.3;
 
+    /// <summary>Of the dose at the start of a bin, a share at its end below which its age says no more [-].</summary>
+    private const double GoneWithin = 1e-9;
+
     private readonly AgentMix[] _agents;
     private readonly ToolEmission[] _tools;
     private readonly double[] _scales;
@@ -42,21 +45,34 @@ internal sealed class BinRates
     {
         var used = Unpack(components);
         var (particles, vapours) = (RatiosOf(used, ofParticles: true), RatiosOf(used, ofParticles: false));
-        var perMin = 60 / durationS;
         for (var i = 0; i < _agents.Length; i++)
         {
-            var amount = 0.0;
-            foreach (var part in _agents[i].PartsSpan)
-            {
-                var at = Array.IndexOf(_tools, part.Tool);
-                amount += used.Contains(at) ? part.Amount(in _bins[at]) : 0;
-            }
-
-            var rate = amount * perMin;
-            var median = rate * _scales[i];
-            var (low, high) = (_agents[i].Agent.IsParticles ? particles : vapours)[i];
-            ratesPerMin[i] = new Uncertain(Math.Min(rate * low, median), median, Math.Max(rate * high, median));
+            ratesPerMin[i] = PerMin(i, used, durationS, _agents[i].Agent.IsParticles ? particles : vapours);
         }
+    }
+
+    /// <summary>Rate of one agent in a bin with its interval; nothing is drawn for particles when it is a vapour, and the other way round.</summary>
+    /// <param name="agent">Place of the agent in <see cref="EmissionAccumulator.Agents"/>.</param>
+    /// <param name="components">What <see cref="EmissionAccumulator.CloseBin"/> gave for the bin.</param>
+    /// <param name="durationS">Length of the bin [s], over 0.</param>
+    public Uncertain PerMin(int agent, ReadOnlySpan<double> components, double durationS)
+    {
+        var used = Unpack(components);
+        return PerMin(agent, used, durationS, RatiosOf(used, _agents[agent].Agent.IsParticles));
+    }
+
+    private Uncertain PerMin(int agent, List<int> used, double durationS, (double Low, double High)[] ratios)
+    {
+        var amount = 0.0;
+        foreach (var part in _agents[agent].PartsSpan)
+        {
+            var at = Array.IndexOf(_tools, part.Tool);
+            amount += used.Contains(at) ? part.Amount(in _bins[at]) : 0;
+        }
+
+        var rate = amount * (60 / durationS);
+        var median = rate * _scales[agent];
+        return new Uncertain(Math.Min(rate * ratios[agent].Low, median), median, Math.Max(rate * ratios[agent].High, median));
     }
 
     private List<int> Unpack(ReadOnlySpan<double> components)
@@ -111,9 +127,9 @@ internal sealed class BinRates
             Put(ref length, 2 * StepOf(bin.StepGK, in bin, material));
 
             // A cooler start and a flatter slope than the middle ones leave more of the dose: its age counts until it is gone for those too.
-            var hasDose = rules.StartDose.Value * _tools[tool].DoseAtStart * Math.Exp(-SlowestAge * bin.AgeAtStart) > DoseThatMatters;
+            var hasDose = rules.StartDose.Value * _tools[tool].DoseAtStart * Math.Pow(bin.LeftAtStart, SlowestAge) > DoseThatMatters;
             Put(ref length, hasDose ? 1000 - (10 * Math.Log(left)) : 0);
-            Put(ref length, hasDose ? 1000 + MeanAgeStepK(in bin, _tools[tool]) : 0);
+            Put(ref length, hasDose ? 1000 + MeanAgeStepK(in bin) : 0);
             var cap = rules.NumberCapPerMin.Value / 60;
             Put(ref length, Distance(cap * bin.PrintingS, printing));
             Put(ref length, Distance(cap * bin.RestingS, resting));
@@ -200,7 +216,7 @@ internal sealed class BinRates
                 resting[k] += moments[(2 * i) + 1].IdleHotG;
             }
 
-            curves[k] = CapCurve.Of(moments, capPerS, highestYield);
+            curves[k] = CapCurve.Of(moments, [], capPerS, highestYield);
         }
 
         var lowest = Array.ConvertAll(curves, static curve => curve?.LogFirstYield ?? double.PositiveInfinity);
@@ -238,18 +254,24 @@ internal sealed class BinRates
     }
 
     /// <summary>What is left of the start dose, the mean over the bin [-].</summary>
+    /// <remarks>Ages are those at which so much is left without a cap: one that held the dose back in the middle did so in all draws.</remarks>
     private static double LeftOf(in ToolBin bin, double slopeOff, double hotter, ToolEmission tool)
     {
-        var faster = hotter * Math.Exp(slopeOff * MeanAgeStepK(in bin, tool));
-        var ages = AgesIn(in bin, tool) * faster;
-        return Math.Exp(-bin.AgeAtStart * faster) * (ages > 1e-6 ? (1 - Math.Exp(-ages)) / ages : 1 - (ages / 2));
+        if (!(bin.LeftAtStart > 0))
+        {
+            return 0;
+        }
+
+        var faster = hotter * Math.Exp(slopeOff * MeanAgeStepK(in bin));
+        var kept = bin.LeftAtEnd / bin.LeftAtStart;
+        var ages = faster * (kept > GoneWithin ? -Math.Log(kept) : AgesWithoutCap(in bin, tool));
+        return Math.Pow(bin.LeftAtStart, faster) * (ages > 1e-6 ? (1 - Math.Exp(-ages)) / ages : 1 - (ages / 2));
     }
 
-    private static double AgesIn(in ToolBin bin, ToolEmission tool) =>
+    private static double AgesWithoutCap(in ToolBin bin, ToolEmission tool) =>
         (bin.PrintingOwnG + bin.RestingOwnG) / (tool.ReferenceGPerS * tool.Material.Rules.StartDoseDecayS.Value);
 
-    private static double MeanAgeStepK(in ToolBin bin, ToolEmission tool) =>
-        bin.AgeAtStart + AgesIn(in bin, tool) is var age and > 0 ? bin.AgeStepK / age : 0;
+    private static double MeanAgeStepK(in ToolBin bin) => bin.AgeWithoutCap > 0 ? bin.AgeStepK / bin.AgeWithoutCap : 0;
 
     private static double StepOf(double stepGK, in ToolBin bin, Material material)
     {

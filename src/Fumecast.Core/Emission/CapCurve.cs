@@ -38,16 +38,22 @@ internal sealed class CapCurve
     }
 
     /// <summary>Makes the curve of a job.</summary>
-    /// <param name="cells">The moments of the job, by rate.</param>
+    /// <param name="cells">The moments of the job, by rate; without the start doses that are given apart.</param>
+    /// <param name="doses">Start doses of which the cap keeps in the nozzle what it does not let out; none where the moments hold all.</param>
     /// <param name="capPerS">Highest rate [1/s].</param>
     /// <param name="highestYieldPerG">Highest yield that matters [1/g].</param>
     /// <returns>The curve; null where no moment meets the cap up to the highest yield.</returns>
-    public static CapCurve? Of(ReadOnlySpan<CapCell> cells, double capPerS, double highestYieldPerG)
+    public static CapCurve? Of(ReadOnlySpan<CapCell> cells, ReadOnlySpan<DoseUnderCap> doses, double capPerS, double highestYieldPerG)
     {
         double highestG = 0;
         foreach (ref readonly var cell in cells)
         {
             highestG = cell.WholeG > 0 ? Math.Max(highestG, cell.WholeG / cell.TimeS) : highestG;
+        }
+
+        foreach (var dose in doses)
+        {
+            highestG = Math.Max(highestG, dose.HighestGPerS);
         }
 
         var span = Math.Log(highestG * highestYieldPerG / capPerS);
@@ -58,7 +64,7 @@ internal sealed class CapCurve
 
         var steps = (int)Math.Clamp(Math.Ceiling(span / FinestStep), 1, MostSteps);
         var curve = new CapCurve(Math.Log(capPerS / highestG), span / steps, steps + 1);
-        curve.Fill(cells, capPerS, highestG, steps);
+        curve.Fill(cells, doses, capPerS, highestG, steps);
         return curve;
     }
 
@@ -94,7 +100,7 @@ internal sealed class CapCurve
         return _logFirstYield + (_step * (above - (rise > 0 ? (amounts[above] - logAmount) / rise : 0)));
     }
 
-    private void Fill(ReadOnlySpan<CapCell> cells, double capPerS, double highestG, int steps)
+    private void Fill(ReadOnlySpan<CapCell> cells, ReadOnlySpan<DoseUnderCap> doses, double capPerS, double highestG, int steps)
     {
         // Time at the cap and amount below it, by phase: moments that meet it within step i, so from the edge above on.
         Span<double> capped = stackalloc double[Phases * (MostSteps + 1)];
@@ -119,18 +125,40 @@ internal sealed class CapCurve
 
         for (var phase = 0; phase < Phases; phase++)
         {
-            for (var i = steps - 1; i >= 0; i--)
+            var freeG = 0.0;
+            for (var i = steps; i >= 0; i--)
             {
-                free[(Phases * i) + phase] += free[(Phases * (i + 1)) + phase];
+                freeG += free[(Phases * i) + phase];
+                _logAmounts[phase][i] = freeG * YieldAt(i);
             }
 
             var timeS = 0.0;
             for (var i = 0; i <= steps; i++)
             {
-                _logAmounts[phase][i] = Math.Log((capPerS * timeS) + (Math.Exp(_logFirstYield + (_step * i)) * free[(Phases * i) + phase]));
+                _logAmounts[phase][i] += capPerS * timeS;
                 timeS += capped[(Phases * i) + phase];
             }
         }
+
+        for (var i = 0; i <= steps; i++)
+        {
+            var yieldPerG = YieldAt(i);
+            foreach (var dose in doses)
+            {
+                var (warmUpG, printingG, idleHotG) = dose.ReleasedG(capPerS / yieldPerG);
+                _logAmounts[0][i] += yieldPerG * warmUpG;
+                _logAmounts[1][i] += yieldPerG * printingG;
+                _logAmounts[2][i] += yieldPerG * idleHotG;
+                _logAmounts[3][i] += yieldPerG * (warmUpG + printingG + idleHotG);
+            }
+
+            for (var phase = 0; phase < Phases; phase++)
+            {
+                _logAmounts[phase][i] = Math.Log(_logAmounts[phase][i]);
+            }
+        }
+
+        double YieldAt(int i) => Math.Exp(_logFirstYield + (_step * i));
 
         static void Add(int at, double amountG, double timePerG, Span<double> capped, Span<double> free)
         {

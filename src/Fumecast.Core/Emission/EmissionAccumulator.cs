@@ -91,7 +91,7 @@ internal sealed class EmissionAccumulator
     /// <summary>Closes a bin: what was added since the last one belongs to it.</summary>
     /// <param name="startS">Start of the bin [s].</param>
     /// <param name="durationS">Length of the bin [s], over 0.</param>
-    /// <returns>What the bin holds, by component, for <see cref="BinRates.PerMin"/>; valid until the next call.</returns>
+    /// <returns>What the bin holds, by component, for <see cref="BinRates.PerMin(ReadOnlySpan{double}, double, Span{Fumecast.Uncertainty.Uncertain})"/>; valid until the next call.</returns>
     public ReadOnlySpan<double> CloseBin(double startS, double durationS)
     {
         _components.Clear();
@@ -141,7 +141,7 @@ internal sealed class EmissionAccumulator
         var rates = Rates();
         var results = Enumerable.Range(0, _agents.Length)
             .Where(i => i < BeforeSpecies || _agents[i].Parts.Count > 0)
-            .Select(i => Totals().Result(i, depositedG, _peaks[i].PerMin(rates, i, _agents.Length), _peaks[i].AtS))
+            .Select(i => Totals().Result(i, depositedG, _peaks[i].PerMin(rates, i), _peaks[i].AtS))
             .ToArray();
         return [.. results.Take(BeforeSpecies), .. results.Skip(BeforeSpecies).OrderByDescending(r => r.Total.Median)];
     }

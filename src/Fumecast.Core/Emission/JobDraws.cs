@@ -127,16 +127,17 @@ internal sealed class JobDraws
             lowest[point] = Math.Log(_capPerS / tools.Max(tool => HighestGPerS(tool, point)));
         }
 
+        var moments = new CapCell[tools.Sum(static tool => tool.History.Cells.Length)];
+        var doses = tools.Select(static _ => new DoseUnderCap()).ToArray();
         return new YieldCap(lowest, _highestYieldPerG, point =>
         {
-            var moments = new CapCell[tools.Sum(static tool => tool.History.Cells.Length)];
             var filled = 0;
-            foreach (var tool in tools)
+            for (var i = 0; i < tools.Count; i++)
             {
-                filled += Fill(tool, point, moments.AsSpan(filled));
+                filled += Fill(tools[i], point, moments.AsSpan(filled), doses[i]);
             }
 
-            return CapCurve.Of(moments, _capPerS, _highestYieldPerG);
+            return CapCurve.Of(moments, doses, _capPerS, _highestYieldPerG);
         });
     }
 
@@ -148,36 +149,24 @@ internal sealed class JobDraws
         return Math.Exp(b * (tool.History.HighestC - _numberYield.AtC!.Value)) * _figures.Hotter(tool)[point] * atReferenceC;
     }
 
-    /// <summary>What the moments of a tool give off over the yield, at one point.</summary>
-    private int Fill(ToolEmission tool, int point, Span<CapCell> moments)
+    /// <summary>What the moments of a tool give off over the yield, at one point: all but the start dose, and how that leaves the nozzle.</summary>
+    private int Fill(ToolEmission tool, int point, Span<CapCell> moments, DoseUnderCap dose)
     {
-        var (b, s, hotter, dose) = (_figures.Slope[point], _figures.OwnShare[point], _figures.Hotter(tool)[point], _figures.Dose[point] * tool.DoseAtStart * tool.ShareOfDose);
+        var (b, s, hotter) = (_figures.Slope[point], _figures.OwnShare[point], _figures.Hotter(tool)[point]);
         var atC = _numberYield.AtC!.Value;
         var cells = tool.History.Cells;
-        var gone = 0.0;
-        for (var first = 0; first < cells.Length;)
+        dose.Begin(_figures.Dose[point] * tool.DoseAtStart * tool.ShareOfDose * _decayS * tool.ReferenceGPerS);
+        for (var i = 0; i < cells.Length; i++)
         {
-            var end = first;
-            var ages = 0.0;
-            for (; end < cells.Length && cells[end].Stretch == cells[first].Stretch; end++)
+            ref readonly var cell = ref cells[i];
+            var hot = Math.Exp(b * (cell.TimeTimesC / cell.TimeS - atC)) * hotter;
+            var own = s * hot * tool.ReferenceGPerS;
+            var moment = new CapCell(cell.TimeS, own * cell.WarmS, (own * cell.PrintingS) + ((1 - s) * hot * cell.MassG), own * cell.IdleS);
+            moments[i] = moment;
+            dose.Add(new DoseMoment(cell.TimeS, moment.WholeG / cell.TimeS, hot / _decayS, cell.WarmS / cell.TimeS, cell.PrintingS / cell.TimeS));
+            if (i + 1 == cells.Length || cells[i + 1].Stretch != cell.Stretch)
             {
-                ref readonly var cell = ref cells[end];
-                var hot = Math.Exp(b * (cell.TimeTimesC / cell.TimeS - atC)) * hotter;
-                ages += hot * cell.TimeS / _decayS;
-                var own = hot * tool.ReferenceGPerS;
-                moments[end] = new CapCell(cell.TimeS, own * cell.WarmS, own * cell.PrintingS, own * cell.IdleS);
-            }
-
-            // The mean of what is left of the dose over the stretch.
-            var left = Math.Exp(-gone) * (ages > 1e-6 ? (1 - Math.Exp(-ages)) / ages : 1 - ages / 2);
-            gone += ages;
-            var perOwn = s + dose * left;
-            for (; first < end; first++)
-            {
-                ref readonly var cell = ref cells[first];
-                ref var moment = ref moments[first];
-                var byMass = (1 - s) * cell.MassG * (moment.WholeG / (tool.ReferenceGPerS * cell.TimeS));
-                moment = moment with { WarmUpG = moment.WarmUpG * perOwn, PrintingG = (moment.PrintingG * perOwn) + byMass, IdleHotG = moment.IdleHotG * perOwn };
+                dose.CloseStretch();
             }
         }
 

@@ -28,15 +28,6 @@ internal sealed class PeakBin
     }
 
     /// <summary>Its rate [unit of the agent per min].</summary>
-    public Uncertain PerMin(BinRates rates, int agent, int agents)
-    {
-        if (!(_ratePerS > 0))
-        {
-            return default;
-        }
-
-        var all = new Uncertain[agents];
-        rates.PerMin(CollectionsMarshal.AsSpan(_components), _durationS, all);
-        return all[agent];
-    }
+    public Uncertain PerMin(BinRates rates, int agent) =>
+        _ratePerS > 0 ? rates.PerMin(agent, CollectionsMarshal.AsSpan(_components), _durationS) : default;
 }

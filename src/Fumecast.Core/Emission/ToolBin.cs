@@ -12,7 +12,7 @@ namespace Fumecast.Emission;
 internal struct ToolBin
 {
     /// <summary>Numbers that it is made of [-].</summary>
-    public const int Length = 13;
+    public const int Length = 15;
 
     /// <summary>Reference mass rate times time with deposit, times exp(b (T - Tref)) [g].</summary>
     public double PrintingOwnG;
@@ -32,10 +32,16 @@ internal struct ToolBin
     /// <summary>All of these times temperature above the reference, by what they give off [g K].</summary>
     public double StepGK;
 
-    /// <summary>Age of the start dose at the start of the bin: integral of exp(b (T - Tref)) over the decay time [-].</summary>
-    public double AgeAtStart;
+    /// <summary>What is left of the start dose at the start of the bin, the cap included, from 1 [-].</summary>
+    public double LeftAtStart;
 
-    /// <summary>The same integral weighted with the temperature above the reference, at the end of the bin [K].</summary>
+    /// <summary>What is left of the start dose at the end of the bin, the cap included, from 1 [-].</summary>
+    public double LeftAtEnd;
+
+    /// <summary>Age of the start dose at the end of the bin, were there no cap: integral of exp(b (T - Tref)) over the decay time [-].</summary>
+    public double AgeWithoutCap;
+
+    /// <summary>The same integral weighted with the temperature above the reference [K].</summary>
     public double AgeStepK;
 
     /// <summary>Reference mass rate times hot time, times exp(b (T - Tref)) of the volatile compounds [g].</summary>

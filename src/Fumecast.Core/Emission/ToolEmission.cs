@@ -71,6 +71,7 @@ internal sealed class ToolEmission
         _doseSize = rules.StartDose.Value * _doseAtStart;
         _dosePerS = 1 / rules.StartDoseDecayS.Value;
         History = new LoadHistory(ReferenceGPerS);
+        _bin = NewBin();
     }
 
     public Material Material { get; }
@@ -90,7 +91,7 @@ internal sealed class ToolEmission
     /// <summary>Of what the tool would have evaporated of the start dose alone, the share that others in the same nozzle left it; 1 for a nozzle of its own [-].</summary>
     public double ShareOfDose => _ownAge > 0 ? Math.Min(1, _ownEvaporated / (1 - Math.Exp(-_ownAge))) : 1;
 
-    /// <summary>Share of the start dose that is in it still, 0 to 1 [-].</summary>
+    /// <summary>Share of the start dose that is in its nozzle still, 0 to 1 [-].</summary>
     public double DoseLeft => _doseAtStart * Residue.Left;
 
     /// <summary>What happened at each temperature.</summary>
@@ -99,10 +100,10 @@ internal sealed class ToolEmission
     /// <summary>The rates of the particles that the job went through.</summary>
     public LoadHistory History { get; }
 
-    /// <summary>Of the start dose, the share that evaporated after the first deposit [-].</summary>
+    /// <summary>Of the start dose, the share that evaporated after the first deposit, were there no cap [-].</summary>
     public double DoseSinceStart { get; private set; }
 
-    /// <summary>Of the start dose, the share that evaporated while depositing [-].</summary>
+    /// <summary>Of the start dose, the share that evaporated while depositing, were there no cap [-].</summary>
     public double DoseWhilePrinting { get; private set; }
 
     /// <summary>Deposited mass above the onset [g].</summary>
@@ -127,7 +128,7 @@ internal sealed class ToolEmission
     {
         _closed.Add(_sums);
         _sums = default;
-        _bin = new ToolBin { AgeAtStart = Residue.Age, AgeStepK = Residue.AgeStepK };
+        _bin = NewBin();
     }
 
     /// <summary>Takes a slice with finite values.</summary>
@@ -169,6 +170,9 @@ internal sealed class ToolEmission
         History.Add(durationS, slice.ExtrudingS, massG, nozzleC, slice.HasStarted, Residue.Age);
     }
 
+    private ToolBin NewBin() =>
+        new() { LeftAtStart = Residue.Left, LeftAtEnd = Residue.Left, AgeWithoutCap = Residue.Age, AgeStepK = Residue.AgeStepK };
+
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private void AddNumber(ref readonly PrintSlice slice, double massG, double extruding)
     {
@@ -177,19 +181,20 @@ internal sealed class ToolEmission
         var scaledG = massG * _numberFactor;
         var own = _numberYieldPerG * _ownShare * ownG;
         var byMass = _numberYieldPerG * (1 - _ownShare) * scaledG;
-        var evaporated = Evaporate(slice.DurationS, step);
-        var dose = _numberYieldPerG * _doseSize * ReferenceGPerS / _dosePerS * evaporated;
-        var uncut = own + byMass + dose;
         var highest = _capPerS * slice.DurationS;
-        var cut = uncut > highest ? highest / uncut : 1;
-        var number = uncut * cut;
-        var resting = (own + dose) * (1 - extruding) * cut;
-        var restingDose = dose * (1 - extruding) * cut;
+        var store = _numberYieldPerG * _doseSize * ReferenceGPerS / _dosePerS;
+        var (evaporated, released) = Evaporate(slice.DurationS, step, own + byMass, highest, store);
+        var dose = store * released;
+        var fed = own + byMass;
+        var cut = fed > highest ? highest / fed : 1;
+        var number = (fed * cut) + dose;
+        var resting = ((own * cut) + dose) * (1 - extruding);
+        var restingDose = dose * (1 - extruding);
 
         _sums.Printing += number - resting;
         _sums.PrintingOwn += own * extruding * cut;
-        _sums.PrintingDose += dose * extruding * cut;
-        _sums.CutByCap += uncut - number;
+        _sums.PrintingDose += dose * extruding;
+        _sums.CutByCap += (fed * (1 - cut)) + (store * (evaporated - released));
         _sums.NumberStep += number * step;
         _sums.NumberOutside += number * _numberOutside;
         if (slice.HasStarted)
@@ -208,6 +213,8 @@ internal sealed class ToolEmission
         _bin.Number += number;
         _bin.MassG += scaledG;
         _bin.StepGK += (_ownShare * ownG + (1 - _ownShare) * scaledG) * step;
+        _bin.LeftAtEnd = Residue.Left;
+        _bin.AgeWithoutCap = Residue.Age;
         _bin.AgeStepK = Residue.AgeStepK;
         if (massG > 0)
         {
@@ -266,9 +273,14 @@ internal sealed class ToolEmission
     }
 
     /// <summary>Lets the start dose evaporate for a while.</summary>
-    /// <returns>What leaves it, as a share of the whole [-].</returns>
+    /// <param name="durationS">How long [s].</param>
+    /// <param name="step">Temperature above the reference [K].</param>
+    /// <param name="fed">Particles that the nozzle gives off otherwise meanwhile [-].</param>
+    /// <param name="highest">Particles that the cap lets out meanwhile [-].</param>
+    /// <param name="store">Particles of the whole dose [-].</param>
+    /// <returns>What leaves it as a share of the whole: were there no cap, and with it [-].</returns>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    private double Evaporate(double durationS, double step)
+    private (double Free, double Capped) Evaporate(double durationS, double step, double fed, double highest, double store)
     {
         var before = Residue.Left;
         var x = _numberFactor * durationS * _dosePerS;
@@ -277,13 +289,34 @@ internal sealed class ToolEmission
         Residue.AgeStepK += x * step;
         if (before < DoseIsGone)
         {
-            return 0;
+            return (0, 0);
         }
 
         // A series for the short steps of the rule: its terms beyond the sixth are below rounding.
         var gone = x < 0.01 ? x * (1 - x / 2 * (1 - x / 3 * (1 - x / 4 * (1 - x / 5 * (1 - x / 6))))) : 1 - Math.Exp(-x);
-        Residue.Left = before * (1 - gone);
-        _ownEvaporated += before * gone;
-        return before * gone;
+        var free = Residue.LeftWithoutCap * gone;
+        Residue.LeftWithoutCap -= free;
+        _ownEvaporated += free;
+
+        // Its rate is highest at the start.
+        var released = fed + (store * before * x) <= highest ? before * gone : HeldBack(before, x, (highest - fed) / store);
+        Residue.Left = before - released;
+        return (free, released);
+    }
+
+    /// <summary>What leaves a dose where the cap leaves room for less than would evaporate; the rest stays in the nozzle.</summary>
+    /// <param name="left">What is left of it [-].</param>
+    /// <param name="ages">By how much it ages: time over the time in which it evaporates [-].</param>
+    /// <param name="room">What there is room for [-].</param>
+    private static double HeldBack(double left, double ages, double room)
+    {
+        if (!(room > 0))
+        {
+            return 0;
+        }
+
+        // At the rate of the cap until what is left evaporates no faster than that.
+        var atCap = Math.Clamp((left * ages / room) - 1, 0, ages) / ages;
+        return (room * atCap) + ((left - (room * atCap)) * (1 - Math.Exp(-ages * (1 - atCap))));
     }
 }

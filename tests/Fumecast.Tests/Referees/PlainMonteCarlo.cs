@@ -56,11 +56,13 @@ internal static class PlainMonteCarlo
             var stays = Math.Exp(-rise * step / tau);
             for (var i = 0; i < StepsPerStretch; i++)
             {
-                // Mean of what is left over the step: what evaporates in it, over rate and time.
-                var mean = left * (1 - stays) * tau / (rise * step);
-                left *= stays;
-                var perHour = yield * reference * rise * (share + (1 - share) * moment.GPerH / reference + dose * mean);
-                number += Math.Min(perHour / 60, rules.NumberCapPerMin.Value) * step / 60;
+                // What the cap leaves no room for stays in the nozzle.
+                var highest = rules.NumberCapPerMin.Value * step / 60;
+                var fed = Math.Min(highest, yield * reference * rise * (share + (1 - share) * moment.GPerH / reference) * step / 3600);
+                var whole = yield * reference * dose * tau / 3600;
+                var released = Math.Min(whole * left * (1 - stays), highest - fed);
+                left -= whole > 0 ? released / whole : 0;
+                number += fed + released;
             }
 
             tvoc += tvocYield * reference * Math.Exp(tvocSlope * (moment.NozzleC - material.TvocYieldUgPerG.AtC!.Value))
