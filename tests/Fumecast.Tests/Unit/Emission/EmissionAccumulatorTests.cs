@@ -114,6 +114,25 @@ public class EmissionAccumulatorTests
         Close.To(Math.Exp(-15 / 6.8), job.Accumulator.StartDoseLeft(0), 1e-9);
     }
 
+    // With room for a quarter of the first rate of the dose: at the cap until what is left evaporates no faster, then as ever.
+    [Fact]
+    public void What_the_cap_holds_back_of_the_start_dose_comes_later()
+    {
+        var material = PrintedJob.Material("pla");
+        var (own, dose, decayS) = (material.Rules.NozzleShare.Value, material.Rules.StartDose.Value, material.Rules.StartDoseDecayS.Value);
+        var perMin = material.NumberYieldPerG.Value * material.Rules.ReferenceRateGPerH.Value / 60;
+        var capped = material with { Rules = material.Rules with { NumberCapPerMin = material.Rules.NumberCapPerMin with { Value = perMin * (own + (dose / 4)) } } };
+        double Left(double seconds) => new PrintedJob(capped).For(seconds, 210, 0).Accumulator.StartDoseLeft(0);
+
+        Close.To(1 - (2.0 / 4), Left(2 * decayS), 1e-9);
+        Close.To(1.0 / 4 * Math.Exp(-2), Left(5 * decayS), 1e-9);
+        Close.To(Middle(material), Middle(capped), 1e-6);
+        Close.To(Number(Long(material)).Total.Median, Number(Long(capped)).Total.Median, 0.1);
+
+        static PrintedJob Long(Material one) => new PrintedJob(one).For(36_000, 210, 0);
+        static double Middle(Material one) => Long(one) is var job ? job.Accumulator.NumberParts(job.DepositedG).Total : 0;
+    }
+
     [Fact]
     public void Rows_of_the_series_add_up_to_the_totals()
     {
