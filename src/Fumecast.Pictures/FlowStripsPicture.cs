@@ -229,7 +229,7 @@ public static class FlowStripsPicture
         }
         else if (entry.Flow.Grade is null)
         {
-            sheet.Text("too short to judge", x, baseline, size, Palette.Ink);
+            sheet.Text(entry.Flow.PrintPhaseS is null ? "nothing is deposited" : EvennessAdvice.TooShortToJudge, x, baseline, size, Palette.Ink);
         }
     }
 

@@ -16,6 +16,9 @@ internal static class EvennessAdvice
     /// <summary>The mark of a job whose print phase is too short.</summary>
     public const string TooShort = "too short for a trial";
 
+    /// <summary>The mark of a job with hardly any print phase.</summary>
+    public const string TooShortToJudge = "too short to judge";
+
     /// <summary>The mark of a job whose emission was not judged.</summary>
     public const string FlowOnly = "flow only";
 
@@ -33,7 +36,7 @@ internal static class EvennessAdvice
 
         if (flow is not { Grade: { } grade, PlateauWander: { } wander, PlateauTimeConstantS: { } timeConstantS, PlateauS: { } plateauS })
         {
-            return $"The print phase lasts {Time(phaseS)} only: too short to judge.";
+            return $"The print phase lasts {Time(phaseS)} only: {TooShortToJudge}.";
         }
 
         if (grade == EvennessGrade.Uneven)
@@ -66,13 +69,13 @@ internal static class EvennessAdvice
 
     /// <summary>The grade, what it is the worst of, and whether the job is long enough for it to matter.</summary>
     /// <param name="flow">The figures of a job.</param>
-    /// <returns>Words without a full stop, or null where there is no grade.</returns>
+    /// <returns>Words without a full stop, or null where nothing was deposited.</returns>
     public static string? GradeInWords(FlowEvenness flow)
     {
         ArgumentNullException.ThrowIfNull(flow);
         if (flow.Grade is not { } grade)
         {
-            return null;
+            return flow.PrintPhaseS is null ? null : TooShortToJudge;
         }
 
         var words = Word(grade);
