@@ -20,7 +20,7 @@ internal sealed class EvennessCommand(Surroundings around, CancellationToken can
     private readonly Option<double?> _diameter = CommonOptions.Diameter();
     private readonly Option<string?> _format = CommonOptions.Format("text", "json", "csv");
     private readonly Option<string?> _out = CommonOptions.File("--out", "FILE", "Where the result goes. Default: stdout.");
-    private readonly Option<string?> _plot = CommonOptions.File("--plot", "F.svg|F.png", "Draws the flow of all jobs over one time axis.");
+    private readonly Option<string?> _plot = CommonOptions.File("--plot", "F.svg|F.png", "Draws the flow of all jobs, and what they give off as air would smooth it, over one time axis.");
     private readonly Option<bool> _quiet = CommonOptions.Quiet();
     private readonly Option<bool> _noColour = CommonOptions.NoColour();
 

@@ -23,7 +23,7 @@ public static class ComparisonPicture
     private const float Right = 44;
     private const float Header = 104;
     private const float RowHeight = 30;
-    private const float Footer = 78;
+    private const float Footer = 92;
     private const float ColumnGap = 76;
     private const int MostRows = 60;
 

@@ -13,7 +13,7 @@ namespace Fumecast.Pictures;
 internal sealed class EstimatePage : IDisposable
 {
     private const int Width = 1000;
-    private const float Left = 96;
+    private const float Left = 124;
     private const float Right = 28;
     private const float HeaderHeight = 84;
     private const float PhaseHeight = 20;
@@ -52,7 +52,7 @@ internal sealed class EstimatePage : IDisposable
 
         if (hasVapours)
         {
-            AddRate("Volatile organic compounds given off", "per minute", Palette.Vapours, 150, DecadeNames.Micrograms, static p => p.Second);
+            AddRate("Volatile organic compounds (TVOC) given off", "per minute", Palette.Vapours, 150, DecadeNames.Micrograms, static p => p.Second);
         }
     }
 
@@ -114,11 +114,11 @@ internal sealed class EstimatePage : IDisposable
         {
             if (emission.Agent == Agent.ParticleNumber && emission.Total.Median > 0)
             {
-                parts.Add($"about {Amounts.Middle(emission.Total, "1")} particles ({Amounts.Range(emission.Total, "1") ?? "exactly"})");
+                parts.Add($"about {Amounts.Middle(emission.Total, "1")} particles ({(Amounts.MiddlePower(emission.Total) is { } power ? power + "; " : "")}{Amounts.Range(emission.Total, "1") ?? "exactly"})");
             }
             else if (emission.Agent == Agent.Tvoc && emission.Total.Median > 0)
             {
-                parts.Add($"{Amounts.Middle(emission.Total, "ug")} of volatile organic compounds ({Amounts.Range(emission.Total, "ug") ?? "exactly"})");
+                parts.Add($"{Amounts.Middle(emission.Total, "ug")} of TVOC ({Amounts.Range(emission.Total, "ug") ?? "exactly"})");
             }
         }
 

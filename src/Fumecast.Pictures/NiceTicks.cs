@@ -128,7 +128,8 @@ internal static class NiceTicks
         if (names == DecadeNames.Counts && decade is >= 0 and < 18)
         {
             var name = (decade / 3) switch { 1 => " thousand", 2 => " million", 3 => " billion", 4 => " trillion", 5 => " quadrillion", _ => "" };
-            return ((int)Math.Pow(10, decade % 3)).ToString(CultureInfo.InvariantCulture) + name;
+            var words = ((int)Math.Pow(10, decade % 3)).ToString(CultureInfo.InvariantCulture) + name;
+            return decade < 3 ? words : $"{words}\n{Ten(decade)}";
         }
 
         if (decade is > -4 and < 5)
@@ -136,6 +137,11 @@ internal static class NiceTicks
             return Math.Pow(10, decade).ToString("0.###", CultureInfo.InvariantCulture);
         }
 
+        return Ten(decade);
+    }
+
+    private static string Ten(int decade)
+    {
         var power = decade.ToString(CultureInfo.InvariantCulture);
         return "10" + string.Create(power.Length, power, static (span, digits) =>
         {
@@ -153,7 +159,7 @@ internal enum DecadeNames
     /// <summary>In digits.</summary>
     Digits,
 
-    /// <summary>With thousands, millions, billions in words.</summary>
+    /// <summary>With thousands, millions, billions in words and, on a line of its own, as a power of ten: a billion is not the same number in every language.</summary>
     Counts,
 
     /// <summary>The numbers are micrograms: with the unit of mass that suits.</summary>

@@ -13,6 +13,7 @@ internal sealed class Panel : IDisposable
     private readonly float _right;
     private readonly float _marginLeft;
     private readonly float _marginRight;
+    private bool _hasTwoLines;
 
     /// <summary>Makes an empty diagram.</summary>
     /// <param name="left">Left edge of the data [px].</param>
@@ -47,18 +48,19 @@ internal sealed class Panel : IDisposable
     /// <inheritdoc/>
     public void Dispose() => _plot.Dispose();
 
-    /// <summary>Sets the horizontal axis.</summary>
+    /// <summary>Sets the horizontal axis; labels may have two lines.</summary>
     public void XAxis(double low, double high, List<(double Value, string Label)> ticks, bool showLabels)
     {
+        _hasTwoLines = ticks.Exists(static tick => tick.Label.Contains('\n', StringComparison.Ordinal));
         _plot.Axes.SetLimitsX(low, high);
         _plot.Axes.Bottom.TickGenerator = Ticks(ticks, showLabels);
     }
 
-    /// <summary>Sets the vertical axis.</summary>
+    /// <summary>Sets the vertical axis; labels of two lines are written in one.</summary>
     public void YAxis(double low, double high, List<(double Value, string Label)> ticks)
     {
         _plot.Axes.SetLimitsY(low, high);
-        _plot.Axes.Left.TickGenerator = Ticks(ticks, showLabels: true);
+        _plot.Axes.Left.TickGenerator = Ticks(ticks.ConvertAll(static tick => (tick.Value, tick.Label.Replace("\n", ", ", StringComparison.Ordinal))), showLabels: true);
     }
 
     /// <summary>Leaves out the vertical rules.</summary>
@@ -88,10 +90,11 @@ internal sealed class Panel : IDisposable
     }
 
     /// <summary>Draws a curve.</summary>
-    public void Line(double[] xs, double[] ys, Color colour, float width = 1.4f)
+    public void Line(double[] xs, double[] ys, Color colour, float width = 1.4f, bool dashed = false)
     {
         var line = _plot.Add.ScatterLine(xs, ys, colour);
         line.LineWidth = width;
+        line.LinePattern = dashed ? LinePattern.Dashed : LinePattern.Solid;
     }
 
     /// <summary>Draws a dashed upright line.</summary>
@@ -115,7 +118,7 @@ internal sealed class Panel : IDisposable
     public void Draw(Sheet sheet, float top, float bottom)
     {
         const float above = 8;
-        const float below = 22;
+        var below = _hasTwoLines ? 38f : 22f;
         _plot.Layout.Fixed(new PixelPadding(_marginLeft, _marginRight, below, above));
         sheet.Draw(_plot, _left - _marginLeft, _right + _marginRight, top - above, bottom + below);
     }

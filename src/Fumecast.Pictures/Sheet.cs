@@ -1,4 +1,6 @@
 // SPDX-License-Identifier: MIT
+using System.Globalization;
+using Fumecast.Report;
 using ScottPlot;
 using SkiaSharp;
 
@@ -60,7 +62,7 @@ internal sealed class Sheet(SKCanvas canvas, int width, int height)
     }
 
     /// <summary>Draws a line of text.</summary>
-    /// <param name="text">The text.</param>
+    /// <param name="text">The text; what would steer a reader or break the file is shown by its number.</param>
     /// <param name="x">Where it starts, ends or is centred [px].</param>
     /// <param name="baseline">Its baseline [px].</param>
     /// <param name="size">Its size [px].</param>
@@ -71,23 +73,29 @@ internal sealed class Sheet(SKCanvas canvas, int width, int height)
     {
         using var font = PictureFont.Of(size, bold);
         using var paint = new SKPaint { Color = colour.ToSKColor(), IsAntialias = true };
-        canvas.DrawText(text, x, baseline, align, font, paint);
+        canvas.DrawText(TextPage.Clean(text), x, baseline, align, font, paint);
     }
 
     /// <summary>Width of a line of text [px].</summary>
     public static float Measure(string text, float size, bool bold = false)
     {
         using var font = PictureFont.Of(size, bold);
-        return font.MeasureText(text);
+        return font.MeasureText(TextPage.Clean(text));
     }
 
-    /// <summary>Shortens a text in its middle until it fits.</summary>
+    /// <summary>Shortens a text in its middle until it fits; letters and the numbers of signs that steer stay whole.</summary>
     public static string Fit(string text, float maxWidth, float size, bool bold = false)
     {
-        var shown = text;
-        for (var keep = text.Length - 1; keep > 2 && Measure(shown, size, bold) > maxWidth; keep--)
+        var letters = new List<string>();
+        for (var parts = StringInfo.GetTextElementEnumerator(text); parts.MoveNext();)
         {
-            shown = string.Concat(text.AsSpan(0, (keep + 1) / 2), "…", text.AsSpan(text.Length - (keep / 2)));
+            letters.Add(TextPage.Clean(parts.GetTextElement()));
+        }
+
+        var shown = string.Concat(letters);
+        for (var keep = letters.Count - 1; keep > 2 && Measure(shown, size, bold) > maxWidth; keep--)
+        {
+            shown = string.Concat([.. letters[..((keep + 1) / 2)], "…", .. letters[^(keep / 2)..]]);
         }
 
         return shown;

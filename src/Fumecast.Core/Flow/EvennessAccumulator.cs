@@ -174,6 +174,7 @@ internal sealed class EvennessAccumulator
         {
             IntervalS = _intervalS,
             PrintPhaseS = phaseS,
+            IsTooShort = RoomSmoothing.IsTooShort(phaseS, airTimeS),
             MeanMm3PerS = meanOn * onShare,
             MedianMm3PerS = median,
             IdleShare = 1 - onShare,
@@ -189,17 +190,13 @@ internal sealed class EvennessAccumulator
             Allan = includeSpectrum ? AllanDeviation.Curve(flows, Series.CellS, _intervalS) : [],
         };
 
-        // A print that is one steady stretch but for a lead-in, such as a vase on its base, is judged by the stretch alone.
-        var isStretch = steady.LongestS >= RoomSmoothing.MostOfThePrint * phaseS;
-        var (from, to) = isStretch ? CellsOf(steady, flows.Length) : (0, flows.Length);
-        if (RoomSmoothing.Levels(flows[from..to], Series.CellS, airTimeS) is not { } levels)
+        if (InAir(flows, steady, phaseS, airTimeS) is not var (offsetS, _, levels))
         {
             return result;
         }
 
         var wander = RoomSmoothing.Wander(levels);
         var plateau = RoomSmoothing.LongestPlateau(levels, Series.CellS);
-        var offsetS = from * Series.CellS;
         var grade = RoomSmoothing.Grade(wander, plateau.LongestS, airTimeS, phaseS, 1 - onShare);
         return WithReading(result with
         {
@@ -208,9 +205,34 @@ internal sealed class EvennessAccumulator
             PlateauFromS = offsetS + plateau.EndS - plateau.LongestS,
             PlateauToS = offsetS + plateau.EndS,
             FlowGrade = grade,
-            IsTooShort = RoomSmoothing.IsTooShort(phaseS, airTimeS),
             Source = source?.Judge(_startS, phaseS, airTimeS),
         });
+    }
+
+    /// <summary>What the grade rests on, against time; null when nothing was deposited.</summary>
+    /// <param name="airTimeS">Time constant of the air [s], over 0.</param>
+    /// <param name="source">What the job gives off, or null where that is not known.</param>
+    internal JobInAir? InAir(double airTimeS, SourceSeries? source)
+    {
+        if (!(_onS > 0))
+        {
+            return null;
+        }
+
+        var phaseS = Math.Max(_endS, _onS);
+        var median = _distribution.Median().GetValueOrDefault();
+        return new JobInAir(
+            InAir(Series.MeansMm3PerS(phaseS), Steadiest(0.9 * median, 1.1 * median), phaseS, airTimeS),
+            source?.NumberInAir(_startS, phaseS, airTimeS), source?.TvocInAir(_startS, phaseS, airTimeS));
+    }
+
+    /// <summary>The level in the air by the flow; null where it is too short to tell.</summary>
+    private LevelsInAir? InAir(double[] flows, SteadyStretch steady, double phaseS, double airTimeS)
+    {
+        // A print that is one steady stretch but for a lead-in, such as a vase on its base, is judged by the stretch alone.
+        var isStretch = steady.LongestS >= RoomSmoothing.MostOfThePrint * phaseS;
+        var (from, to) = isStretch ? CellsOf(steady, flows.Length) : (0, flows.Length);
+        return RoomSmoothing.Levels(flows[from..to], Series.CellS, airTimeS) is { } levels ? new(from * Series.CellS, Series.CellS, levels) : null;
     }
 
     /// <summary>Joins what flow and emission say: the worst grade, and the time that lies on every plateau.</summary>

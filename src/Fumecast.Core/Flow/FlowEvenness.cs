@@ -75,6 +75,9 @@ public sealed record FlowEvenness
     /// <summary>The grade: the worst of flow, particles and volatile compounds.</summary>
     public EvennessGrade? Grade { get; init; }
 
+    /// <summary>Whether <see cref="Grade"/> is that of the flow alone: what the job gives off is not known, or too short to tell.</summary>
+    public bool IsOfFlowAlone => Grade is not null && Source is null;
+
     /// <summary>Whether the print phase is shorter than the six time constants that a plateau takes to form and to be read.</summary>
     public bool IsTooShort { get; init; }
 

@@ -113,7 +113,9 @@ internal static class RoomSmoothing
         return outside == levels.Length - 1 ? null : (outside + 1) * cellS;
     }
 
-    private static double Median(double[] levels) => levels.Order().ElementAt(levels.Length / 2);
+    /// <summary>The middle level [-].</summary>
+    /// <param name="levels">Levels of the air [-], at least one.</param>
+    public static double Median(double[] levels) => levels.Order().ElementAt(levels.Length / 2);
 
     /// <summary>The grade.</summary>
     /// <param name="wander">Relative wander of the plateau [-].</param>

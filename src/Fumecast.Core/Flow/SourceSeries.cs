@@ -72,8 +72,20 @@ internal sealed class SourceSeries
         return source is { ParticleNumber: null, Tvoc: null } ? null : source;
     }
 
-    /// <summary>Judges one agent over the cells that lie wholly within the print phase.</summary>
-    private AgentEvenness? Judge(List<double> amounts, double phaseStartS, double phaseS, double timeConstantS)
+    /// <summary>The level of the particles in the air over the print phase, as it is judged; null where it is not.</summary>
+    /// <param name="phaseStartS">Start of the print phase since the beginning of the job [s].</param>
+    /// <param name="phaseS">Its length [s].</param>
+    /// <param name="timeConstantS">Time constant of the air [s], over 0.</param>
+    public LevelsInAir? NumberInAir(double phaseStartS, double phaseS, double timeConstantS) => InAir(_number, phaseStartS, phaseS, timeConstantS)?.Air;
+
+    /// <summary>The same of the volatile organic compounds.</summary>
+    /// <param name="phaseStartS">Start of the print phase since the beginning of the job [s].</param>
+    /// <param name="phaseS">Its length [s].</param>
+    /// <param name="timeConstantS">Time constant of the air [s], over 0.</param>
+    public LevelsInAir? TvocInAir(double phaseStartS, double phaseS, double timeConstantS) => InAir(_tvocUg, phaseStartS, phaseS, timeConstantS)?.Air;
+
+    /// <summary>The level in the air by one agent over the cells that lie wholly within the print phase, and how much its rate varies.</summary>
+    private (LevelsInAir Air, double Cv)? InAir(List<double> amounts, double phaseStartS, double phaseS, double timeConstantS)
     {
         var first = (int)Math.Ceiling(phaseStartS / CellS - 1e-6);
         var last = Math.Min(amounts.Count, (int)Math.Floor(Math.Min(phaseStartS + phaseS, _endS) / CellS + 1e-6));
@@ -89,13 +101,25 @@ internal sealed class SourceSeries
             return null;
         }
 
+        return (
+            new LevelsInAir(first * CellS - phaseStartS, CellS, levels),
+            Math.Sqrt(judged.Average(amount => (amount / mean - 1) * (amount / mean - 1))));
+    }
+
+    /// <summary>Judges one agent.</summary>
+    private AgentEvenness? Judge(List<double> amounts, double phaseStartS, double phaseS, double timeConstantS)
+    {
+        if (InAir(amounts, phaseStartS, phaseS, timeConstantS) is not var ((offsetS, _, levels), cv))
+        {
+            return null;
+        }
+
         var plateau = RoomSmoothing.LongestPlateau(levels, CellS);
         var wander = RoomSmoothing.Wander(levels);
-        var offsetS = first * CellS - phaseStartS;
         var endS = levels.Length * CellS;
         return new AgentEvenness
         {
-            Cv = Math.Sqrt(judged.Average(amount => (amount / mean - 1) * (amount / mean - 1))),
+            Cv = cv,
             PlateauWander = wander,
             PlateauFromS = FromPhase(plateau.EndS - plateau.LongestS),
             PlateauToS = FromPhase(plateau.EndS),

@@ -28,7 +28,7 @@ internal static class EvennessRanking
 
         if (jobs.Count == 1)
         {
-            return new EvennessOutcome([Ranked(1, Kept(FlowPass.Run(jobs[0], options, printer, materials, progress, cancel), keptSeries > 0))], []);
+            return new EvennessOutcome([Ranked(1, FlowPass.Run(jobs[0], options, printer, materials, keptSeries > 0, progress, cancel))], []);
         }
 
         options = options with { MayUseSecondCore = false };
@@ -57,7 +57,7 @@ internal static class EvennessRanking
     {
         try
         {
-            return (Kept(FlowPass.Run(job, options, printer, materials, progress: null, cancel), keptSeries > 0), null);
+            return (FlowPass.Run(job, options, printer, materials, keptSeries > 0, progress: null, cancel), null);
         }
         catch (InputProblem problem)
         {
@@ -77,11 +77,9 @@ internal static class EvennessRanking
         best.Insert(at, profile);
         if (best.Count > keptSeries)
         {
-            best[keptSeries] = Kept(best[keptSeries], isKept: false);
+            best[keptSeries] = best[keptSeries] with { Series = null, InAir = null };
         }
     }
-
-    private static FlowProfile Kept(FlowProfile profile, bool isKept) => isKept ? profile : profile with { Series = null };
 
     private static RankedJob Ranked(int rank, FlowProfile profile) => new(rank, profile);
 }

@@ -15,7 +15,7 @@ internal static class FlowPass
 
     /// <summary>Simulates a job.</summary>
     public static FlowProfile Run(
-        string job, EstimateOptions options, PrinterProfile printer, LoadedMaterials materials, IProgress<double>? progress, CancellationToken cancel)
+        string job, EstimateOptions options, PrinterProfile printer, LoadedMaterials materials, bool keepsSeries, IProgress<double>? progress, CancellationToken cancel)
     {
         using var kept = JobFile.Keep(job, options.Stdin);
         var known = JobFile.PeekClaims(job);
@@ -73,7 +73,8 @@ internal static class FlowPass
                     : "nothing is given off during the print phase, or it is too short to tell",
                 LayerS = layers > 1 ? flow.PrintPhaseS / layers : null,
                 TimeS = print.TotalS,
-                Series = print.Evenness.Series,
+                Series = keepsSeries ? print.Evenness.Series : null,
+                InAir = keepsSeries ? print.Evenness.InAir(options.AirTimeS, recorder.Source) : null,
                 Diagnostics = log.Entries,
             };
 
@@ -117,6 +118,9 @@ public sealed record FlowProfile
 
     /// <summary>Deposits over the print phase, for pictures; null when they were not asked for, or the job ranks too low to be drawn.</summary>
     public CoarseningSeries? Series { get; init; }
+
+    /// <summary>What the grade rests on, against time; kept with <see cref="Series"/>.</summary>
+    internal JobInAir? InAir { get; init; }
 
     /// <summary>What was found while reading.</summary>
     public required IReadOnlyList<Diagnostic> Diagnostics { get; init; }

@@ -39,7 +39,7 @@ internal static class EmissionText
         if (main.PeakPerMin.Median > 0)
         {
             page.Labelled(
-                "Highest", $"{NameOf(main)}: about {Middle(main.PeakPerMin, main.Unit)} a minute, {Duration(main.PeakAtS)} after the start");
+                "Highest", $"{NameOf(main)}: about {Middle(main.PeakPerMin, main.Unit)}{InPower(main.PeakPerMin, main.Unit)} a minute, {Duration(main.PeakAtS)} after the start");
         }
 
         if (main.Total.Median > 0)
@@ -54,6 +54,9 @@ internal static class EmissionText
         page.Labelled("Grades", GradeLegend(shown));
         page.Labelled("Words", $"{Explanations.See("grade")}, {Explanations.See("interval")}, {Explanations.See("TVOC")}; all: {Explanations.See("")}");
     }
+
+    private static string InPower(Uncertainty.Uncertain value, string unit) =>
+        unit == "1" && MiddlePower(value) is { } power ? $" ({power})" : "";
 
     /// <summary>The measures first, then the largest species.</summary>
     private static List<AgentEmission> Shown(IReadOnlyList<AgentEmission> all, out int hidden)

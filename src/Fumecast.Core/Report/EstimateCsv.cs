@@ -15,7 +15,7 @@ public static class EstimateCsv
     /// <param name="output">Where to write; rows end in LF.</param>
     public static void WriteHeader(TextWriter output)
     {
-        var line = new StringBuilder("file,printer,material,time_s,deposited_g,flow_mean_mm3_s,flow_cv,flow_grade,interval");
+        var line = new StringBuilder("file,printer,material,time_s,deposited_g,flow_mean_mm3_s,flow_cv,flow_grade,evenness_grade,flow_only,too_short,interval");
         for (var i = 0; i < Agents.Length; i++)
         {
             foreach (var end in new[] { "_low", "", "_high" })
@@ -36,7 +36,9 @@ public static class EstimateCsv
         var row = new CsvRow()
             .Text(estimate.Job.File).Text(estimate.Job.Printer).Text(estimate.Job.MaterialNames)
             .Number(estimate.Job.Time.TotalS).Number(estimate.Job.Tools.Sum(static tool => tool.DepositedG))
-            .Number(estimate.Flow.MeanMm3PerS).Number(estimate.Flow.Cv).Text(FlowJson.GradeName(estimate.Flow.Grade)).Number(estimate.Interval);
+            .Number(estimate.Flow.MeanMm3PerS).Number(estimate.Flow.Cv)
+            .Text(FlowJson.GradeName(estimate.Flow.FlowGrade)).Text(FlowJson.GradeName(estimate.Flow.Grade))
+            .Text(estimate.Flow.IsOfFlowAlone ? "true" : "false").Text(estimate.Flow.IsTooShort ? "true" : "false").Number(estimate.Interval);
         foreach (var agent in Agents)
         {
             row.Uncertain(emissions.FirstOrDefault(emission => emission.Agent == agent)?.Total);

@@ -120,6 +120,10 @@ public static class EstimateText
         }
 
         page.Labelled("Flow", FlowWords(estimate.Flow));
+        if (EvennessAdvice.GradeInWords(estimate.Flow) is { } evenness)
+        {
+            page.Labelled("Evenness", $"{evenness}. More: {Explanations.See("evenness grade")}.");
+        }
     }
 
     private static string TimeWords(JobSummary job)
@@ -161,29 +165,18 @@ public static class EstimateText
 
     private static string FlowWords(FlowEvenness flow)
     {
-        if (flow.MeanMm3PerS is not { } mean || flow.Grade is not { } grade)
+        if (flow.MeanMm3PerS is not { } mean)
         {
             return "none: nothing is deposited";
         }
 
-        var words = Invariant($"{Significant(mean, 3)} mm3/s on average; {FlowJson.GradeName(grade)}");
-        var why = new List<string>();
+        var words = Invariant($"{Significant(mean, 3)} mm3/s on average");
         if (flow.Cv is { } cv)
         {
-            why.Add(Invariant($"varies by {Percent(cv)} at {flow.IntervalS:0.##} s"));
+            words += Invariant($"; varies by {Percent(cv)} at {flow.IntervalS:0.##} s");
         }
 
-        if (flow.IdleShare is { } idle)
-        {
-            why.Add($"{Percent(idle)} of the time idle");
-        }
-
-        if (flow.IsTooShort)
-        {
-            why.Add("too short for a trial");
-        }
-
-        return why.Count == 0 ? words : $"{words} ({string.Join(", ", why)})";
+        return flow.IdleShare is { } idle ? $"{words}; {Percent(idle)} of the time idle" : words;
     }
 
     private static void WriteSettings(TextPage page, IReadOnlyList<ResolvedSetting> settings)

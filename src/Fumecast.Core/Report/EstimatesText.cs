@@ -19,6 +19,7 @@ internal sealed class EstimatesText
     private int _count;
     private int _overridden;
     private int _tooShort;
+    private int _flowAlone;
     private double _timeS;
     private double _massG;
     private double _number;
@@ -40,7 +41,7 @@ internal sealed class EstimatesText
     }
 
     /// <summary>Writes the heads of the columns.</summary>
-    public void Begin() => _page.HeadingRow(_columns, "JOB", "material", "mass", "time", "particles", Invariant($"{100 * _interval:0.##} % from to"), "TVOC", "flow");
+    public void Begin() => _page.HeadingRow(_columns, "JOB", "material", "mass", "time", "particles", Invariant($"{100 * _interval:0.##} % from to"), "TVOC", "even?");
 
     /// <summary>Writes the row of a job.</summary>
     /// <param name="at">Which of the jobs it is, from 0 [-].</param>
@@ -53,7 +54,7 @@ internal sealed class EstimatesText
         _page.Row(
             _columns, JobNames.Fit(_names[at], _columns[0]), Material(estimate), Mass(massG), Duration(estimate.Job.Time.TotalS),
             number is { } particles ? Power(particles.Median, 2) : "-", number is { } n && n.High > n.Low ? $"{Power(n.Low, 1)} to {Power(n.High, 1)}" : "-",
-            tvoc is { } vapours ? Middle(vapours, "ug") : "-", estimate.Flow.IsTooShort ? "short" : FlowJson.GradeName(estimate.Flow.Grade) ?? "-");
+            tvoc is { } vapours ? Middle(vapours, "ug") : "-", EvennessText.Mark(estimate.Flow));
         if (JobNames.IsCut(_names[at], _columns[0]) && _alike.Contains(JobNames.Fit(_names[at], _columns[0])))
         {
             // Cut, it looks like another.
@@ -62,6 +63,7 @@ internal sealed class EstimatesText
 
         _count++;
         _tooShort += estimate.Flow.IsTooShort ? 1 : 0;
+        _flowAlone += estimate.Flow.IsOfFlowAlone ? 1 : 0;
         _overridden += estimate.Settings.Any(static setting => setting.Overrides is not null) ? 1 : 0;
         _timeS += estimate.Job.Time.TotalS;
         _massG += massG;
@@ -89,6 +91,9 @@ internal sealed class EstimatesText
             _page.Paragraph(Invariant($"In {_overridden} of them an option overrides what the file states; the warnings and --format json say what."));
         }
 
+        _page.Paragraph("Even: the worst of flow, particles and TVOC, as air would smooth them"
+            + $"{(_tooShort > 0 ? $"; {EvennessText.ShortSign}: {EvennessAdvice.TooShort}" : "")}{(_flowAlone > 0 ? $"; {EvennessText.FlowOnlySign}: {EvennessAdvice.FlowOnly}" : "")}"
+            + $". More: {Explanations.See("evenness grade")}.");
         _page.Paragraph(
             "Particles (1e9 is a thousand million, 1e12 a million million) and volatile organic compounds (TVOC) are middle estimates, and their sums are sums of those. "
             + "In full: --format json, or estimate a single job.");

@@ -13,6 +13,15 @@ internal static class EvennessAdvice
     // Means over the meter's interval that vary less than this are not worth a word about rhythm.
     private const double WorthAWord = 0.05;
 
+    /// <summary>The mark of a job whose print phase is too short.</summary>
+    public const string TooShort = "too short for a trial";
+
+    /// <summary>The mark of a job with hardly any print phase.</summary>
+    public const string TooShortToJudge = "too short to judge";
+
+    /// <summary>The mark of a job whose emission was not judged.</summary>
+    public const string FlowOnly = "flow only";
+
     /// <summary>The sentence for a job.</summary>
     /// <param name="flow">Its figures, with the spectrum if the rhythm shall be spoken of.</param>
     /// <param name="layerS">Mean time of a layer, if known: a rhythm near it is called by that name [s].</param>
@@ -27,7 +36,7 @@ internal static class EvennessAdvice
 
         if (flow is not { Grade: { } grade, PlateauWander: { } wander, PlateauTimeConstantS: { } timeConstantS, PlateauS: { } plateauS })
         {
-            return $"The print phase lasts {Time(phaseS)} only: too short to judge.";
+            return $"The print phase lasts {Time(phaseS)} only: {TooShortToJudge}.";
         }
 
         if (grade == EvennessGrade.Uneven)
@@ -56,6 +65,41 @@ internal static class EvennessAdvice
             : flow.Source is null && grade == EvennessGrade.Flat ? $"By the flow alone the plateau would wander by {About(wander)}; what is given off is judged only with a material."
             : grade == EvennessGrade.Flat ? $"The plateau would wander by {About(wander)}: as steady as a low-cost meter can tell."
             : $"Usable, with means over {Time(3 * timeConstantS)} or more.";
+    }
+
+    /// <summary>The grade, what it is the worst of, and whether the job is long enough for it to matter.</summary>
+    /// <param name="flow">The figures of a job.</param>
+    /// <returns>Words without a full stop, or null where nothing was deposited.</returns>
+    public static string? GradeInWords(FlowEvenness flow)
+    {
+        ArgumentNullException.ThrowIfNull(flow);
+        if (flow.Grade is not { } grade)
+        {
+            return flow.PrintPhaseS is null ? null : TooShortToJudge;
+        }
+
+        var words = Word(grade);
+        if (flow.IsOfFlowAlone)
+        {
+            words += $" ({FlowOnly}: what is given off was not judged)";
+        }
+        else if (flow.FlowGrade is { } flowGrade)
+        {
+            var judged = new List<string> { $"flow {Word(flowGrade)}" };
+            if (flow.Source?.ParticleNumber is { } particles)
+            {
+                judged.Add($"particles {Word(particles.Grade)}");
+            }
+
+            if (flow.Source?.Tvoc is { } vapours)
+            {
+                judged.Add($"TVOC {Word(vapours.Grade)}");
+            }
+
+            words += $" ({string.Join(", ", judged)}; the worst counts)";
+        }
+
+        return flow.IsTooShort ? $"{TooShort}; else {words}" : words;
     }
 
     /// <summary>Which of flow, particles and vapours set a grade that is not the best, and by what.</summary>
@@ -125,7 +169,7 @@ internal static class EvennessAdvice
             ? $"read the meter from {Minute(fromS)} to {Minute(toS, down: true)} of the print phase, {Time(toS - fromS)}{settles}."
             : $"air with a time constant of {Time(timeConstantS)} gives no plateau to read{settles}.";
         return flow.IsTooShort
-            ? $"Too short for a trial: {Time(phaseS)} of print phase, where {Time(6 * timeConstantS)} are needed; {reading}"
+            ? $"{char.ToUpperInvariant(TooShort[0])}{TooShort[1..]}: {Time(phaseS)} of print phase, where {Time(6 * timeConstantS)} are needed; {reading}"
             : char.ToUpperInvariant(reading[0]) + reading[1..];
     }
 

@@ -16,7 +16,7 @@ public static class EvennessCsv
         output.Write(
             "rank,file,grade,interval_s,cv,cv_while_extruding,idle_share,share_within_10_percent,longest_steady_s,"
             + "dominant_period_s,dominant_period_strength,mean_mm3_s,plateau_wander,print_phase_s,time_s,"
-            + "flow_grade,particle_number_wander,tvoc_wander,settles_after_s,too_short,read_from_s,read_to_s\n");
+            + "flow_grade,particle_number_wander,tvoc_wander,settles_after_s,too_short,read_from_s,read_to_s,flow_only\n");
         foreach (var job in ranked)
         {
             var flow = job.Profile.Flow;
@@ -27,6 +27,7 @@ public static class EvennessCsv
                 .Number(flow.PrintPhaseS).Number(job.Profile.TimeS)
                 .Text(FlowJson.GradeName(flow.FlowGrade)).Number(flow.Source?.ParticleNumber?.PlateauWander).Number(flow.Source?.Tvoc?.PlateauWander)
                 .Number(flow.Source?.ParticleNumber?.SettlesAfterS).Text(flow.IsTooShort ? "true" : "false").Number(flow.ReadFromS).Number(flow.ReadToS)
+                .Text(flow.IsOfFlowAlone ? "true" : "false")
                 .Write(output);
         }
     }

@@ -10,6 +10,12 @@ public static class EvennessText
 {
     private const int RankWidth = 4;
 
+    /// <summary>What stands in a table in place of the grade of a job that is too short.</summary>
+    internal const string ShortSign = "short";
+
+    /// <summary>What stands in a table behind the grade of a job whose emission was not judged.</summary>
+    internal const string FlowOnlySign = "*";
+
     /// <summary>Writes the table.</summary>
     /// <param name="output">Where to write; lines end in LF.</param>
     /// <param name="ranked">The jobs, best first, at least one.</param>
@@ -31,7 +37,7 @@ public static class EvennessText
         {
             var flow = ranked[i].Profile.Flow;
             page.Row(
-                columns, Invariant($"{ranked[i].Rank}"), JobNames.Fit(names[i], nameWidth), FlowJson.GradeName(flow.Grade) ?? "-",
+                columns, Invariant($"{ranked[i].Rank}"), JobNames.Fit(names[i], nameWidth), Mark(flow),
                 Share(flow.PlateauWander), Share(flow.Cv), Share(flow.IdleShare), Share(flow.ShareWithin10Percent), steady[i], rhythm[i], time[i]);
             if (JobNames.IsCut(names[i], nameWidth))
             {
@@ -47,12 +53,22 @@ public static class EvennessText
             page.Labelled("", EvennessAdvice.WhenToRead(flow), labelWidth: 3);
             if (ranked[i].Profile.SourceMissing is { } missing)
             {
-                page.Labelled("", $"Judged by the flow alone: {missing}.", labelWidth: 3);
+                page.Labelled("", $"{char.ToUpperInvariant(EvennessAdvice.FlowOnly[0])}{EvennessAdvice.FlowOnly[1..]}: judged by the flow alone, since {missing}.", labelWidth: 3);
             }
         }
 
-        var airTimeS = ranked.Select(static job => job.Profile.Flow.PlateauTimeConstantS).FirstOrDefault(static known => known is not null) ?? RoomSmoothing.TimeConstantS;
         page.Gap();
+        if (ranked.Any(static job => job.Profile.Flow.IsTooShort))
+        {
+            page.Labelled(ShortSign, $"in place of a grade: {EvennessAdvice.TooShort}, so it comes after the others");
+        }
+
+        if (ranked.Any(static job => job.Profile.Flow.IsOfFlowAlone))
+        {
+            page.Labelled(FlowOnlySign, $"{EvennessAdvice.FlowOnly}: what is given off was not judged");
+        }
+
+        var airTimeS = ranked.Select(static job => job.Profile.Flow.PlateauTimeConstantS).FirstOrDefault(static known => known is not null) ?? RoomSmoothing.TimeConstantS;
         page.Labelled("wanders", "how far the level in the air would stray from its mean on the plateau; the grade rests on it, and on the idle share", labelWidth: 10);
         page.Labelled("varies", Invariant($"standard deviation over mean of the flow in steps of {ranked[0].Profile.Flow.IntervalS:0.##} s, idle time included"));
         page.Labelled("idle", "share of the print phase without flow");
@@ -63,6 +79,11 @@ public static class EvennessText
             + Invariant($"fair: {100 * RoomSmoothing.FairWander:0} % and {100 * RoomSmoothing.FairIdleShare:0} %. A plateau long enough to be read also makes a job fair, and flat where it is most of the print.")
             + $" More: {Explanations.See("evenness grade")}, {Explanations.See("air time")}, {Explanations.See("plateau")}.");
     }
+
+    /// <summary>The grade of a job for a table of jobs, with its marks.</summary>
+    /// <param name="flow">The figures of the job.</param>
+    internal static string Mark(FlowEvenness flow) =>
+        (flow.IsTooShort ? ShortSign : FlowJson.GradeName(flow.Grade) ?? "-") + (flow.IsOfFlowAlone ? FlowOnlySign : "");
 
     private static int Widest(string[] cells, string head) => cells.Append(head).Max(static cell => cell.Length);
 

@@ -73,6 +73,9 @@ internal sealed record FlowJson
     [JsonPropertyName("grade")]
     public string? Grade { get; init; }
 
+    [JsonPropertyName("flow_only")]
+    public required bool IsOfFlowAlone { get; init; }
+
     [JsonPropertyName("too_short")]
     public required bool IsTooShort { get; init; }
 
@@ -107,6 +110,7 @@ internal sealed record FlowJson
         FlowGrade = GradeName(flow.FlowGrade),
         Source = flow.Source is { } source ? new SourceEvennessJson(AgentEvennessJson.Of(source.ParticleNumber), AgentEvennessJson.Of(source.Tvoc)) : null,
         Grade = GradeName(flow.Grade),
+        IsOfFlowAlone = flow.IsOfFlowAlone,
         IsTooShort = flow.IsTooShort,
         ReadFromS = flow.ReadFromS,
         ReadToS = flow.ReadToS,

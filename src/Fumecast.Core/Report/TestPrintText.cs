@@ -46,7 +46,12 @@ internal static class TestPrintText
 
         page.Gap();
         page.Heading("CHECKED (simulated from the written file)");
-        page.Labelled("Flow", Invariant($"{Significant(flow.MeanMm3PerS ?? 0, 4)} mm3/s on average; varies by {(flow.Cv < 5e-5 ? "less than 0.01" : Invariant($"{100 * (flow.Cv ?? 0):0.00}"))} % at {flow.IntervalS:0.##} s; no pause; {FlowJson.GradeName(flow.Grade)}"));
+        page.Labelled("Flow", Invariant($"{Significant(flow.MeanMm3PerS ?? 0, 4)} mm3/s on average; varies by {(flow.Cv < 5e-5 ? "less than 0.01" : Invariant($"{100 * (flow.Cv ?? 0):0.00}"))} % at {flow.IntervalS:0.##} s; no pause"));
+        if (EvennessAdvice.GradeInWords(flow) is { } evenness)
+        {
+            page.Labelled("Evenness", evenness);
+        }
+
         page.Labelled("Phase", Invariant($"{Duration(flow.PrintPhaseS ?? 0)} of printing"));
         page.Labelled("Meter", $"{EvennessAdvice.WhenToRead(flow)} More: {Explanations.See("plateau")}.");
         var given = estimate.Emission.Where(static emission => emission.Agent == Agent.ParticleNumber || emission.Agent == Agent.Tvoc).Select(Words);
@@ -108,6 +113,8 @@ internal static class TestPrintText
     private static string Words(AgentEmission emission)
     {
         var name = emission.Agent == Agent.Tvoc ? "TVOC" : "particles";
-        return $"about {Middle(emission.Total, emission.Unit)} {name}{(Range(emission.Total, emission.Unit) is { } range ? $" ({range})" : "")}";
+        var power = emission.Unit == "1" ? MiddlePower(emission.Total) : null;
+        string[] beside = [.. new[] { power, Range(emission.Total, emission.Unit) }.OfType<string>()];
+        return $"about {Middle(emission.Total, emission.Unit)} {name}{(beside.Length > 0 ? $" ({string.Join("; ", beside)})" : "")}";
     }
 }

@@ -146,6 +146,7 @@ public class EvennessAccumulatorTests
     {
         Assert.True(Judge(Repeat(3599, 5)).IsTooShort);
         Assert.False(Judge(Repeat(3600, 5)).IsTooShort);
+        Assert.True(Judge([3, 0.5]) is { Grade: null, IsTooShort: true });
     }
 
     // A base at twice the flow, then a wall: the wall alone is judged once it is most of the print.

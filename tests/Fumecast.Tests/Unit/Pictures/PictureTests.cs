@@ -38,7 +38,7 @@ public class PictureTests
         Assert.Contains("lamp-foot.gcode", words);
         Assert.Contains("Particles given off", words);
         Assert.Contains("10", words);
-        Assert.Contains("1 trillion", words);
+        Assert.Contains("1 trillion, 10¹²", words);
 
         // Every letter that is used has a shape.
         var shapes = svg.Descendants(Svg + "defs").Elements(Svg + "path").Select(p => (string?)p.Attribute("id")).ToHashSet();
@@ -227,6 +227,70 @@ public class PictureTests
         Close.To(15 / 4.5, points[2].FlowMm3PerS, 1e-12);
     }
 
+    // The median of the flow itself leaves out travels, which lie in every mean over the meter's interval: means would lie below 1 all the time.
+    [Theory]
+    [InlineData("hose-adapter")]
+    [InlineData("lamp-clip")]
+    [InlineData("radio-knob")]
+    public void Half_of_a_strip_lies_below_the_median_that_it_is_drawn_over(string name)
+    {
+        var job = RepositoryRoot.Of("examples", name, "job.gcode");
+        var profile = PrintForecast.Rank([job], new EstimateOptions(), keptSeries: 1).Ranked[0].Profile;
+        var strip = FlowStrip.Of(profile);
+        var points = strip.Series.Points.ToArray();
+        Assert.InRange(points.Count(point => point.FlowMm3PerS < strip.MedianMm3PerS), points.Length / 2 - 1, points.Length / 2 + 1);
+        Assert.True(strip.MedianMm3PerS < profile.Flow.MedianMm3PerS);
+    }
+
+    [Fact]
+    public void A_strip_that_pauses_most_of_its_time_keeps_its_scale()
+    {
+        var series = new CoarseningSeries();
+        for (var second = 0; second < 1000; second += second % 50 < 9 ? 1 : 41)
+        {
+            series.Add(second, 1, 5);
+        }
+
+        var flow = SampleEstimate.Make().Flow with { PrintPhaseS = 1000, IntervalS = 10 };
+        var strip = FlowStrip.Of(new FlowProfile { File = "a", Flow = flow, TimeS = 1000, Series = series, Diagnostics = [] });
+        Close.To(5, strip.MedianMm3PerS, 1e-12);
+        Assert.Equal(0, FlowStrip.Of(new FlowProfile { File = "a", Flow = flow, TimeS = 0, Diagnostics = [] }).MedianMm3PerS);
+    }
+
+    [Fact]
+    public void No_name_can_turn_the_text_of_a_picture_or_break_its_file()
+    {
+        const string name = "a\u202Eedocg.b\u2066\u0007\u200F.gcode";
+        var picture = new EstimatePicture();
+        SampleSeries.Play(picture, 600, 10);
+        var estimate = SampleEstimate.Make();
+        foreach (var draw in new Action<Stream>[]
+        {
+            stream => picture.Write(stream, PictureFormat.Svg, estimate with { Job = estimate.Job with { File = name } }),
+            stream => FlowStripsPicture.Write(stream, PictureFormat.Svg, [new FlowStripEntry(name, FlowStrip.Of(new FlowProfile { File = name, Flow = estimate.Flow, TimeS = 1, Diagnostics = [] }), estimate.Flow)]),
+            stream => ComparisonPicture.Write(stream, PictureFormat.Svg, name, [new("Particles", "1")], [new(name, [new Uncertain(1, 2, 4)])], 0.9, "Bars."),
+        })
+        {
+            using var stream = new MemoryStream();
+            draw(stream);
+            var text = System.Text.Encoding.UTF8.GetString(stream.ToArray());
+            Assert.DoesNotContain(text, static letter => letter is '\u202E' or '\u2066' or '\u200F' or '\u0007');
+            Assert.Contains(Words(Parse(stream.ToArray())), static word => word.Contains("a<U+202E>edocg.b<U+2066>?<U+200F>.gcode", StringComparison.Ordinal));
+        }
+    }
+
+    [Fact]
+    public void A_long_name_is_cut_between_letters()
+    {
+        for (var width = 40; width < 400; width += 7)
+        {
+            var shown = Sheet.Fit(string.Concat(Enumerable.Repeat("\u202E\U0001F600", 60)), width, 12);
+            Assert.DoesNotContain("\u202E", shown, StringComparison.Ordinal);
+            Assert.Equal("", shown.Replace("<U+202E>", "", StringComparison.Ordinal).Replace("\U0001F600", "", StringComparison.Ordinal).Replace("…", "", StringComparison.Ordinal));
+            Assert.True(shown.EnumerateRunes().Count() <= 5 * 9 || Sheet.Measure(shown, 12) <= width);
+        }
+    }
+
     [Fact]
     public void A_comparison_draws_a_dot_for_each_value_it_has()
     {
@@ -241,6 +305,8 @@ public class PictureTests
             "Not sure.");
         var svg = Parse(stream.ToArray());
         Assert.Contains("cooler", Words(svg));
+        Assert.Contains("100 billion", Words(svg));
+        Assert.Contains("10¹¹", Words(svg));
         Assert.Contains("Not sure. An estimate, not an exposure assessment.", Words(svg));
         var dots = svg.Descendants(Svg + "circle").Concat(svg.Descendants(Svg + "ellipse"));
         Assert.Equal(3, dots.Select(static dot => ((string?)dot.Attribute("cx"), (string?)dot.Attribute("cy"))).Distinct().Count());

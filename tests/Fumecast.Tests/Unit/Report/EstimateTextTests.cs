@@ -29,7 +29,7 @@ public class EstimateTextTests
               Styrene        3.9 mg                 0.9 to 20 mg               90 ug         C
               Ethylbenzene   650 ug                 100 ug to 3 mg             15 ug         C
 
-              Highest   particles: about 38 billion a minute, 12 min after the start
+              Highest   particles: about 38 billion (3.8e10) a minute, 12 min after the start
               When      particles: under 1 % while warming up, 97 % while printing, 3 % from the hot
                         nozzle at rest
               How sure  within a factor, either way, of 15 for particles and particle mass, 4 for
@@ -44,8 +44,9 @@ public class EstimateTextTests
                         file itself claims 3 h 20 min
               Filament  abs, 17.20 m, 43.0 g (of it 0.03 m purged), nozzle 240 to 245 degC
                         the file itself claims 17.20 m
-              Flow      3.72 mm3/s on average; uneven (varies by 31 % at 10 s, 12 % of the time
-                        idle)
+              Flow      3.72 mm3/s on average; varies by 31 % at 10 s; 12 % of the time idle
+              Evenness  uneven (flow fair, particles uneven, TVOC flat; the worst counts). More:
+                        fumecast explain evenness grade.
 
             RESTS ON
               printer              middle (assumed, since no --printer was given)

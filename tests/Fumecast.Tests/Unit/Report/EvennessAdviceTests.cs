@@ -88,6 +88,19 @@ public class EvennessAdviceTests
             Source = new(Agent(0.12, EvennessGrade.Fair), Agent(0.08, EvennessGrade.Fair)),
         }));
 
+    [Fact]
+    public void The_grade_in_words_says_what_it_is_the_worst_of_and_what_was_not_judged()
+    {
+        var flow = Judge(Repeat(5000, 5));
+        Assert.Equal("flat (flow only: what is given off was not judged)", EvennessAdvice.GradeInWords(flow));
+        Assert.Equal(
+            "fair (flow flat, particles fair, TVOC flat; the worst counts)",
+            EvennessAdvice.GradeInWords(flow with { Grade = EvennessGrade.Fair, Source = new(Agent(0.08, EvennessGrade.Fair), Agent(0.01, EvennessGrade.Flat)) }));
+        Assert.Equal("too short for a trial; else flat (flow only: what is given off was not judged)", EvennessAdvice.GradeInWords(Judge(Repeat(1000, 5))));
+        Assert.Equal("too short to judge", EvennessAdvice.GradeInWords(Judge([3, 0.5])));
+        Assert.Null(EvennessAdvice.GradeInWords(Judge([0, 0])));
+    }
+
     private static AgentEvenness Agent(double wander, EvennessGrade grade) =>
         new() { Cv = wander, PlateauWander = wander, PlateauFromS = 0, PlateauToS = 600, Grade = grade };
 

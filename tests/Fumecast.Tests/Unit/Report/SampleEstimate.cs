@@ -67,6 +67,8 @@ internal static class SampleEstimate
             DominantPeriodStrength = 0.6,
             Allan = [new AllanPoint(10, 0.3), new AllanPoint(20, 0.21)],
             PrintPhaseS = 11_000,
+            FlowGrade = EvennessGrade.Fair,
+            Source = new(Judged(0.18, EvennessGrade.Uneven), Judged(0.03, EvennessGrade.Flat)),
             Grade = EvennessGrade.Uneven,
         },
         Emission =
@@ -96,6 +98,9 @@ internal static class SampleEstimate
         ],
         Cautions = ["This is an estimate, not an exposure assessment.", "Never leave a hot printer unattended."],
     };
+
+    private static AgentEvenness Judged(double wander, EvennessGrade grade) =>
+        new() { Cv = wander, PlateauWander = wander, PlateauFromS = 0, PlateauToS = 11_000, Grade = grade };
 
     private static AgentEmission Emitted(Agent agent, double total, double factor, string grade, string sure) => new()
     {
