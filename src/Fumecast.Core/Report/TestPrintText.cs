@@ -108,6 +108,8 @@ internal static class TestPrintText
     private static string Words(AgentEmission emission)
     {
         var name = emission.Agent == Agent.Tvoc ? "TVOC" : "particles";
-        return $"about {Middle(emission.Total, emission.Unit)} {name}{(Range(emission.Total, emission.Unit) is { } range ? $" ({range})" : "")}";
+        string?[] more = [emission.Unit == "1" ? MiddlePower(emission.Total) : null, Range(emission.Total, emission.Unit)];
+        var said = string.Join("; ", more.OfType<string>());
+        return $"about {Middle(emission.Total, emission.Unit)} {name}{(said.Length > 0 ? $" ({said})" : "")}";
     }
 }
