@@ -36,7 +36,7 @@ internal static class CommandLine
         }
         catch (InputProblem problem)
         {
-            return Fail(around, problem.Message, ExitCode.Input);
+            return Fail(around, problem.Message, problem.IsOfOptions ? ExitCode.Usage : ExitCode.Input);
         }
         catch (Exception trouble) when (trouble is IOException or UnauthorizedAccessException)
         {

@@ -21,15 +21,23 @@ internal static class CommonOptions
     public static string[] JobsOf(ParseResult parsed, Argument<string[]> jobs)
     {
         var given = parsed.GetRequiredValue(jobs);
-        foreach (var job in given)
+        RefuseMistyped(parsed, given);
+        return given.Count(static job => job == "-") > 1
+            ? throw new UsageProblem("standard input can be read only once; give - once")
+            : given;
+    }
+
+    /// <summary>Refuses names of files or ids that can only be mistyped options.</summary>
+    /// <exception cref="UsageProblem">One of them is.</exception>
+    public static void RefuseMistyped(ParseResult parsed, params IEnumerable<string> names)
+    {
+        foreach (var name in names)
         {
-            if (UsageText.LooksLikeOption(job) && !System.IO.File.Exists(job))
+            if (UsageText.LooksLikeOption(name) && !System.IO.File.Exists(name))
             {
-                throw new UsageProblem(UsageText.UnknownOption(job, parsed.CommandResult));
+                throw new UsageProblem(UsageText.UnknownOption(name, parsed.CommandResult));
             }
         }
-
-        return given;
     }
 
     public static Option<string[]> Material()
@@ -74,7 +82,7 @@ internal static class CommonOptions
         "--meter-interval", Quantity.Time, 0.1, 86400, "TIME", "Averaging time for the evenness of the flow, in s. Default: 10s.");
 
     public static Option<double?> AirTime() => QuantityOption.Make(
-        "--air-time", Quantity.Time, 10, 86400, "TIME", "Time in which the air changes once, for the evenness, in s; or as 10min. Default: 10min.");
+        "--air-time", Quantity.Time, 10, 86400, "TIME", "Time in which the air changes once, for the evenness, in s; or as 10min. Default: 10min.", leastBare: 60);
 
     public static Option<bool> Purged() => new("--purged")
     {

@@ -48,7 +48,8 @@ internal sealed class CompareCommand(Surroundings around, CancellationToken canc
     private int Run(ParseResult parsed)
     {
         var options = Options(parsed);
-        var jobs = JobList.Expand(CommonOptions.JobsOf(parsed, _jobs));
+        var given = CommonOptions.JobsOf(parsed, _jobs);
+        var jobs = JobList.Expand(given);
         RefuseNothingToDo(jobs, options);
         RefusePipesReadTwice(jobs, options);
         var quiet = parsed.GetValue(_quiet);
@@ -82,6 +83,7 @@ internal sealed class CompareCommand(Surroundings around, CancellationToken canc
         outputs.Commit();
         if (!quiet)
         {
+            Findings.WriteFoldersLeftOut(around.Error, given);
             WriteFindings(outcome.Variants, jobs.Count > 1);
         }
 

@@ -78,6 +78,7 @@ internal sealed class DataCommand(Surroundings around, DataKind kind)
         var command = new ExampleCommand("show", $"Shows all that is known of one {kind.One}, and from which file.", $"fumecast {kind.Name} show {kind.ExampleId}") { id, _out };
         command.SetAction(parsed =>
         {
+            CommonOptions.RefuseMistyped(parsed, parsed.GetRequiredValue(id));
             using var outputs = Outputs(parsed, parsed.GetRequiredValue(id));
             Write(outputs["--out"], text => DataListing.Show(text, kind, parsed.GetRequiredValue(id)));
             outputs.Commit();
@@ -93,9 +94,9 @@ internal sealed class DataCommand(Surroundings around, DataKind kind)
             "check", "Checks data files, and says of each what is wrong and where; all missing keys at once.", $"fumecast {kind.Name} check my-{kind.One}.yaml") { files };
         command.SetAction(parsed =>
         {
-            var wrong = 0;
+            CommonOptions.RefuseMistyped(parsed, parsed.GetRequiredValue(files));
             using var text = new StringWriter { NewLine = "\n" };
-            wrong = DataCheck.Write(text, DataKinds.All(), kind, parsed.GetRequiredValue(files));
+            var wrong = DataCheck.Write(text, DataKinds.All(), kind, parsed.GetRequiredValue(files));
             Result.Write(around.Output, text.ToString());
             return wrong == 0 ? ExitCode.Done : ExitCode.Input;
         });
@@ -111,6 +112,7 @@ internal sealed class DataCommand(Surroundings around, DataKind kind)
         command.SetAction(parsed =>
         {
             var from = parsed.GetValue(id);
+            CommonOptions.RefuseMistyped(parsed, from ?? "");
             using var outputs = Outputs(parsed, from);
             Write(outputs["--out"], text => DataTemplate.Write(text, kind, from));
             outputs.Commit();

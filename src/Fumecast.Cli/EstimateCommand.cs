@@ -48,7 +48,7 @@ internal sealed class EstimateCommand(Surroundings around, ForecastJob? forecast
         var jobs = JobList.Expand(given);
 
         // A folder gives a table however many jobs it holds, so that a script finds the same form.
-        return jobs.Count == 1 && ReferenceEquals(jobs[0], given[0]) ? One(parsed, jobs[0], options) : Many(parsed, jobs, options);
+        return jobs.Count == 1 && ReferenceEquals(jobs[0], given[0]) ? One(parsed, jobs[0], options) : Many(parsed, given, jobs, options);
     }
 
     private int One(ParseResult parsed, string job, EstimateOptions options)
@@ -73,7 +73,7 @@ internal sealed class EstimateCommand(Surroundings around, ForecastJob? forecast
         return ExitCode.Done;
     }
 
-    private int Many(ParseResult parsed, IReadOnlyList<string> jobs, EstimateOptions options)
+    private int Many(ParseResult parsed, IReadOnlyList<string> given, IReadOnlyList<string> jobs, EstimateOptions options)
     {
         foreach (var option in new[] { _series, _plot })
         {
@@ -84,7 +84,7 @@ internal sealed class EstimateCommand(Surroundings around, ForecastJob? forecast
         }
 
         return new ManyEstimates(around, forecast, cancel).Run(
-            jobs, options, parsed.GetValue(_format) ?? "text", parsed.GetValue(_out), parsed.GetValue(_quiet), parsed.GetValue(_noColour));
+            given, jobs, options, parsed.GetValue(_format) ?? "text", parsed.GetValue(_out), parsed.GetValue(_quiet), parsed.GetValue(_noColour));
     }
 
     private EstimateOptions Options(ParseResult parsed)

@@ -15,6 +15,7 @@ internal sealed class EvennessCommand(Surroundings around, CancellationToken can
     private readonly Option<double?> _airTime = CommonOptions.AirTime();
     private readonly Option<string[]> _material = CommonOptions.Material();
     private readonly Option<string[]> _materialIfUnknown = CommonOptions.MaterialIfUnknown();
+    private readonly Option<string[]> _nozzleIfUnknown = CommonOptions.NozzleIfUnknown();
     private readonly Option<bool> _purged = CommonOptions.Purged();
     private readonly Option<string?> _printer = CommonOptions.Printer();
     private readonly Option<double?> _diameter = CommonOptions.Diameter();
@@ -31,7 +32,7 @@ internal sealed class EvennessCommand(Surroundings around, CancellationToken can
             "evenness", "Ranks jobs by how flat their flow and what they give off is, as an air meter would see it.",
             "fumecast evenness examples/radio-knob/job.gcode examples/screw-cup/job.gcode --plot flow.svg")
         {
-            _jobs, _meterInterval, _airTime, _material, _materialIfUnknown, _purged, _printer, _diameter, _format, _out, _plot, _quiet, _noColour,
+            _jobs, _meterInterval, _airTime, _material, _materialIfUnknown, _nozzleIfUnknown, _purged, _printer, _diameter, _format, _out, _plot, _quiet, _noColour,
         };
         command.SetAction(Run);
         return command;
@@ -48,7 +49,9 @@ internal sealed class EvennessCommand(Surroundings around, CancellationToken can
             DiameterMm = parsed.GetValue(_diameter),
             Stdin = around.Input,
         }, parsed.GetValue(_material), parsed.GetValue(_materialIfUnknown));
-        var jobs = JobList.Expand(CommonOptions.JobsOf(parsed, _jobs));
+        options = ForecastOptionSet.WithNozzleIfUnknown(options, parsed.GetValue(_nozzleIfUnknown), isNozzleGiven: false);
+        var given = CommonOptions.JobsOf(parsed, _jobs);
+        var jobs = JobList.Expand(given);
         var quiet = parsed.GetValue(_quiet);
         var (result, plot) = (parsed.GetValue(_out) ?? "-", parsed.GetValue(_plot));
         var pictureFormat = PictureName.FormatOf(plot);
@@ -80,6 +83,7 @@ internal sealed class EvennessCommand(Surroundings around, CancellationToken can
         outputs.Commit();
         if (!quiet)
         {
+            Findings.WriteFoldersLeftOut(around.Error, given);
             var found = outcome.Ranked.Select(static job => (job.Profile.File, job.Profile.Diagnostics)).ToList();
             if (jobs.Count > 1)
             {

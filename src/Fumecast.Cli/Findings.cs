@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: MIT
+using Fumecast.Forecast;
 using Fumecast.GCode;
 using Fumecast.Report;
 
@@ -7,6 +8,8 @@ namespace Fumecast.Cli;
 /// <summary>Shows on stderr what was found while reading, one line each; notes stay in the JSON.</summary>
 internal static class Findings
 {
+    private const int MostFoldersNamed = 5;
+
     /// <summary>Writes the warnings.</summary>
     /// <param name="error">Where to write.</param>
     /// <param name="findings">What was found.</param>
@@ -20,6 +23,18 @@ internal static class Findings
                 var place = job is null ? "" : DiagnosticText.Clean(job) + ": ";
                 error.Write($"fumecast: warning: {place}{DiagnosticText.Line(finding)}\n");
             }
+        }
+    }
+
+    /// <summary>Says which folders were not searched for jobs.</summary>
+    /// <param name="error">Where to write.</param>
+    /// <param name="given">Jobs and folders as the user named them.</param>
+    public static void WriteFoldersLeftOut(TextWriter error, IEnumerable<string> given)
+    {
+        foreach (var (folder, inner) in JobList.FoldersLeftOut(given))
+        {
+            var named = string.Join(", ", inner.Take(MostFoldersNamed)) + (inner.Count > MostFoldersNamed ? Amounts.Invariant($" and {inner.Count - MostFoldersNamed} more") : "");
+            error.Write(DiagnosticText.Clean($"fumecast: warning: {folder}: folders in it are not searched; name them too if their jobs are meant: {named}") + "\n");
         }
     }
 

@@ -11,22 +11,31 @@ namespace Fumecast.Cli;
 internal sealed class ManyEstimates(Surroundings around, ForecastJob? forecast, CancellationToken cancel)
 {
     /// <summary>Runs them.</summary>
-    public int Run(IReadOnlyList<string> jobs, EstimateOptions options, string format, string? result, bool quiet, bool noColour)
+    /// <param name="given">Jobs and folders as the user named them.</param>
+    /// <param name="jobs">The jobs that they stand for.</param>
+    /// <param name="options">What is known or wished beyond the jobs.</param>
+    /// <param name="format"><c>text</c>, <c>json</c> or <c>csv</c>.</param>
+    /// <param name="result">File of the result, or null or <c>-</c> for stdout.</param>
+    /// <param name="quiet">Whether warnings are not shown.</param>
+    /// <param name="noColour">Whether the user asked for plain text.</param>
+    public int Run(IReadOnlyList<string> given, IReadOnlyList<string> jobs, EstimateOptions options, string format, string? result, bool quiet, bool noColour)
     {
         using var outputs = OutputSet.Open(around, RunInputs.Of(jobs, options.MaterialsNamed, options.Printer), ("--out", result ?? "-"));
         var target = outputs["--out"];
         var outcomes = forecast is null
             ? PrintForecast.EstimateEach(jobs, options, cancel)
             : jobs.Select(job => new EstimateOutcome(job, forecast(job, options, null, null, cancel), null));
-        using var output = new Table(target.Live, format, jobs, options.Interval, around.StyleOf(noColour, toTerminal: target.IsStdout));
+        using var output = new Table(target.Live, format, jobs, options.Interval, around.StyleOf(noColour, toTerminal: target.IsStdout), showsWarnings: !quiet);
 
         // On one terminal the rows are the progress.
         var showsProgress = around.ErrorIsTerminal && !quiet && (!target.IsStdout || !around.OutputIsTerminal);
+        var sharesTerminal = around.ErrorIsTerminal && around.OutputIsTerminal && target.IsStdout;
         using var progress = showsProgress ? new ProgressLine(around.Error, "forecasting", jobs.Count) : null;
         var code = ExitCode.Done;
         var done = 0;
 
-        // Between the rows of a table they would be lost; each job keeps a bounded number.
+        // Between the rows of a table they would be lost; each job keeps a bounded number. On one terminal they would also cut the table.
+        var refused = new List<string>();
         var warned = new List<(string Job, IReadOnlyList<Diagnostic> Found)>();
         try
         {
@@ -44,8 +53,15 @@ internal sealed class ManyEstimates(Surroundings around, ForecastJob? forecast, 
                 {
                     code = ExitCode.Input;
                     output.AddFailed(job, problem!.Message);
-                    progress?.Clear();
-                    around.Error.Write($"fumecast: {DiagnosticText.Clean(problem.Message)}\n");
+                    if (sharesTerminal)
+                    {
+                        refused.Add(problem.Message);
+                    }
+                    else
+                    {
+                        progress?.Clear();
+                        Say(problem.Message);
+                    }
                 }
 
                 done++;
@@ -68,6 +84,12 @@ internal sealed class ManyEstimates(Surroundings around, ForecastJob? forecast, 
         finally
         {
             progress?.Clear();
+            refused.ForEach(Say);
+            if (!quiet)
+            {
+                Findings.WriteFoldersLeftOut(around.Error, given);
+            }
+
             Findings.WriteEach(around.Error, warned);
         }
 
@@ -77,10 +99,12 @@ internal sealed class ManyEstimates(Surroundings around, ForecastJob? forecast, 
         }
 
         return code;
+
+        void Say(string problem) => around.Error.Write($"fumecast: {DiagnosticText.Clean(problem)}\n");
     }
 
     /// <summary>The result in the form asked for; begun with the first row, so that nothing is written when no job can be used.</summary>
-    private sealed class Table(Stream stream, string format, IReadOnlyList<string> jobs, double interval, TextStyle style) : IDisposable
+    private sealed class Table(Stream stream, string format, IReadOnlyList<string> jobs, double interval, TextStyle style, bool showsWarnings) : IDisposable
     {
         private readonly StreamWriter _text = new(stream, new UTF8Encoding(false), leaveOpen: true) { NewLine = "\n" };
         private EstimatesText? _page;
@@ -121,7 +145,7 @@ internal sealed class ManyEstimates(Surroundings around, ForecastJob? forecast, 
             _json?.End();
             _json?.Dispose();
             _json = null;
-            _page?.End(_cautions, _refused);
+            _page?.End(_cautions, _refused, showsWarnings);
             _text.Flush();
             stream.Flush();
         }

@@ -15,7 +15,9 @@ internal static class QuantityOption
     /// <param name="high">Highest value allowed.</param>
     /// <param name="helpName">What the help calls the value.</param>
     /// <param name="description">What it does.</param>
-    public static Option<double?> Make(string name, Quantity quantity, double low, double high, string helpName, string description) =>
+    /// <param name="leastBare">Lowest value that may stand without a unit: below it another unit is more likely meant.</param>
+    public static Option<double?> Make(
+        string name, Quantity quantity, double low, double high, string helpName, string description, double leastBare = double.NegativeInfinity) =>
         new(name)
         {
             HelpName = helpName,
@@ -36,6 +38,13 @@ internal static class QuantityOption
                     return null;
                 }
 
+                if (value < leastBare && IsBare(text))
+                {
+                    var bare = text.Trim();
+                    result.AddError($"{name}: found '{text}' without a unit, which would be {QuantityText.Show(value, quantity)}; write {bare}min, or {bare}s if seconds are meant");
+                    return null;
+                }
+
                 return value;
             },
         };
@@ -44,11 +53,11 @@ internal static class QuantityOption
     internal static string OutOfRange(string name, string text, Quantity quantity, double value, double low, double high)
     {
         var meant = "";
-        if (quantity == Quantity.Share && value > 1 && value > high && value / 100 >= low && value / 100 <= high)
+        if (quantity == Quantity.Share && IsBare(text) && value > 1 && value > high && value / 100 >= low && value / 100 <= high)
         {
             meant = string.Create(CultureInfo.InvariantCulture, $"; for a percentage write {value:0.####} % or {value / 100:0.######}");
         }
-        else if (quantity == Quantity.Time && value > 0 && value < low && text.TrimEnd() is [.., >= '0' and <= '9'])
+        else if (quantity == Quantity.Time && value > 0 && value < low && IsBare(text))
         {
             var bare = text.Trim();
             meant = $"; a bare number is in seconds, so write {bare}h or {bare}min";
@@ -56,4 +65,6 @@ internal static class QuantityOption
 
         return $"{name}: found '{text}', expected {quantity.Name} from {QuantityText.Show(low, quantity)} to {QuantityText.Show(high, quantity)}{meant}";
     }
+
+    private static bool IsBare(string text) => text.TrimEnd() is [.., >= '0' and <= '9'];
 }

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 using System.Text;
 using Fumecast.Inputs;
+using Microsoft.Win32.SafeHandles;
 
 namespace Fumecast.Cli;
 
@@ -12,10 +13,15 @@ internal static class StandardStreams
         WasClosed(0) || (OperatingSystem.IsLinux() && FileNode.Of("/dev/stdin") is { Kind: FileKind.Folder }) ? null : Console.OpenStandardInput();
 
     /// <summary>Standard output; one that cannot be written when it was closed at the start.</summary>
-    public static Stream Output() => WasClosed(1) ? new MemoryStream([], writable: false) : Console.OpenStandardOutput();
+    public static Stream Output() => WasClosed(1) ? new MemoryStream([], writable: false)
+        : Terminal(1, !Console.IsOutputRedirected) ?? Console.OpenStandardOutput();
 
     /// <summary>Standard error; it takes what it can.</summary>
-    public static ErrorWriter Error() => new(WasClosed(2) ? null : Console.OpenStandardError());
+    public static ErrorWriter Error() => new(WasClosed(2) ? null : Terminal(2, !Console.IsErrorRedirected) ?? Console.OpenStandardError());
+
+    /// <summary>A terminal as a plain file: the runtime's console would first switch its keys to another mode, by signs that no --no-color leaves out.</summary>
+    private static FileStream? Terminal(int number, bool isTerminal) =>
+        isTerminal && !OperatingSystem.IsWindows() ? new FileStream(new SafeFileHandle(number, ownsHandle: false), FileAccess.Write, bufferSize: 0) : null;
 
     /// <summary>Whether there was no such stream at the start.</summary>
     /// <remarks>

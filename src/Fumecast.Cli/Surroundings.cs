@@ -6,6 +6,8 @@ namespace Fumecast.Cli;
 /// <summary>What a command may touch of the world around it; tests put memory in its place.</summary>
 internal sealed record Surroundings
 {
+    private const int UsualWidth = 88;
+
     /// <summary>Where the job <c>-</c> is read from; null when there is no standard input.</summary>
     public required Stream? Input { get; init; }
 
@@ -22,7 +24,7 @@ internal sealed record Surroundings
     public bool ErrorIsTerminal { get; init; }
 
     /// <summary>Columns of the terminal [-].</summary>
-    public int Width { get; init; } = 88;
+    public int Width { get; init; } = UsualWidth;
 
     /// <summary>Whether the environment asks for plain text (NO_COLOR, or a terminal that knows no colours).</summary>
     public bool WantsPlainText { get; init; }
@@ -38,7 +40,7 @@ internal sealed record Surroundings
             Error = StandardStreams.Error(),
             OutputIsTerminal = outputIsTerminal,
             ErrorIsTerminal = !Console.IsErrorRedirected,
-            Width = outputIsTerminal ? TerminalWidth() : 88,
+            Width = outputIsTerminal ? TerminalWidth.OfOutput() ?? UsualWidth : UsualWidth,
             WantsPlainText = !string.IsNullOrEmpty(Environment.GetEnvironmentVariable("NO_COLOR"))
                 || Environment.GetEnvironmentVariable("TERM") is "dumb",
         };
@@ -49,16 +51,4 @@ internal sealed record Surroundings
     /// <param name="toTerminal">Whether the text goes to the terminal, and not to a file.</param>
     public TextStyle StyleOf(bool noColour, bool toTerminal) =>
         new(Math.Clamp(Width, 72, 100), Colour: toTerminal && OutputIsTerminal && !noColour && !WantsPlainText, CutsNames: toTerminal && OutputIsTerminal);
-
-    private static int TerminalWidth()
-    {
-        try
-        {
-            return Console.WindowWidth is > 0 and var width ? width : 88;
-        }
-        catch (IOException)
-        {
-            return 88;
-        }
-    }
 }

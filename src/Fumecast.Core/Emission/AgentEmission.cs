@@ -49,6 +49,9 @@ public sealed record AgentEmission
     /// <summary>In words, how sure the total is ("within a factor of 20").</summary>
     public required string HowSure { get; init; }
 
+    /// <summary>In words, the cap of the model that sets the upper ends in place of a measurement; null where none does.</summary>
+    public string? HighCappedBy { get; init; }
+
     /// <summary>The total with its unit and interval: <c>4.8e12 particles (0.9e12 to 26e12, 90 %)</c>.</summary>
     public override string ToString() => Total.ToString(Unit == "1" ? "particles" : Unit, Interval);
 }

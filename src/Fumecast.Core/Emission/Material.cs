@@ -19,6 +19,12 @@ public sealed record Material
     /// <summary>The file it was read from.</summary>
     public required string File { get; init; }
 
+    /// <summary>The same for a file of the user's own; null for one that came with the program.</summary>
+    internal string? OwnFile { get; init; }
+
+    /// <summary>Which of its places nobody has filled in; empty where none is left.</summary>
+    internal string Unfilled { get; init; } = "";
+
     /// <summary>Density of the filament [g/cm3].</summary>
     public required Figure DensityGPerCm3 { get; init; }
 

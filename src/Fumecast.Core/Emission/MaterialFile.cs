@@ -38,6 +38,8 @@ internal static class MaterialFile
             Name = map.Text("name"),
             Description = map.Text("description"),
             File = data.Name,
+            OwnFile = data.IsShipped ? null : data.Name,
+            Unfilled = data.IsShipped ? "" : data.UnfilledWords,
             DensityGPerCm3 = density,
             NozzleC = NozzleRange(filament),
             OnsetC = Number(filament, "onset", Quantity.Temperature, -150, 400),

@@ -30,6 +30,7 @@ internal static class FlowPass
             var setup = JobSetup.Resolve(options, early, printer, materials);
             var emission = new EmissionAccumulator(
                 setup.Materials, new EmissionOptions { Interval = options.Interval, Seed = options.Seed, StartDoseLeft = options.StartDose ? 1 : 0 }, options.BinS);
+            var isGuessed = false;
             var recorder = new EmissionRecorder(setup, emission, series: null, cancel);
             var simulation = new SimulationOptions
             {
@@ -53,7 +54,7 @@ internal static class FlowPass
             var isRelative = JobReading.LooksRelative(print, claims);
             var whole = JobSetup.Resolve(options, claims, printer, materials);
             var isOtherSetup = !setup.Agrees(whole, print.Tools.Select(static tool => tool.Tool));
-            if (isFirst && file.CanBeReadAgain && (isRelative || isOtherSetup || (claims.SaysVolumetricE && !simulation.VolumetricE)))
+            if (isFirst && file.CanBeReadAgain && (isRelative || isOtherSetup || (isGuessed && claims.NozzleC is not null) || (claims.SaysVolumetricE && !simulation.VolumetricE)))
             {
                 relativeE |= isRelative;
                 volumetricE = claims.SaysVolumetricE;
@@ -83,6 +84,12 @@ internal static class FlowPass
                 if ((early.NozzleC ?? claims.NozzleC) is { } stated)
                 {
                     return new UncommandedNozzle(stated, "the file's comments; no command sets one");
+                }
+
+                isGuessed = true;
+                if (options.NozzleIfUnknownCOf(tool) is { } given)
+                {
+                    return new UncommandedNozzle(given, "--nozzle-if-unknown; the file states none");
                 }
 
                 if (setup.Materials[tool] is { } material)

@@ -31,6 +31,9 @@ internal static class ForecastFindings
     /// <summary>The word for the material leaves something open.</summary>
     public const string MaterialDoubtful = "material-doubtful";
 
+    /// <summary>The file of the material is a template in which places are still to be filled in.</summary>
+    public const string MaterialUnfilled = "material-unfilled";
+
     /// <summary>Particle mass and volatile compounds cannot both be as large as their middles say.</summary>
     public const string MassAgainstTvoc = "mass-against-tvoc";
 }

@@ -60,10 +60,10 @@ internal sealed class ForecastPass : IDisposable
     /// <summary>What the whole file's comments claim.</summary>
     public required CommentClaims Claims { get; init; }
 
-    /// <summary>Reads, simulates and joins with the material table.</summary>
+    /// <summary>Reads, simulates and joins with the material table. The bins are kept where <paramref name="mostBins"/> says how many are wanted at most.</summary>
     public static ForecastPass Run(
         string job, SpooledInput? kept, EstimateOptions options, PrinterProfile printer, LoadedMaterials materials, CommentClaims? known,
-        Attempt attempt, bool wantsSeries, IProgress<double>? progress, CancellationToken cancel)
+        Attempt attempt, long? mostBins, IProgress<double>? progress, CancellationToken cancel)
     {
         using var file = JobFile.Open(job, kept, options.Stdin, options.MayUseSecondCore);
         var claims = new CommentClaims();
@@ -84,13 +84,14 @@ internal sealed class ForecastPass : IDisposable
                 StartDoseLeft = options.StartDose ? 1 : 0,
             },
             options.BinS);
-        var series = wantsSeries ? new SeriesSpool() : null;
+        var series = mostBins is { } most ? new SeriesSpool(most, options.BinS) : null;
         var recorder = new EmissionRecorder(setup, emission, series, cancel);
         var simulation = new SimulationOptions
         {
             FilamentDiameterMm = setup.DiameterMm,
             FilamentHeatJPerKMm3 = setup.FilamentHeatJPerKMm3(),
             BinS = options.BinS,
+            MostBins = mostBins ?? long.MaxValue,
             MeterIntervalS = options.MeterIntervalS,
             NozzleC = options.NozzleC,
             NozzleShiftK = options.NozzleShiftK ?? 0,
@@ -107,12 +108,20 @@ internal sealed class ForecastPass : IDisposable
             // The comments further on may name one; if none does, the material tells what is usual.
             var readsLater = known is null && ReadsNozzleLater(reader, claims);
             var fills = known is null && options.FillsNozzle;
-            var assume = !readsLater && !fills && setup.Materials.Any(static material => material is not null);
+            var later = readsLater || known is not null ? setup : JobSetup.Resolve(options, claims, printer, materials);
+            if (!readsLater && !fills && later.Materials[interpreter.ActiveTool] is null)
+            {
+                // With a material its usual temperature would do.
+                series?.Dispose();
+                throw later.MaterialMissing(job, interpreter.ActiveTool);
+            }
+
+            var assume = !readsLater && !fills;
             if (assume || fills || claims.NozzleC is not null)
             {
                 file.Dispose();
                 series?.Dispose();
-                return Run(job, kept, options, printer, materials, known ?? claims, attempt with { AssumeNozzle = assume }, wantsSeries, progress, cancel);
+                return Run(job, kept, options, printer, materials, known ?? claims, attempt with { AssumeNozzle = assume }, mostBins, progress, cancel);
             }
         }
 

@@ -39,7 +39,7 @@ internal static class ForecastResult
                 "the job extrudes nothing; what is shown is only what a hot idle nozzle is taken to give off");
         }
 
-        ClaimCheck.Report(pass.Claims, print, log);
+        ClaimCheck.Report(pass.Claims, print, options.SpeedFactor, log);
         MaterialFit.ReportUnused(log, print, options);
 
         // With the whole file read every comment has its line.
@@ -48,6 +48,7 @@ internal static class ForecastResult
         var nozzle = NozzleSetting.Of(options, print, pass.Claims);
         nozzle?.Report(log, options);
         var agents = pass.Emission.Results(depositedG);
+        agents = NumberCap.Mark(agents, pass.Setup.Materials.OfType<Material>());
         MaterialFit.Report(log, print, pass.Setup, agents);
         if (options.Strict && log.Entries.FirstOrDefault(entry => entry.ChangesResult) is { } warning)
         {

@@ -20,11 +20,6 @@ internal static class JobList
         var jobs = new List<string>();
         foreach (var name in given)
         {
-            if (name == "-" && jobs.Contains("-"))
-            {
-                throw new InputProblem("standard input can be read only once; give - once");
-            }
-
             if (name == "-" || !Directory.Exists(name))
             {
                 jobs.Add(name);
@@ -42,6 +37,21 @@ internal static class JobList
 
         RefuseRepeatedPipes(jobs);
         return jobs;
+    }
+
+    /// <summary>The folders in the folders given, none of which is searched; hidden ones are not told of.</summary>
+    /// <param name="given">Files and folders, in the user's order.</param>
+    /// <returns>Each folder that holds others, with the names of those in order.</returns>
+    public static IEnumerable<(string Folder, IReadOnlyList<string> NotSearched)> FoldersLeftOut(IEnumerable<string> given)
+    {
+        foreach (var folder in given.Where(static name => name != "-" && Directory.Exists(name)))
+        {
+            string[] inner = [.. Directory.EnumerateDirectories(folder).Select(static path => Path.GetFileName(path)).Where(static name => name[0] != '.').Order(StringComparer.Ordinal)];
+            if (inner.Length > 0)
+            {
+                yield return (folder, inner);
+            }
+        }
     }
 
     /// <summary>A second opening of a pipe would wait for ever for what the first has read.</summary>

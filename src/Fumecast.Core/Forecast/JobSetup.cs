@@ -23,8 +23,9 @@ internal sealed class JobSetup
     private readonly List<(string Code, long Line, string Message, bool IsOfOptions)>[] _findings = new List<(string, long, string, bool)>[SimulationOptions.MaxTools];
 
     private readonly string _materialOption;
+    private readonly bool _namesTools;
 
-    private JobSetup(string materialOption) => _materialOption = materialOption;
+    private JobSetup(EstimateOptions options) => (_materialOption, _namesTools) = (options.MaterialOption, options.MaterialByTool.Count > 0);
 
     /// <summary>Material by tool; null where nothing names one.</summary>
     public Material?[] Materials { get; } = new Material?[SimulationOptions.MaxTools];
@@ -49,7 +50,7 @@ internal sealed class JobSetup
     /// <param name="materials">The material tables, each loaded once.</param>
     public static JobSetup Resolve(EstimateOptions options, CommentClaims claims, PrinterProfile printer, LoadedMaterials materials)
     {
-        var setup = new JobSetup(options.MaterialOption);
+        var setup = new JobSetup(options);
         for (var tool = 0; tool < SimulationOptions.MaxTools; tool++)
         {
             setup._settings[tool] = [];
@@ -91,7 +92,7 @@ internal sealed class JobSetup
             foreach (var (code, line, message, isOfOptions) in _findings[tool])
             {
                 // An override is the user's own wish and leaves nothing in doubt; a word that leaves the material open does.
-                var isDoubt = code == ForecastFindings.MaterialDoubtful;
+                var isDoubt = code is ForecastFindings.MaterialDoubtful or ForecastFindings.MaterialUnfilled;
                 if (isDoubt || options.WarnsOfOverrides)
                 {
                     log.Report(
@@ -111,7 +112,7 @@ internal sealed class JobSetup
     /// <param name="tool">The tool [-].</param>
     public string MissingMaterial(int tool)
     {
-        var option = tool == 0 ? $"{_materialOption} ID" : string.Create(CultureInfo.InvariantCulture, $"{_materialOption} {tool}=ID");
+        var option = tool == 0 && !_namesTools ? $"{_materialOption} ID" : string.Create(CultureInfo.InvariantCulture, $"{_materialOption} {tool}=ID");
         return UnknownWords[tool] is { } word
             ? $"the comments call the material of tool {tool} \"{word}\", which stands for none of ours; name one with {option} (see: fumecast materials list)"
             : $"the file does not say what material tool {tool} prints; name it with {option} (see: fumecast materials list)";
@@ -139,8 +140,9 @@ internal sealed class JobSetup
         }
         else if (stated is not null)
         {
-            Materials[tool] = materials.Load(stated);
-            Note(tool, "material", stated.Id, $"the comments say \"{word}\"", claims.MaterialLine);
+            var material = materials.Load(stated);
+            Materials[tool] = material;
+            Note(tool, "material", stated.Id, $"the comments say \"{word}\"{From(material)}", claims.MaterialLine);
             Doubt($"the comments call the material{Of(tool)} \"{word}\"", stated.Note, claims.MaterialLine, isOfOptions: false);
         }
         else if (options.MaterialIfUnknownOf(tool) is { } filling)
@@ -156,19 +158,31 @@ internal sealed class JobSetup
         {
             var material = materials.Load(name);
             Materials[tool] = material;
+            var because = option + From(material);
             if (instead is not null && instead.Id != material.Id)
             {
-                Note(tool, "material", material.Id, option, overridden: word, overriddenLine: claims.MaterialLine);
+                Note(tool, "material", material.Id, because, overridden: word, overriddenLine: claims.MaterialLine);
                 Override(
                     tool, ForecastFindings.MaterialOverridden, claims.MaterialLine,
                     $"the comments call the material{Of(tool)} \"{word}\"; {material.Id} is taken instead, as {option} says (--material-if-unknown would fill gaps only)");
             }
             else
             {
-                Note(tool, "material", material.Id, word is not null && stated is null ? $"{option}; the comments say \"{word}\", which stands for none of ours" : option);
+                Note(tool, "material", material.Id, word is not null && stated is null ? $"{because}; the comments say \"{word}\", which stands for none of ours" : because);
             }
 
             Doubt($"{option} {name} stands for {material.Id}", materials.DoubtOf(name), 0, isOfOptions: true);
+        }
+
+        // A copied material may keep the id of the one it was copied from, so a file of the user's own is named.
+        string From(Material material)
+        {
+            if (material is { Unfilled.Length: > 0 })
+            {
+                _findings[tool].Add((ForecastFindings.MaterialUnfilled, 0, $"{material.File}: {material.Unfilled}; until then the forecast rests on figures of nobody's filament", true));
+            }
+
+            return material.OwnFile is { } file ? $", from {file}" : "";
         }
 
         void Doubt(string what, string? note, long line, bool isOfOptions)

@@ -26,6 +26,9 @@ public struct SeriesRow
 /// <summary>Receives the bins of a job's series as they close, in the order of time.</summary>
 public interface ISeriesSink
 {
+    /// <summary>Most rows that it takes [-]; a job that is seen to have more is refused before the work.</summary>
+    long MostRows => long.MaxValue;
+
     /// <summary>Called once, before the first row.</summary>
     /// <param name="agents">The agents, in the order in which every row gives their rates.</param>
     void Begin(IReadOnlyList<Agent> agents);

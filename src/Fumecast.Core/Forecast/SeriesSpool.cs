@@ -3,22 +3,32 @@ using System.Runtime.InteropServices;
 using Fumecast.Aerosol;
 using Fumecast.Emission;
 using Fumecast.Inputs;
+using Fumecast.Machine;
 using Fumecast.Uncertainty;
 
 namespace Fumecast.Forecast;
 
 /// <summary>Keeps the bins of a job until its totals are known, since the rows of a series must sum to the median of the total.</summary>
 /// <remarks>In memory up to some megabytes, then in a temporary file that is gone when it is closed.</remarks>
-internal sealed class SeriesSpool : IDisposable
+/// <param name="mostBins">Most bins that are wanted [-].</param>
+/// <param name="binS">Length of a bin [s].</param>
+internal sealed class SeriesSpool(long mostBins, double binS) : IDisposable
 {
     private const int MostInMemory = 4 << 20;
     private Stream _kept = new MemoryStream();
+    private long _bins;
 
     /// <summary>Takes a bin.</summary>
     /// <param name="row">Its flow and temperature.</param>
     /// <param name="components">Its emission by component.</param>
+    /// <exception cref="InputProblem">There are more than are wanted.</exception>
     public void Add(in SeriesRow row, ReadOnlySpan<double> components)
     {
+        if (++_bins > mostBins)
+        {
+            throw new InputProblem(SeriesLength.TooLong(mostBins, binS));
+        }
+
         if (_kept is MemoryStream && _kept.Length > MostInMemory)
         {
             MoveToFile();

@@ -13,6 +13,7 @@ internal sealed class DataCatalogue
     private const string Extension = ".yaml";
     private readonly Assembly _assembly;
     private readonly string _kind;
+    private readonly string? _dataFolder;
     private readonly string? _folder;
     private readonly string[] _notData;
     private string[]? _ids;
@@ -36,6 +37,7 @@ internal sealed class DataCatalogue
         _assembly = assembly;
         _kind = kind;
         _notData = notData;
+        _dataFolder = string.IsNullOrWhiteSpace(dataFolder) ? null : dataFolder;
         _folder = string.IsNullOrWhiteSpace(dataFolder) ? null : Path.Combine(dataFolder, kind);
     }
 
@@ -86,6 +88,7 @@ internal sealed class DataCatalogue
     {
         get
         {
+            RequireFolder();
             try
             {
                 return _folder is not null && Directory.Exists(_folder) ? [.. Directory.EnumerateFiles(_folder, "*" + Extension)] : [];
@@ -105,6 +108,7 @@ internal sealed class DataCatalogue
             return null;
         }
 
+        RequireFolder();
         if (_folder is not null && Path.Combine(_folder, id + Extension) is var path && File.Exists(path))
         {
             return DataFile.Load(path);
@@ -119,6 +123,16 @@ internal sealed class DataCatalogue
         var name = $"{_kind}/{id}{Extension}";
         using var stream = _assembly.GetManifestResourceStream(name);
         return stream is null ? null : new DataFile(name, DataFile.ReadText(stream, name), IsShipped: true);
+    }
+
+    /// <summary>A name that leads nowhere would pass shipped figures off as the user's own.</summary>
+    /// <exception cref="InputProblem">The user's data folder is not there.</exception>
+    private void RequireFolder()
+    {
+        if (_dataFolder is not null && !Directory.Exists(_dataFolder))
+        {
+            throw new InputProblem($"{FolderVariable}: found '{_dataFolder}', which is no folder; name the folder that holds yours, with {_kind} in it, or unset the variable");
+        }
     }
 
     private static bool LooksLikePath(string text) =>

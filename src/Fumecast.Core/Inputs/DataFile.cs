@@ -13,6 +13,21 @@ internal sealed record DataFile(string Name, string Text, bool IsShipped = false
     /// <summary>Largest data file that is read; the shipped ones are a thousandth of it [byte].</summary>
     public const int MaxBytes = 1024 * 1024;
 
+    /// <summary>Stands in a remark behind a value that the user must replace by one of their own.</summary>
+    public const string Mark = "FILL IN";
+
+    /// <summary>The lines, counted from 1, in which a place is still marked: such a file is sound, but nobody's.</summary>
+    public IReadOnlyList<int> UnfilledLines =>
+        [.. Text.Split('\n').Select(static (line, i) => (line, Number: i + 1)).Where(static at => at.line.TrimEnd().EndsWith($"# {Mark}", StringComparison.Ordinal)).Select(static at => at.Number)];
+
+    /// <summary>What to do about places that are still marked; empty where none is.</summary>
+    public string UnfilledWords => UnfilledLines switch
+    {
+        [] => "",
+        var lines => string.Create(
+            CultureInfo.InvariantCulture, $"{(lines.Count == 1 ? "one place is" : $"{lines.Count} places are")} still marked {Mark} (line {string.Join(", ", lines)}): give your own and remove the mark"),
+    };
+
     /// <summary>Reads a file from disk.</summary>
     /// <param name="path">Where it is.</param>
     /// <exception cref="InputProblem">It is not there, cannot be read, or is over <see cref="MaxBytes"/>.</exception>

@@ -22,4 +22,7 @@ public sealed class InputProblem : Exception
         : base(string.Create(CultureInfo.InvariantCulture, $"{file}:{line}:{column}: {message}"))
     {
     }
+
+    /// <summary>Whether what was asked for is wrong, and no file: the command line then speaks of wrong usage.</summary>
+    internal bool IsOfOptions { get; init; }
 }

@@ -106,6 +106,18 @@ internal sealed partial class Interpreter
             _choices.Note("G4 P", _dialect.G4PUnitS == 1 ? "in seconds" : "in milliseconds", _byDialect, command.Line);
         }
 
+        Pause(command, seconds);
+    }
+
+    /// <summary>Waits as commanded. A pause after which the series is too long is not simulated first: a year of bins takes many seconds.</summary>
+    private void Pause(GCodeCommand command, double seconds)
+    {
+        if ((_timeline.NowS + seconds) / _options.BinS > _options.MostBins)
+        {
+            Fail(command, "series-too-long", $"makes the job too long: {SeriesLength.TooLong(_options.MostBins, _options.BinS)}");
+            return;
+        }
+
         Spend(seconds, ref _dwellS);
     }
 
@@ -121,7 +133,7 @@ internal sealed partial class Interpreter
         {
             case M0Rule.Pause when command.Has('S') || command.Has('P'):
                 Barrier();
-                Spend(command.Has('S') ? command.Get('S') : command.Get('P') / 1000, ref _dwellS);
+                Pause(command, command.Has('S') ? command.Get('S') : command.Get('P') / 1000);
                 break;
             case M0Rule.Pause:
                 PauseForPerson(command, machineS: 0);

@@ -387,6 +387,9 @@ internal sealed partial class Interpreter
     private void Warn(GCodeCommand command, string code, string message, bool changesResult = false, string subject = "") =>
         _log.Report(Severity.Warning, code, command.Line, command.Column, message, changesResult, subject);
 
+    /// <summary>The tool in use [-].</summary>
+    public int ActiveTool => _active.Number;
+
     private void Fail(GCodeCommand command, string code, string what)
     {
         var name = command.Kind == CommandKind.Named

@@ -16,6 +16,9 @@ internal sealed record SimulationOptions
     /// <summary>Length of a bin of the series [s]; over 0.</summary>
     public double BinS { get; init; } = 10;
 
+    /// <summary>Most bins that the job may have [-]; a pause that would make more ends it at once.</summary>
+    public long MostBins { get; init; } = long.MaxValue;
+
     /// <summary>The meter's logging interval, for the evenness of flow [s]; over 0.</summary>
     public double MeterIntervalS { get; init; } = 10;
 

@@ -36,6 +36,14 @@ internal static class Amounts
             : $"{Scaled(value.Low, unit, digits)} to {Scaled(value.High, unit, digits)}";
     }
 
+    /// <summary>The interval of a count in powers of ten, <c>2e11 to 6e13</c>, or null when it has no width.</summary>
+    /// <param name="value">The number [-].</param>
+    public static string? PowerRange(Uncertain value)
+    {
+        var digits = Spread(value) >= 3 ? 1 : MiddleDigits(value);
+        return value.High > value.Low ? $"{Power(value.Low, digits)} to {Power(value.High, digits)}" : null;
+    }
+
     /// <summary>A middle value whose interval is not known, such as a sum, with two digits.</summary>
     /// <param name="value">The value [<paramref name="unit"/>].</param>
     /// <param name="unit"><c>1</c> for counts, <c>ug</c> for masses.</param>
@@ -101,7 +109,7 @@ internal static class Amounts
             return besideS < 119.5 && seconds < 119.5 ? Invariant($"{seconds:0} s") : seconds <= 0 ? "0 min" : Duration(seconds);
         }
 
-        return seconds < 30 ? "under 1 min" : Invariant($"{Math.Round(seconds / 60):0} min");
+        return seconds < 30 ? "under 1 min" : Invariant($"{Math.Round(seconds / 60, MidpointRounding.AwayFromZero):0} min");
     }
 
     /// <summary>Durations that stand in one column, in one form: seconds where all are short, else minutes, else <c>1:06 h</c>; <c>0:01:44</c> where short and long ones meet.</summary>

@@ -45,7 +45,13 @@ internal static class ColumnWidth
         var letters = new List<string>();
         for (var parts = StringInfo.GetTextElementEnumerator(text); parts.MoveNext();)
         {
-            letters.Add(parts.GetTextElement());
+            // A sign that is shown by its number stays whole.
+            var escape = TextPage.EscapeAt(text, parts.ElementIndex);
+            letters.Add(escape.Length == 0 ? parts.GetTextElement() : escape);
+            for (var more = escape.Length - 1; more > 0; more--)
+            {
+                parts.MoveNext();
+            }
         }
 
         var left = (most - Gap.Length) / 2;

@@ -11,10 +11,11 @@ internal sealed class CsvRow
     private readonly StringBuilder _line = new();
     private bool _begun;
 
-    /// <summary>Adds a text; null is an empty cell.</summary>
+    /// <summary>Adds a text; null is an empty cell. Signs that turn or hide text, or steer a terminal, are shown by their number, such as <c>&lt;U+202E&gt;</c>.</summary>
     public CsvRow Text(string? cell)
     {
         Next();
+        cell = cell?.Any(IsUnseen) == true ? string.Concat(cell.Select(static letter => IsUnseen(letter) ? TextPage.Escape(letter) : letter.ToString())) : cell;
         _line.Append(cell is null || cell.AsSpan().IndexOfAny("\",\r\n") < 0 ? cell : $"\"{cell.Replace("\"", "\"\"", StringComparison.Ordinal)}\"");
         return this;
     }
@@ -32,6 +33,8 @@ internal sealed class CsvRow
 
     /// <summary>Writes the row; it ends in LF.</summary>
     public void Write(TextWriter output) => output.Write(_line.Append('\n').ToString());
+
+    private static bool IsUnseen(char letter) => TextPage.Steers(letter) || (char.IsControl(letter) && letter is not ('\r' or '\n' or '\t'));
 
     private void Next()
     {

@@ -1,5 +1,4 @@
 // SPDX-License-Identifier: MIT
-using System.Globalization;
 using Fumecast.Inputs;
 
 namespace Fumecast.Report;
@@ -25,7 +24,7 @@ internal static class DataCheck
             try
             {
                 var file = DataFile.Load(path);
-                to.Write($"{TextPage.Clean($"{path}: good, {KindOf(file, kinds, assumed).Verdict(file)}{Unfilled(file)}")}\n");
+                to.Write($"{TextPage.Clean($"{path}: good, {KindOf(file, kinds, assumed).Verdict(file)}{(file.UnfilledWords is { Length: > 0 } words ? "; but " + words : "")}")}\n");
             }
             catch (InputProblem problem)
             {
@@ -46,13 +45,5 @@ internal static class DataCheck
 
         return kinds.FirstOrDefault(kind => kind.Schema == schema)
             ?? throw new InputProblem($"{file.Name}: schema: found '{schema}'{Nearest.Hint(schema, [.. kinds.Select(static kind => kind.Schema)])}");
-    }
-
-    /// <summary>A template that was not filled in is sound YAML, but nobody's material.</summary>
-    private static string Unfilled(DataFile file)
-    {
-        var lines = DataTemplate.UnfilledLines(file.Text);
-        return lines.Count == 0 ? ""
-            : string.Create(CultureInfo.InvariantCulture, $"; but {(lines.Count == 1 ? "one place is" : $"{lines.Count} places are")} still marked {DataTemplate.Mark} (line {string.Join(", ", lines)}): give your own and remove the mark");
     }
 }

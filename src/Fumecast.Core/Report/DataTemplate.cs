@@ -12,9 +12,6 @@ namespace Fumecast.Report;
 /// </remarks>
 internal static partial class DataTemplate
 {
-    /// <summary>Stands in a remark behind a value that the user must replace by one of their own.</summary>
-    public const string Mark = "FILL IN";
-
     /// <summary>Writes the start.</summary>
     /// <param name="to">Where to; lines end in LF.</param>
     /// <param name="kind">The kind.</param>
@@ -37,10 +34,6 @@ internal static partial class DataTemplate
             + $"# {DataCatalogue.FolderVariable} names, or give its path. Further keys: fumecast {kind.Name} template. To check it: fumecast {kind.Name} check FILE\n");
         to.Write(WithRemarks(file.Text, RemarksOf(template), id));
     }
-
-    /// <summary>The lines, counted from 1, in which a place is still marked.</summary>
-    internal static List<int> UnfilledLines(string text) =>
-        [.. text.Split('\n').Select(static (line, i) => (line, Number: i + 1)).Where(static at => at.line.TrimEnd().EndsWith($"# {Mark}", StringComparison.Ordinal)).Select(static at => at.Number)];
 
     /// <summary>The template of a kind.</summary>
     internal static string TextOf(DataKind kind)
@@ -97,7 +90,7 @@ internal static partial class DataTemplate
             }
 
             // What is known by its id already must not be known twice.
-            result.Append(path == "id" ? $"id: my-{id}  # {Mark}" : line).Append('\n');
+            result.Append(path == "id" ? $"id: my-{id}  # {DataFile.Mark}" : line).Append('\n');
         }
 
         return result.ToString().TrimEnd('\n') + "\n";

@@ -43,6 +43,9 @@ internal sealed record EmissionJson
     [JsonPropertyName("how_sure")]
     public required string HowSure { get; init; }
 
+    [JsonPropertyName("high_is_capped")]
+    public bool? HighIsCapped { get; init; }
+
     [JsonPropertyName("sources")]
     public required string[] Sources { get; init; }
 
@@ -61,7 +64,8 @@ internal sealed record EmissionJson
             UncertainJson.Of(emission.WarmUp), UncertainJson.Of(emission.Printing), UncertainJson.Of(emission.IdleHot)),
         Grade = emission.Grade,
         ExtrapolatedShare = emission.ExtrapolatedShare,
-        HowSure = emission.HowSure,
+        HowSure = emission.HighCappedBy is { } cap ? $"{emission.HowSure}; the upper end is set by {cap}, and not by a measurement" : emission.HowSure,
+        HighIsCapped = emission.HighCappedBy is null ? null : true,
         Sources = [.. emission.Sources],
     };
 }

@@ -2,6 +2,7 @@
 using Fumecast.Aerosol;
 using Fumecast.Emission;
 using Fumecast.Forecast;
+using Fumecast.Uncertainty;
 using static Fumecast.Report.Amounts;
 
 namespace Fumecast.Report;
@@ -11,18 +12,25 @@ internal static class EmissionText
 {
     private const int MaxSpecies = 5;
 
+    /// <summary>Blanks between columns, and which counts have powers of ten in place of words; the first that fits is taken.</summary>
+    private static readonly (int Gap, Powers Powers)[] Layouts =
+        [(3, Powers.None), (2, Powers.None), (3, Powers.Intervals), (2, Powers.Intervals), (1, Powers.Intervals), (2, Powers.All), (1, Powers.All)];
+
+    private enum Powers
+    {
+        None,
+        Intervals,
+        All,
+    }
+
+    /// <summary>Columns of most terminals [-].</summary>
+    private const int UsualWidth = 80;
+
     /// <summary>Writes the section.</summary>
     public static void Write(TextPage page, JobEstimate estimate)
     {
         var shown = Shown(estimate.Emission, out var hidden);
-        int[] columns = [Math.Max(17, shown.Select(static e => NameOf(e).Length + 4).DefaultIfEmpty().Max()), 14, 9, 27, 14];
-        page.HeadingRow(columns, "GIVEN OFF", "about", "", Invariant($"{100 * estimate.Interval:0.##} % interval"), "per gram", "grade");
-        foreach (var emission in shown)
-        {
-            page.Row(
-                columns, "  " + NameOf(emission), Middle(emission.Total, emission.Unit), emission.Unit == "1" ? MiddlePower(emission.Total) ?? "" : "", Range(emission.Total, emission.Unit) ?? "-",
-                emission.PerGram is { } perGram ? Middle(perGram, emission.Unit) : "-", emission.Grade);
-        }
+        WriteTable(page, shown, estimate.Interval);
 
         if (hidden > 0)
         {
@@ -58,6 +66,52 @@ internal static class EmissionText
     private static string InPower(Uncertainty.Uncertain value, string unit) =>
         unit == "1" && MiddlePower(value) is { } power ? $" ({power})" : "";
 
+    /// <summary>The table fits a usual terminal: where words for large numbers are too long, intervals have powers of ten.</summary>
+    private static void WriteTable(TextPage page, List<AgentEmission> shown, double interval)
+    {
+        List<string[]> rows = [];
+        int[] widths = [];
+        foreach (var (gap, powers) in Layouts)
+        {
+            rows = Rows(shown, interval, powers);
+            widths = Widths(rows, gap);
+            if (widths.Sum() <= Math.Min(page.Width, UsualWidth))
+            {
+                break;
+            }
+        }
+
+        page.HeadingRow(widths.AsSpan(..^1), rows[0]);
+        foreach (var row in rows.Skip(1))
+        {
+            page.Row(widths.AsSpan(..^1), row);
+        }
+    }
+
+    private static List<string[]> Rows(List<AgentEmission> shown, double interval, Powers powers)
+    {
+        var rows = new List<string[]> { new[] { "GIVEN OFF", "about", "", Invariant($"{100 * interval:0.##} % interval"), "per gram", "grade" } };
+        foreach (var emission in shown)
+        {
+            var isCount = emission.Unit == "1";
+            var power = isCount ? MiddlePower(emission.Total) : null;
+            var range = isCount && powers != Powers.None ? PowerRange(emission.Total) : Range(emission.Total, emission.Unit);
+            rows.Add(
+            [
+                "  " + NameOf(emission), Words(emission.Total), powers == Powers.All ? "" : power ?? "", range ?? "-",
+                emission.PerGram is { } perGram ? Words(perGram) : "-", emission.Grade,
+            ]);
+
+            string Words(Uncertain value) => (isCount && powers == Powers.All ? MiddlePower(value) : null) ?? Middle(value, emission.Unit);
+        }
+
+        return rows;
+    }
+
+    /// <summary>The widths of the columns with what parts them.</summary>
+    private static int[] Widths(List<string[]> rows, int gap) =>
+        [.. Enumerable.Range(0, rows[0].Length).Select(column => rows.Max(row => row[column].Length) + (column < rows[0].Length - 1 ? gap : 0))];
+
     /// <summary>The measures first, then the largest species.</summary>
     private static List<AgentEmission> Shown(IReadOnlyList<AgentEmission> all, out int hidden)
     {
@@ -80,7 +134,7 @@ internal static class EmissionText
         // The table's head says it once for all.
         var coverage = Invariant($" ({100 * interval:0.##} % interval)");
         var sentences = new List<(string Words, string Names)>();
-        var outside = "";
+        var outside = new List<(string Share, List<string> Names)>();
         foreach (var emission in shown)
         {
             var words = emission.HowSure.Replace(coverage, "", StringComparison.Ordinal);
@@ -96,7 +150,15 @@ internal static class EmissionText
 
             if (emission.ExtrapolatedShare >= 0.005)
             {
-                outside += $" {Percent(emission.ExtrapolatedShare)} of the {NameOf(emission)} lies outside the range that was measured.";
+                var share = Percent(emission.ExtrapolatedShare);
+                if (outside.Find(one => one.Share == share) is { Names: { } alike })
+                {
+                    alike.Add(NameOf(emission));
+                }
+                else
+                {
+                    outside.Add((share, [NameOf(emission)]));
+                }
             }
         }
 
@@ -111,8 +173,14 @@ internal static class EmissionText
             sentences.Insert(0, (list, "within a factor, either way, of"));
         }
 
-        return string.Join(" ", sentences.ConvertAll(static s => $"{s.Names} {s.Words.TrimEnd('.')};")).TrimEnd(';') + "." + outside;
+        return string.Join(" ", sentences.ConvertAll(static s => $"{s.Names} {s.Words.TrimEnd('.')};")).TrimEnd(';') + "."
+            + string.Concat(outside.ConvertAll(one => $" {one.Share} of {Outside(one.Names, shown.Count)} outside the range that was measured."))
+            + (shown.Find(static emission => emission.HighCappedBy is not null) is { HighCappedBy: { } cap } ? $" The upper end of the particles is set by {cap}, and not by a measurement." : "");
     }
+
+    /// <summary>What lies outside, with its verb.</summary>
+    private static string Outside(List<string> names, int all) =>
+        names.Count == 1 ? $"the {names[0]} lies" : names.Count == all ? "each lies" : $"{string.Join(", ", names.GetRange(0, names.Count - 1))} and {names[^1]} lies";
 
     private static string GradeLegend(List<AgentEmission> shown)
     {

@@ -70,7 +70,7 @@ public static class EstimateText
     private static string From(AgentEmission emission) =>
         (emission.Unit == "1" ? MiddlePower(emission.Total) : null, Range(emission.Total, emission.Unit)) switch
         {
-            ({ } power, { } range) => $" ({power}; from {Together(range)})",
+            ({ } power, { } range) => $" ({power}; from {Together(range)}{(emission.HighCappedBy is null ? "" : ", where the model caps it")})",
             ({ } power, null) => $" ({power})",
             (null, { } range) => $" (from {Together(range)})",
             _ => "",

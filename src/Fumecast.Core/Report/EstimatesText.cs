@@ -11,6 +11,7 @@ internal sealed class EstimatesText
 {
     private const int OtherColumns = 65;
     private const int MostRefusedNamed = 5;
+    private const char OverrideMark = '*';
     private readonly TextPage _page;
     private readonly int[] _columns;
     private readonly string[] _names;
@@ -51,8 +52,9 @@ internal sealed class EstimatesText
         var number = Total(estimate, Agent.ParticleNumber);
         var tvoc = Total(estimate, Agent.Tvoc);
         var massG = estimate.Job.Tools.Sum(static tool => tool.DepositedG);
+        var isOverridden = estimate.Settings.Any(static setting => setting.Overrides is not null);
         _page.Row(
-            _columns, JobNames.Fit(_names[at], _columns[0]), Material(estimate), Mass(massG), Duration(estimate.Job.Time.TotalS),
+            _columns, JobNames.Fit(_names[at], _columns[0]), isOverridden ? Material(estimate) + OverrideMark : Material(estimate), Mass(massG), Duration(estimate.Job.Time.TotalS),
             number is { } particles ? Power(particles.Median, 2) : "-", number is { } n && n.High > n.Low ? $"{Power(n.Low, 1)} to {Power(n.High, 1)}" : "-",
             tvoc is { } vapours ? Middle(vapours, "ug") : "-", EvennessText.Mark(estimate.Flow));
         if (JobNames.IsCut(_names[at], _columns[0]) && _alike.Contains(JobNames.Fit(_names[at], _columns[0])))
@@ -64,7 +66,7 @@ internal sealed class EstimatesText
         _count++;
         _tooShort += estimate.Flow.IsTooShort ? 1 : 0;
         _flowAlone += estimate.Flow.IsOfFlowAlone ? 1 : 0;
-        _overridden += estimate.Settings.Any(static setting => setting.Overrides is not null) ? 1 : 0;
+        _overridden += isOverridden ? 1 : 0;
         _timeS += estimate.Job.Time.TotalS;
         _massG += massG;
         _number += number?.Median ?? 0;
@@ -74,7 +76,8 @@ internal sealed class EstimatesText
     /// <summary>Writes what belongs below.</summary>
     /// <param name="cautions">The cautions that go with the results.</param>
     /// <param name="refused">The jobs that could not be used, as they were named.</param>
-    public void End(IEnumerable<string> cautions, IReadOnlyList<string> refused)
+    /// <param name="showsWarnings">Whether the warnings are shown beside the table.</param>
+    public void End(IEnumerable<string> cautions, IReadOnlyList<string> refused, bool showsWarnings)
     {
         ArgumentNullException.ThrowIfNull(refused);
         if (_count > 1)
@@ -88,7 +91,7 @@ internal sealed class EstimatesText
         _page.Paragraph(Closing(refused));
         if (_overridden > 0)
         {
-            _page.Paragraph(Invariant($"In {_overridden} of them an option overrides what the file states; the warnings and --format json say what."));
+            _page.Paragraph(Invariant($"{OverrideMark} In {_overridden} of them an option overrides what the file states; {(showsWarnings ? "the warnings and --format json say" : "--format json says")} what."));
         }
 
         _page.Paragraph("Even: the worst of flow, particles and TVOC, as air would smooth them"

@@ -26,9 +26,12 @@ public static class EvennessText
         ArgumentNullException.ThrowIfNull(style);
         var page = new TextPage(output, style);
         var names = JobNames.Shortened([.. ranked.Select(static job => job.Profile.File)]);
-        var steady = InOneForm([.. ranked.Select(static job => job.Profile.Flow.LongestSteadyS)]);
-        var rhythm = InOneForm([.. ranked.Select(static job => job.Profile.Flow.DominantPeriodS)]);
-        var time = InOneForm([.. ranked.Select(static job => (double?)job.Profile.TimeS)]);
+        var times = InOneForm(
+        [
+            .. ranked.Select(static job => job.Profile.Flow.LongestSteadyS), .. ranked.Select(static job => job.Profile.Flow.DominantPeriodS),
+            .. ranked.Select(static job => (double?)job.Profile.TimeS),
+        ]);
+        var (steady, rhythm, time) = (times[..ranked.Count], times[ranked.Count..(2 * ranked.Count)], times[(2 * ranked.Count)..]);
         int[] others = [8, 9, 8, 7, 7, Widest(steady, "steady") + 2, Widest(rhythm, "rhythm") + 2];
         var nameWidth = JobNames.WidthOf(names, 12, RankWidth + others.Sum() + Widest(time, "time"), style);
         int[] columns = [RankWidth, nameWidth, .. others];

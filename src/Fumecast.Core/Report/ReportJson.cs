@@ -1,5 +1,4 @@
 // SPDX-License-Identifier: MIT
-using System.Text.Encodings.Web;
 using System.Text.Json;
 using System.Text.Json.Serialization;
 using System.Text.Json.Serialization.Metadata;
@@ -17,12 +16,12 @@ internal sealed partial class ReportJson : JsonSerializerContext
     /// <summary>Version of the program, as every document states it.</summary>
     public static string ProgramVersion { get; } = typeof(ReportJson).Assembly.GetName().Version?.ToString(3) ?? "0";
 
-    /// <summary>Layout. Documents are files, not parts of a web page: citations keep their accents and quotes.</summary>
+    /// <summary>Layout. Documents are files, not parts of a web page: citations keep their accents and quotes. Signs that turn text are shown by their number.</summary>
     public static JsonWriterOptions WriterOptions { get; } = new()
     {
         Indented = true,
         NewLine = "\n",
-        Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
+        Encoder = new VisibleJsonEncoder(),
     };
 
     /// <summary>Writes a document and the line end after it.</summary>

@@ -4,6 +4,7 @@ using System.Text;
 using Fumecast.Aerosol;
 using Fumecast.Forecast;
 using Fumecast.Inputs;
+using Fumecast.Machine;
 using Fumecast.Uncertainty;
 
 namespace Fumecast.Report;
@@ -11,7 +12,7 @@ namespace Fumecast.Report;
 /// <summary>Writes the series of a job as CSV, one row per bin, while it is computed.</summary>
 /// <remarks>
 /// Columns: <c>time_s</c> (start of the bin), <c>flow_mm3_per_s</c>, <c>mass_rate_g_per_h</c>, <c>nozzle_c</c>, then for each
-/// agent <c>AGENT_per_min</c>, <c>AGENT_per_min_low</c> and <c>AGENT_per_min_high</c> (particles, or micrograms). All are means
+/// agent <c>AGENT_per_min</c>, <c>AGENT_per_min_low</c> and <c>AGENT_per_min_high</c>, for masses <c>AGENT_ug_per_min</c> and so on. All are means
 /// over a whole bin, in the last row too, where the job ends before the bin does: so the sum of rate times bin length over the
 /// rows is the total. Numbers are written so that they read back bit for bit, with a decimal point whatever the culture.
 /// Formatting goes straight into a byte buffer: a table of a million rows must not cost more than the forecast.
@@ -28,6 +29,9 @@ public sealed class SeriesCsv(Stream output, double binS) : ISeriesSink
     private int _used;
     private bool _begun;
     private long _rows;
+
+    /// <inheritdoc/>
+    long ISeriesSink.MostRows => MostRows;
 
     /// <inheritdoc/>
     /// <exception cref="InvalidOperationException">It comes again, and the output cannot be rewound.</exception>
@@ -50,9 +54,8 @@ public sealed class SeriesCsv(Stream output, double binS) : ISeriesSink
         var header = new StringBuilder("time_s,flow_mm3_per_s,mass_rate_g_per_h,nozzle_c");
         foreach (var agent in agents)
         {
-            header.Append(',').Append(agent.Id).Append("_per_min,")
-                .Append(agent.Id).Append("_per_min_low,")
-                .Append(agent.Id).Append("_per_min_high");
+            var name = agent.Unit == "1" ? $"{agent.Id}_per_min" : $"{agent.Id}_{agent.Unit}_per_min";
+            header.Append(',').Append(name).Append(',').Append(name).Append("_low,").Append(name).Append("_high");
         }
 
         output.Write(Encoding.UTF8.GetBytes(header.Append('\n').ToString()));
@@ -64,8 +67,7 @@ public sealed class SeriesCsv(Stream output, double binS) : ISeriesSink
     {
         if (++_rows > MostRows)
         {
-            throw new InputProblem(Amounts.Invariant(
-                $"the series would have over {MostRows} rows of {binS:0.###} s, since the job lasts over {MostRows * binS / 86400:0.#} days; check its pauses (G4), or give longer bins, such as --bin {Math.Min(86400, Math.Ceiling(binS * 40)):0}s"));
+            throw new InputProblem(SeriesLength.TooLong(MostRows, binS));
         }
 
         MakeRoom((4 + (3 * ratesPerMin.Length)) * LongestNumber);

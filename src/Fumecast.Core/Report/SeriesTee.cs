@@ -10,6 +10,9 @@ namespace Fumecast.Report;
 internal sealed class SeriesTee(params ISeriesSink[] receivers) : ISeriesSink
 {
     /// <inheritdoc/>
+    public long MostRows => receivers.Min(static receiver => receiver.MostRows);
+
+    /// <inheritdoc/>
     public void Begin(IReadOnlyList<Agent> agents)
     {
         foreach (var receiver in receivers)

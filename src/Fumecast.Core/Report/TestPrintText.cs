@@ -113,8 +113,8 @@ internal static class TestPrintText
     private static string Words(AgentEmission emission)
     {
         var name = emission.Agent == Agent.Tvoc ? "TVOC" : "particles";
-        var power = emission.Unit == "1" ? MiddlePower(emission.Total) : null;
-        string[] beside = [.. new[] { power, Range(emission.Total, emission.Unit) }.OfType<string>()];
-        return $"about {Middle(emission.Total, emission.Unit)} {name}{(beside.Length > 0 ? $" ({string.Join("; ", beside)})" : "")}";
+        string?[] more = [emission.Unit == "1" ? MiddlePower(emission.Total) : null, Range(emission.Total, emission.Unit)];
+        var said = string.Join("; ", more.OfType<string>());
+        return $"about {Middle(emission.Total, emission.Unit)} {name}{(said.Length > 0 ? $" ({said})" : "")}";
     }
 }

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-using System.Globalization;
+using System.Buffers;
 using System.Text;
 
 namespace Fumecast.Report;
@@ -13,8 +13,13 @@ public sealed record TextStyle(int Width = 88, bool Colour = false, bool CutsNam
 /// <summary>A page of wrapped text with hanging labels. What comes from a file cannot send commands to the terminal.</summary>
 internal sealed class TextPage(TextWriter output, TextStyle style)
 {
+    /// <summary>Columns that are filled [-].</summary>
+    public int Width => style.Width;
+
     /// <summary>A blank at which no line is broken; it is written as an ordinary one.</summary>
     public const char HardBlank = '\u00a0';
+
+    private static readonly SearchValues<char> Hex = SearchValues.Create("0123456789ABCDEF");
 
     private const string Bold = "\e[1m";
     private const string Amber = "\e[33m";
@@ -110,6 +115,10 @@ internal sealed class TextPage(TextWriter output, TextStyle style)
         return text;
     }
 
+    /// <summary>The number that stands for a sign at a place of a text that was cleaned, such as <c>&lt;U+202E&gt;</c>; empty where none does.</summary>
+    internal static string EscapeAt(string text, int at) =>
+        text.AsSpan(at) is ['<', 'U', '+', _, _, _, _, '>', ..] && !text.AsSpan(at + 3, 4).ContainsAnyExcept(Hex) ? text.Substring(at, 8) : "";
+
     private static string Cleaned(string text)
     {
         var clean = new StringBuilder(text.Length + 8);
@@ -117,7 +126,7 @@ internal sealed class TextPage(TextWriter output, TextStyle style)
         {
             if (Steers(letter))
             {
-                clean.Append(CultureInfo.InvariantCulture, $"<U+{(int)letter:X4}>");
+                clean.Append(Escape(letter));
             }
             else
             {
@@ -128,7 +137,10 @@ internal sealed class TextPage(TextWriter output, TextStyle style)
         return clean.ToString();
     }
 
+    /// <summary>How a sign is shown that must not be written as it is.</summary>
+    internal static string Escape(char letter) => Amounts.Invariant($"<U+{(int)letter:X4}>");
+
     /// <summary>Signs of direction (UAX 9) and others without width, and the line ends beyond ASCII.</summary>
-    private static bool Steers(char letter) => letter is '\u061C' or (>= '\u200B' and <= '\u200F') or (>= '\u2028' and <= '\u202E')
+    internal static bool Steers(char letter) => letter is '\u061C' or (>= '\u200B' and <= '\u200F') or (>= '\u2028' and <= '\u202E')
         or (>= '\u2060' and <= '\u206F') or '\uFEFF';
 }

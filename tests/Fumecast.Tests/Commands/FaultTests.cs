@@ -318,7 +318,7 @@ public sealed class FaultTests : IDisposable
     public void A_pause_of_a_year_does_not_fill_the_disk_with_rows()
     {
         Put("year.gcode", Job + "M104 S0\nG4 S31536000\nG1 X1 E1\n");
-        Ends(1, "fumecast: the series would have over 1000000 rows of 10 s, since the job lasts over 115.7 days; check its pauses (G4), or give longer bins, such as --bin 400s\n",
+        Ends(1, $"fumecast: year.gcode:{Job.Count(static letter => letter == '\n') + 2}:1: G4 makes the job too long: the series would have over 1000000 rows of 10 s, since the job lasts over 115.7 days; check its pauses (G4), or give longer bins, such as --bin 400s\n",
             "$F estimate year.gcode --series x.csv");
         Ends(0, "", "$F estimate year.gcode --series y.csv --bin 400s --out y.txt --quiet");
         Assert.False(File.Exists(In("x.csv")));

@@ -34,6 +34,24 @@ public sealed class MaterialGapTests : IDisposable
     }
 
     [Fact]
+    public void A_material_for_the_second_tool_asks_for_that_of_the_first_by_its_number()
+    {
+        var ended = FumecastProcess.Run(_jobs.Folder, input: null, "estimate", TwoTools(), "--material", "1=abs");
+        Assert.Equal((1, ""), (ended.ExitCode, ended.Output));
+        Assert.Contains("what material tool 0 prints; name it with --material 0=ID", ended.Error);
+    }
+
+    [Fact]
+    public void A_job_without_material_and_temperature_is_asked_for_the_material_which_is_enough()
+    {
+        var job = _jobs.In("cube.gcode");
+        File.WriteAllText(job, "G28\nG1 Z0.2 F600\nG1 X50 E5 F1200\nG1 Y50 E10\n");
+        var ended = FumecastProcess.Run("estimate", job);
+        Assert.Equal((1, $"fumecast: {job}: the file does not say what material tool 0 prints; name it with --material ID (see: fumecast materials list)\n"), (ended.ExitCode, ended.Error));
+        Assert.Equal(0, FumecastProcess.Run("estimate", job, "--material", "pla").ExitCode);
+    }
+
+    [Fact]
     public void A_material_for_a_tool_that_the_job_does_not_use_is_said_and_is_an_error_when_strict()
     {
         var job = _jobs.Wall("wall.gcode", rounds: 10);

@@ -1,5 +1,8 @@
 // SPDX-License-Identifier: MIT
+using System.Diagnostics;
+using System.Text;
 using System.Text.RegularExpressions;
+using Fumecast.Cli;
 using Fumecast.Report;
 
 namespace Fumecast.Tests.Commands;
@@ -54,9 +57,71 @@ public sealed partial class TablesOnTerminals : IDisposable
         _jobs.Wall("long.gcode", rounds: 520);
         var ended = InMemory.Real("evenness", _jobs.Folder);
         Assert.Equal((0, ""), (ended.ExitCode, ended.Error));
-        var times = ended.Output.Split('\n').Where(static line => line.Contains(".gcode", StringComparison.Ordinal)).Select(static line => line.Split(' ')[^1]).ToList();
+        var rows = ended.Output.Split('\n').Where(static line => line.Contains(".gcode", StringComparison.Ordinal)).ToList();
+        var times = rows.ConvertAll(static line => line.Split(' ')[^1]);
         Assert.Equal(2, times.Count);
+
+        // Nor do those beside each other differ: steady, rhythm and time.
+        Assert.All(rows, static row => Assert.True(!row.Split(' ')[^1].Contains(':', StringComparison.Ordinal) || !TimeWithUnit().IsMatch(row), row));
         Assert.True(times.TrueForAll(static time => time == "min") || times.TrueForAll(static time => time == "h") || times.TrueForAll(static time => time.Contains(':', StringComparison.Ordinal)), string.Join(", ", times));
+    }
+
+    [Theory]
+    [InlineData(80)]
+    [InlineData(72)]
+    public void What_is_given_off_fits_a_terminal_whatever_the_numbers(int width)
+    {
+        foreach (var job in Directory.GetDirectories(RepositoryRoot.Of("examples")).Select(static folder => Path.Combine(folder, "job.gcode")))
+        {
+            foreach (var nozzle in new[] { "190", "260", "480" })
+            {
+                var ended = InMemory.OnTerminal(width, "estimate", job, "--nozzle", nozzle, "--no-color");
+                Assert.Equal(0, ended.ExitCode);
+                var table = ended.Output.Split('\n').SkipWhile(static line => !line.StartsWith("GIVEN OFF", StringComparison.Ordinal)).TakeWhile(static line => line.Length > 0).ToList();
+                Assert.InRange(table.Count, 4, 12);
+                Assert.All(table, line => Assert.True(line.Length <= width, line));
+            }
+        }
+    }
+
+    [Fact]
+    public void A_bad_job_does_not_cut_the_table_where_both_go_to_one_terminal()
+    {
+        MakeJobs();
+        var bad = _jobs.Broken("a-lamp-clip-with-a-spring-for-thick-shelves-and-b.gcode");
+        using var screen = new MemoryStream();
+        using var error = new StreamWriter(screen, leaveOpen: true) { AutoFlush = true };
+        var around = new Surroundings { Input = Stream.Null, Output = screen, Error = error, OutputIsTerminal = true, ErrorIsTerminal = true, Width = 80 };
+        Assert.Equal(1, CommandLine.Run(["estimate", _jobs.In(Left), bad, _jobs.In(Right)], around));
+        var lines = Encoding.UTF8.GetString(screen.ToArray()).Split('\n');
+        var refused = Array.FindIndex(lines, static line => line.StartsWith("fumecast: ", StringComparison.Ordinal));
+        Assert.True(refused > Array.FindLastIndex(lines, static line => line.StartsWith("together", StringComparison.Ordinal)));
+        Assert.Contains(bad, lines[refused]);
+    }
+
+    /// <summary>The program itself on a terminal of the system.</summary>
+    [Fact]
+    public void Plain_text_on_a_terminal_has_no_commands_to_it()
+    {
+        if (!OperatingSystem.IsLinux() || !File.Exists("/usr/bin/script"))
+        {
+            return;
+        }
+
+        var job = _jobs.Wall("wall.gcode", rounds: 5);
+        var start = new ProcessStartInfo("/usr/bin/script", ["-qec", $"{Environment.ProcessPath} {Path.Combine(AppContext.BaseDirectory, "fumecast.dll")} estimate {job} --no-color", "/dev/null"])
+        {
+            RedirectStandardOutput = true,
+            RedirectStandardInput = true,
+        };
+        start.Environment["TERM"] = "xterm";
+        using var process = Process.Start(start)!;
+        process.StandardInput.Close();
+        var screen = process.StandardOutput.ReadToEnd();
+        process.WaitForExit();
+        Assert.Equal(0, process.ExitCode);
+        Assert.Contains("GIVEN OFF", screen);
+        Assert.DoesNotContain('\e', screen);
     }
 
     private void MakeJobs()
@@ -67,6 +132,9 @@ public sealed partial class TablesOnTerminals : IDisposable
 
     [GeneratedRegex(@"\ba-l[\w-]*\.\.\.[\w.-]*code ")]
     private static partial Regex CutName();
+
+    [GeneratedRegex(@"\d (s|min|h)\b")]
+    private static partial Regex TimeWithUnit();
 
     [GeneratedRegex(@"\e\[\d+m")]
     private static partial Regex Colours();

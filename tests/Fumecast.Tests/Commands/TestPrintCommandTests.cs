@@ -2,6 +2,7 @@
 using System.Text.Json;
 using Fumecast.Forecast.TestPrint;
 using Fumecast.Machine;
+using Fumecast.Tests.Unit.Forecast;
 
 namespace Fumecast.Tests.Commands;
 
@@ -62,8 +63,9 @@ public sealed class TestPrintCommandTests : IDisposable
     {
         string[] given = ["testprint", "--material", "pla", "--flow", "2", "--duration", "30min", option, value, "--out", _jobs.In("hot.gcode"), "--quiet"];
         var ended = InMemory.Run(given);
-        Assert.Equal((1, ""), (ended.ExitCode, ended.Output));
+        Assert.Equal((2, ""), (ended.ExitCode, ended.Output));
         Assert.StartsWith($"fumecast: {line}", ended.Error);
+        Assert.Contains($"expected {option} ", ended.Error);
         Assert.False(File.Exists(_jobs.In("hot.gcode")));
         Assert.Contains("--beyond-range", ended.Error);
         Assert.DoesNotContain("far", InMemory.Run([.. given, "--beyond-range"]).Error);
@@ -85,7 +87,6 @@ public sealed class TestPrintCommandTests : IDisposable
     [InlineData("possible: up to", "--flow", "80", "--duration", "1h")]
     [InlineData("possible: up to", "--flow", "20", "--duration", "14d", "--width", "0.9", "--layer", "0.3")]
     [InlineData("possible:", "--flow", "0.5", "--duration", "2min")]
-    [InlineData("expected 170 to 300 degC", "--flow", "4", "--duration", "1h", "--nozzle", "450")]
     public void What_is_impossible_is_refused_with_what_would_be_possible(string says, params string[] args)
     {
         var ended = InMemory.Run(["testprint", "--material", "pla", "--out", _jobs.In("trial.gcode"), .. args]);
@@ -94,19 +95,29 @@ public sealed class TestPrintCommandTests : IDisposable
         Assert.Empty(Directory.GetFiles(_jobs.Folder));
     }
 
+    [Theory]
+    [InlineData("--nozzle", "450", "expected 170 to 300 degC; set it with --nozzle")]
+    [InlineData("--width", "0.1", "(at least 1.2 layer heights); set it with --width")]
+    public void What_no_printer_of_the_kind_does_is_wrong_usage_and_names_its_option(string option, string value, string says)
+    {
+        var ended = FumecastProcess.Run(_jobs.Folder, input: null, "testprint", "--material", "pla", "--flow", "4", "--duration", "1h", option, value, "--out", "trial.gcode");
+        Assert.Equal((2, "", 1), (ended.ExitCode, ended.Output, ended.Error.Count(static letter => letter == '\n')));
+        Assert.Contains(says, ended.Error);
+        Assert.Empty(Directory.GetFiles(_jobs.Folder));
+    }
+
+    [Fact]
+    public void A_large_number_has_its_power_of_ten_beside_it()
+    {
+        var ended = FumecastProcess.Run(_jobs.Folder, input: null, "testprint", "--material", "abs", "--flow", "4", "--duration", "1h", "--out", "trial.gcode");
+        Assert.Equal(0, ended.ExitCode);
+        Assert.Matches(@"about [\d.]+ (b|tr)illion particles\s+\([\d.]+e\d+;", ended.Output);
+    }
+
     [Fact]
     public void A_file_that_does_not_hold_what_it_promises_is_a_mistake_of_our_own()
     {
-        var plan = TestPrintPlanner.Plan(new()
-        {
-            Printer = PrinterCatalogue.Load("desktop-default"),
-            MaterialId = "pla",
-            DensityGPerCm3 = 1.24,
-            FlowMm3PerS = 4,
-            DurationS = 1200,
-            NozzleC = 210,
-            BedC = 60,
-        });
+        var plan = TestPrintPlanner.Plan(SampleRequest.Of(PrinterCatalogue.Load("desktop-default")) with { DurationS = 1200 });
         var other = _jobs.Wall("wall.gcode", rounds: 40);
         var bug = Assert.Throws<InvalidOperationException>(() => TestPrintCheck.Run(plan, other, new()));
         Assert.StartsWith("the test print did not pass its own check and was not written; ", bug.Message);

@@ -56,6 +56,15 @@ public class UsageTests
     [InlineData("--phases: decay: found '-3', expected a time from 0 s to 14 d", "testprint", "--phases", "decay=-3")]
     [InlineData("--phases: found decay twice; give it once", "testprint", "--phases", "decay=1h,decay=2h")]
     [InlineData("--series: 'a' is also the job; name another file", "estimate", "a", "--series", "a")]
+    [InlineData("unknown option '--foo' (see fumecast materials check --help)", "materials", "check", "--foo")]
+    [InlineData("unknown option '--ouf'; did you mean '--out'? (see fumecast printers show --help)", "printers", "show", "--ouf")]
+    [InlineData("unknown option '--foo' (see fumecast materials template --help)", "materials", "template", "--foo")]
+    [InlineData("standard input can be read only once; give - once", "estimate", "-", "x", "-")]
+    [InlineData("standard input can be read only once; give - once", "evenness", "-", "-")]
+    [InlineData("--fan: found '150%', expected a share from 0 to 1", "testprint", "--fan", "150%")]
+    [InlineData("--fan: found '50', expected a share from 0 to 1; for a percentage write 50 % or 0.5", "testprint", "--fan", "50")]
+    [InlineData("--air-time: found '10' without a unit, which would be 10 s; write 10min, or 10s if seconds are meant", "evenness", "a", "--air-time", "10")]
+    [InlineData("--nozzle-if-unknown: found '900', expected a temperature from 20 degC to 500 degC", "evenness", "a", "--nozzle-if-unknown", "900")]
     [InlineData("--plot: 'b.svg' is also --out; name another file", "estimate", "a", "--out", "b.svg", "--plot", "./b.svg")]
     public void A_mistake_is_said_in_one_line_with_exit_code_2(string line, params string[] args)
     {

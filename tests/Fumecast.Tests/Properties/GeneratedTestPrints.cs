@@ -31,9 +31,12 @@ public class GeneratedTestPrints
             FirstLayerMmPerS = firstLayer < 10 ? null : firstLayer,
             NozzleC = 245,
             BedC = 100,
+            FanShare = 0,
             BackgroundS = 60,
+            PurgeS = 0,
             DecayS = 60,
             RelativeE = isRelative,
+            FilamentDiameterMm = null,
         };
 
     [Fact]

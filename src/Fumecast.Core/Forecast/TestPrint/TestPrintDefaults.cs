@@ -33,13 +33,19 @@ internal static class TestPrintDefaults
         if (material.NozzleC.Range is { } usual && !(nozzleC >= usual.Low - BeyondUsualK && nozzleC <= usual.High + BeyondUsualK))
         {
             throw new InputProblem(string.Create(CultureInfo.InvariantCulture,
-                $"a nozzle at {nozzleC:0.#} degC is far from what is usual for {material.Id}, {usual.Low:0} to {usual.High:0} degC; expected {usual.Low - BeyondUsualK:0} to {usual.High + BeyondUsualK:0} degC, or --beyond-range if you mean it: too hot a material decomposes, and gives off much more"));
+                $"a nozzle at {nozzleC:0.#} degC is far from what is usual for {material.Id}, {usual.Low:0} to {usual.High:0} degC; expected --nozzle {usual.Low - BeyondUsualK:0} to {usual.High + BeyondUsualK:0} degC, or --beyond-range if you mean it: too hot a material decomposes, and gives off much more"))
+            {
+                IsOfOptions = true,
+            };
         }
 
         if (bedC > BedC(material) + BeyondUsualK)
         {
             throw new InputProblem(string.Create(CultureInfo.InvariantCulture,
-                $"a bed at {bedC:0.#} degC is far over what suits {material.Id}, {BedC(material):0} degC; expected up to {BedC(material) + BeyondUsualK:0} degC, or --beyond-range if you mean it"));
+                $"a bed at {bedC:0.#} degC is far over what suits {material.Id}, {BedC(material):0} degC; expected --bed up to {BedC(material) + BeyondUsualK:0} degC, or --beyond-range if you mean it"))
+            {
+                IsOfOptions = true,
+            };
         }
     }
 

@@ -4,7 +4,7 @@ using Fumecast.Machine;
 
 namespace Fumecast.Forecast.TestPrint;
 
-/// <summary>What a test print for emission trials shall do. Limits, bed and filament diameter come from the printer profile.</summary>
+/// <summary>What a test print for emission trials shall do, with nothing left open. Limits, bed and filament diameter come from the printer profile.</summary>
 internal sealed record TestPrintRequest
 {
     /// <summary>The printer.</summary>
@@ -28,32 +28,32 @@ internal sealed record TestPrintRequest
     /// <summary>Bed temperature; 0 for a cold bed [degC].</summary>
     public required double BedC { get; init; }
 
-    /// <summary>Layer height [mm]. The default is common practice for a 0.4 mm nozzle.</summary>
-    public double LayerMm { get; init; } = 0.2;
+    /// <summary>Layer height [mm].</summary>
+    public required double LayerMm { get; init; }
 
-    /// <summary>Width of a strand [mm]. The default is common practice for a 0.4 mm nozzle.</summary>
-    public double WidthMm { get; init; } = 0.45;
+    /// <summary>Width of a strand [mm].</summary>
+    public required double WidthMm { get; init; }
 
     /// <summary>Part fan throughout the print phase, 0 to 1 [-].</summary>
-    public double FanShare { get; init; }
+    public required double FanShare { get; init; }
 
     /// <summary>Speed of the first layer, or null to choose one [mm/s].</summary>
-    public double? FirstLayerMmPerS { get; init; }
+    public required double? FirstLayerMmPerS { get; init; }
 
     /// <summary>Length of the phase before heating, with the printer on and its heaters off [s].</summary>
-    public double BackgroundS { get; init; } = 1800;
+    public required double BackgroundS { get; init; }
 
     /// <summary>Length of the wait with the nozzle hot before the print, in which residue in the nozzle evaporates [s].</summary>
-    public double PurgeS { get; init; }
+    public required double PurgeS { get; init; }
 
     /// <summary>Length of the phase after printing, with the heaters off [s].</summary>
-    public double DecayS { get; init; } = 3600;
+    public required double DecayS { get; init; }
 
     /// <summary>Whether filament is counted relatively instead of in absolute positions.</summary>
-    public bool RelativeE { get; init; } = true;
+    public required bool RelativeE { get; init; }
 
     /// <summary>Filament diameter, or null for the profile's [mm].</summary>
-    public double? FilamentDiameterMm { get; init; }
+    public required double? FilamentDiameterMm { get; init; }
 
     /// <summary>Fills what the options leave open.</summary>
     public static TestPrintRequest Of(TestPrintOptions options, Material material, PrinterProfile printer) => new()

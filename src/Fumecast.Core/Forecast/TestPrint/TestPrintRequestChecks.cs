@@ -15,25 +15,25 @@ internal static class TestPrintRequestChecks
     public static void Require(TestPrintRequest request)
     {
         var printer = request.Printer;
-        InRange("flow", request.FlowMm3PerS, 0.05, 100, "mm3/s");
-        InRange("duration", request.DurationS, 60, 14 * 86_400, "s");
-        InRange("layer height", request.LayerMm, 0.04, 2, "mm");
-        InRange("line width", request.WidthMm, 1.2 * request.LayerMm, 5, "mm (at least 1.2 layer heights)");
-        InRange("density", request.DensityGPerCm3, 0.3, 10, "g/cm3");
-        InRange("nozzle temperature", request.NozzleC, printer.ColdLimitC, printer.MaxNozzleC, "degC");
-        InRange("bed temperature", request.BedC, 0, 200, "degC");
-        InRange("fan share", request.FanShare, 0, 1, "");
-        InRange("background phase", request.BackgroundS, 0, 14 * 86_400, "s");
-        InRange("purge phase", request.PurgeS, 0, 14 * 86_400, "s");
-        InRange("decay phase", request.DecayS, 0, 14 * 86_400, "s");
+        InRange("flow", "--flow", request.FlowMm3PerS, 0.05, 100, "mm3/s");
+        InRange("duration", "--duration", request.DurationS, 60, 14 * 86_400, "s");
+        InRange("layer height", "--layer", request.LayerMm, 0.04, 2, "mm");
+        InRange("line width", "--width", request.WidthMm, 1.2 * request.LayerMm, 5, "mm (at least 1.2 layer heights)");
+        InRange("density", null, request.DensityGPerCm3, 0.3, 10, "g/cm3");
+        InRange("nozzle temperature", "--nozzle", request.NozzleC, printer.ColdLimitC, printer.MaxNozzleC, "degC");
+        InRange("bed temperature", "--bed", request.BedC, 0, 200, "degC");
+        InRange("fan share", "--fan", request.FanShare, 0, 1, "");
+        InRange("background phase", "--phases", request.BackgroundS, 0, 14 * 86_400, "s");
+        InRange("purge phase", "--phases", request.PurgeS, 0, 14 * 86_400, "s");
+        InRange("decay phase", "--phases", request.DecayS, 0, 14 * 86_400, "s");
         if (request.FirstLayerMmPerS is double first)
         {
-            InRange("first-layer speed", first, 0.5, 1000, "mm/s");
+            InRange("first-layer speed", "--first-layer-speed", first, 0.5, 1000, "mm/s");
         }
 
         if (request.FilamentDiameterMm is double diameter)
         {
-            InRange("filament diameter", diameter, 0.5, 5, "mm");
+            InRange("filament diameter", "--diameter", diameter, 0.5, 5, "mm");
         }
     }
 
@@ -76,11 +76,12 @@ internal static class TestPrintRequestChecks
             $"a flow of {request.FlowMm3PerS:G4} mm3/s in a line of {request.WidthMm:G4} x {request.LayerMm:G4} mm needs {speedMmPerS:F0} mm/s, {why}; possible: up to {Down(flow)} mm3/s, or a line {Math.Ceiling(width * 100) / 100:F2} mm wide or wider"));
     }
 
-    private static void InRange(string what, double value, double low, double high, string unit)
+    private static void InRange(string what, string? option, double value, double low, double high, string unit)
     {
         if (!(value >= low && value <= high))
         {
-            throw new InputProblem(Text($"the {what} of a test print is {value:G4}; expected {low:G4} to {high:G4} {unit}").TrimEnd());
+            var mend = option is null ? "" : $"; set it with {option}";
+            throw new InputProblem(Text($"the {what} of a test print is {value:G4}; expected {low:G4} to {high:G4} {unit}").TrimEnd() + mend) { IsOfOptions = option is not null };
         }
     }
 

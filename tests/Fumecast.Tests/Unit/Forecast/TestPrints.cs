@@ -198,17 +198,7 @@ public partial class TestPrints
         Assert.StartsWith($"the {what} of a test print is", problem.Message, StringComparison.Ordinal);
     }
 
-    private static TestPrintRequest Request(int printer) => new()
-    {
-        Printer = TestPrinters.All[printer],
-        MaterialId = "pla",
-        DensityGPerCm3 = 1.24,
-        FlowMm3PerS = 4,
-        DurationS = 1800,
-        NozzleC = 210,
-        BedC = 60,
-        FanShare = 0.5,
-    };
+    private static TestPrintRequest Request(int printer) => SampleRequest.Of(TestPrinters.All[printer]) with { FanShare = 0.5 };
 
     [GeneratedRegex("^M1[09][09] ")]
     private static partial Regex HeatAndWait();

@@ -33,13 +33,11 @@ public sealed class TestPrintsSimulated : IDisposable
     [MemberData(nameof(Cases))]
     public void Flow_is_flat_as_a_meter_sees_it(string printer, double flow, bool isRelative)
     {
-        var plan = TestPrintPlanner.Plan(new()
+        var plan = TestPrintPlanner.Plan(SampleRequest.Of(PrinterCatalogue.Load(printer)) with
         {
-            Printer = PrinterCatalogue.Load(printer),
             MaterialId = "abs",
             DensityGPerCm3 = 1.04,
             FlowMm3PerS = flow,
-            DurationS = 1800,
             NozzleC = 245,
             BedC = 100,
             BackgroundS = 300,

@@ -31,5 +31,17 @@ public class ColumnWidthTests
     public void A_wide_letter_is_not_halved() => Assert.InRange(ColumnWidth.Of(ColumnWidth.Cut("部品部品部品部品.gcode", 12)), 10, 12);
 
     [Fact]
+    public void A_sign_shown_by_its_number_is_not_cut()
+    {
+        var name = TextPage.Clean("lamp\u202Eclip-with\u200Bspring\u2066left.gcode");
+        for (var most = 5; most < ColumnWidth.Of(name); most++)
+        {
+            var cut = ColumnWidth.Cut(name, most);
+            Assert.InRange(ColumnWidth.Of(cut), 3, most);
+            Assert.DoesNotMatch("<(?!U\\+[0-9A-F]{4}>)|(?<!<U\\+[0-9A-F]{4})>", cut);
+        }
+    }
+
+    [Fact]
     public void A_name_that_fits_stays_whole() => Assert.Equal("cup.gcode", ColumnWidth.Cut("cup.gcode", 9));
 }

@@ -22,12 +22,12 @@ public class EstimateTextTests
             50 trillion) and about 6.5 mg of volatile organic compounds (from 2 to 30 mg) in
             3 h 12 min.
 
-            GIVEN OFF        about                  90 % interval              per gram      grade
-              particles      3.5 trillion  3.5e12   0.2 to 50 trillion         80 billion    B
-              particle mass  310 ug                 20 ug to 5 mg              7.3 ug        C
-              TVOC           6.5 mg                 2 to 30 mg                 150 ug        B
-              Styrene        3.9 mg                 0.9 to 20 mg               90 ug         C
-              Ethylbenzene   650 ug                 100 ug to 3 mg             15 ug         C
+            GIVEN OFF        about                 90 % interval       per gram    grade
+              particles      3.5 trillion  3.5e12  0.2 to 50 trillion  80 billion  B
+              particle mass  310 ug                20 ug to 5 mg       7.3 ug      C
+              TVOC           6.5 mg                2 to 30 mg          150 ug      B
+              Styrene        3.9 mg                0.9 to 20 mg        90 ug       C
+              Ethylbenzene   650 ug                100 ug to 3 mg      15 ug       C
 
               Highest   particles: about 38 billion (3.8e10) a minute, 12 min after the start
               When      particles: under 1 % while warming up, 97 % while printing, 3 % from the hot

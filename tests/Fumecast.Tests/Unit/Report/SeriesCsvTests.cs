@@ -30,7 +30,7 @@ public class SeriesCsvTests
         var rows = Written(10, static sink => SampleSeries.Play(sink, 30, 10));
         Assert.Equal(
             "time_s,flow_mm3_per_s,mass_rate_g_per_h,nozzle_c,particle_number_per_min,particle_number_per_min_low,particle_number_per_min_high,"
-            + "tvoc_per_min,tvoc_per_min_low,tvoc_per_min_high", rows[0]);
+            + "tvoc_ug_per_min,tvoc_ug_per_min_low,tvoc_ug_per_min_high", rows[0]);
         Assert.Equal(4, rows.Length);
         Assert.All(rows, static row => Assert.Equal(10, row.Split(',').Length));
     }

@@ -168,12 +168,13 @@ public class FamiliesOfComments
         {
             Material = "tpu",
             TimeS = 640,
+            Warnings = ["claim-differs"],
         },
         ["progress and display"] = new("M73 P0 R35\nM117 Time Left 0h35m0s\n;@enable progress\n@Object cup\n", "M73 P100 R0\n; total print time (s) = 2027\n; filament_type = NYLON\n")
         {
             Material = "pa6",
             TimeS = 2027,
-            Warnings = ["material-doubtful"],
+            Warnings = ["material-doubtful", "claim-differs"],
         },
         ["nothing at all"] = new("", "") { Given = "asa", Material = "asa" },
     };
