@@ -13,23 +13,23 @@ internal static class PlainMonteCarlo
 {
     private const int StepsPerStretch = 24;
 
-    /// <summary>Particles, particle mass and volatile compounds of every draw.</summary>
-    public static (double[] Number, double[] MassUg, double[] TvocUg) Draw(Material material, IReadOnlyList<Moment> job, int draws, int seed)
+    /// <summary>Particles, particle mass and volatile compounds of every draw, and the particles before the first deposit.</summary>
+    public static (double[] Number, double[] MassUg, double[] TvocUg, double[] WarmUp) Draw(Material material, IReadOnlyList<Moment> job, int draws, int seed)
     {
-        var (number, mass, tvoc) = (new double[draws], new double[draws], new double[draws]);
+        var (number, mass, tvoc, warmUp) = (new double[draws], new double[draws], new double[draws], new double[draws]);
         const int Blocks = 16;
         Parallel.For(0, Blocks, block =>
         {
             var random = new Random(seed * 1000 + block);
             for (var i = block; i < draws; i += Blocks)
             {
-                (number[i], mass[i], tvoc[i]) = One(material, job, random);
+                (number[i], mass[i], tvoc[i], warmUp[i]) = One(material, job, random);
             }
         });
-        return (number, mass, tvoc);
+        return (number, mass, tvoc, warmUp);
     }
 
-    private static (double Number, double MassUg, double TvocUg) One(Material material, IReadOnlyList<Moment> job, Random random)
+    private static (double Number, double MassUg, double TvocUg, double WarmUp) One(Material material, IReadOnlyList<Moment> job, Random random)
     {
         var rules = material.Rules;
         var reference = rules.ReferenceRateGPerH.Value;
@@ -43,9 +43,11 @@ internal static class PlainMonteCarlo
         var tvocSlope = Value(rules.TvocSlopePerK, random);
         var tvocShare = Value(rules.TvocNozzleShare, random);
 
-        double number = 0, tvoc = 0, left = 1;
+        double number = 0, tvoc = 0, left = 1, warmUp = 0;
+        var hasStarted = false;
         foreach (var moment in job)
         {
+            hasStarted |= moment.GPerH > 0;
             if (moment.NozzleC < material.OnsetC.Value)
             {
                 continue;
@@ -63,6 +65,7 @@ internal static class PlainMonteCarlo
                 var released = Math.Min(whole * left * (1 - stays), highest - fed);
                 left -= whole > 0 ? released / whole : 0;
                 number += fed + released;
+                warmUp += hasStarted ? 0 : fed + released;
             }
 
             tvoc += tvocYield * reference * Math.Exp(tvocSlope * (moment.NozzleC - material.TvocYieldUgPerG.AtC!.Value))
@@ -72,7 +75,7 @@ internal static class PlainMonteCarlo
         // Hatch and Choate: the particle of average mass has the median diameter times exp(1.5 ln2 GSD).
         var lnGsd = Math.Log(gsd);
         var diameterCm = gmd * Math.Exp(1.5 * lnGsd * lnGsd) * 1e-7;
-        return (number, number * Math.PI / 6 * diameterCm * diameterCm * diameterCm * density * 1e6, tvoc);
+        return (number, number * Math.PI / 6 * diameterCm * diameterCm * diameterCm * density * 1e6, tvoc, warmUp);
     }
 
     private static double Value(Figure figure, Random random)
