@@ -27,6 +27,7 @@ internal sealed class RoomFile
     private const double UsualBoxM3 = 2;
     private const double LongestDayS = 30 * 86_400;
     private const int MostTimes = 1000;
+    private const int MostOfAKind = 1000;
     private const int MostPlaces = 100;
     private const double FarZ = 4;
 
@@ -64,12 +65,12 @@ internal sealed class RoomFile
             Description = description,
             File = _data.Name,
             Zones = zones,
-            Loops = [.. _map.Maps("air").Select(Loop)],
+            Loops = [.. Few("air", _map.Maps("air")).Select(Loop)],
             Filters = Filters(),
             Outdoors = Outdoors(),
             Indoors = Indoors(),
             TimeOfDayS = Begins(),
-            Prints = [.. _map.Maps("prints").Select(Print)],
+            Prints = [.. Few("prints", _map.Maps("prints")).Select(Print)],
             OwnSources = _map.OptionalMap("sources") is { } sources ? SourceList.Of(sources) : [],
             Cautions = _map.Texts("cautions"),
         };
@@ -83,7 +84,7 @@ internal sealed class RoomFile
         _zones = [.. zones.Keys];
         if (_zones.Length is 0 or > MostPlaces && _map.Has("zones"))
         {
-            _map.Refuse("zones", string.Create(CultureInfo.InvariantCulture, $"found {_zones.Length} zones, expected 1 to {MostPlaces}"));
+            throw _map.Problem("zones", string.Create(CultureInfo.InvariantCulture, $"found {_zones.Length} zones, expected 1 to {MostPlaces}"));
         }
 
         var read = new List<ZonePlan>();
@@ -167,7 +168,7 @@ internal sealed class RoomFile
             ChangesOf = changesOf is not null && _zones.Contains(changesOf) ? changesOf : null,
             On = ScheduleText.Read(map),
             Penetration = penetration is null ? FigureByAgent.None : AgentFigures.Read(penetration, _figures, Quantity.Share, 0, 1),
-            Filters = [.. map.Maps("filters").Select(filter => LoopFilter(filter, through)).OfType<LoopFilterPlan>()],
+            Filters = [.. Few("filters", map.Maps("filters")).Select(filter => LoopFilter(filter, through)).OfType<LoopFilterPlan>()],
         };
     }
 
@@ -180,6 +181,11 @@ internal sealed class RoomFile
         }
 
         var through = map.Texts(Key);
+        if (through.Count > MostPlaces + 1)
+        {
+            throw map.Problem(Key, string.Create(CultureInfo.InvariantCulture, $"found {through.Count} places, expected each zone once at the most"));
+        }
+
 
         if (through.Count < 2)
         {
@@ -216,7 +222,7 @@ internal sealed class RoomFile
     {
         var filters = new List<FilterPlan>();
         var names = new HashSet<string>();
-        foreach (var map in _map.Maps("filters"))
+        foreach (var map in Few("filters", _map.Maps("filters")))
         {
             var zone = ZoneIn(map, "zone", null);
             var kind = Kind(map);
@@ -283,7 +289,7 @@ internal sealed class RoomFile
             return levels;
         }
 
-        foreach (var key in map.Keys.ToArray())
+        foreach (var key in Few(Zone.Outdoors, map.Keys.ToArray()))
         {
             var agents = AgentWords.OfLevel(key, message => map.Refuse(key, message));
             if (levels.FirstOrDefault(level => level.Agents.Intersect(agents).Any()) is { } same)
@@ -305,7 +311,7 @@ internal sealed class RoomFile
             return sources;
         }
 
-        foreach (var key in map.Keys.ToArray())
+        foreach (var key in Few("indoors", map.Keys.ToArray()))
         {
             var agent = AgentWords.OfKey(map, key);
             var quantity = agent == Agent.ParticleNumber ? Quantity.NumberRate : Quantity.EmittedMassRate;
@@ -316,7 +322,7 @@ internal sealed class RoomFile
                 continue;
             }
 
-            foreach (var text in map.Texts(key))
+            foreach (var text in Few("indoors", map.Texts(key)))
             {
                 var at = text.LastIndexOf(" in ", StringComparison.Ordinal);
                 var zone = at < 0 ? "" : text[(at + 4)..].Trim();
@@ -419,6 +425,11 @@ internal sealed class RoomFile
 
         return zone;
     }
+
+    /// <summary>A file that names more than any building has would take long for nothing.</summary>
+    private IReadOnlyCollection<T> Few<T>(string key, IReadOnlyCollection<T> found) => found.Count <= MostOfAKind
+        ? found
+        : throw _map.Problem(key, string.Create(CultureInfo.InvariantCulture, $"found {found.Count} of them, expected {MostOfAKind} at the most"));
 
     private string NoZone(string found, params string[] further) => $"found '{found}', which is no zone of this room{Nearest.Hint(found, [.. _zones, .. further])}";
 

@@ -132,7 +132,7 @@ public class RoomPlanTests
             var (open, leaky, tight) = (AirData.Rooms.Load(room), AirData.Rooms.Load($"{room}-leaky-box"), AirData.Rooms.Load($"{room}-tight-box"));
             Assert.Null(open.Box);
             Assert.Equal(("box", "box"), (leaky.Zones[0].Id, tight.Box!.Id));
-            Assert.StartsWith(open.Description + ", in a box", leaky.Description, StringComparison.Ordinal);
+            Assert.StartsWith(open.Description + ", printer in a box", leaky.Description, StringComparison.Ordinal);
             double Leak(RoomPlan plan) => plan.ModelAt(Middle).Loops[0].FlowM3PerH;
             Assert.True(Leak(leaky) > 3 * Leak(tight));
             Assert.Equal(open.ModelAt(Middle).Loops[^1].FlowM3PerH, leaky.ModelAt(Middle).Loops[^1].FlowM3PerH);
