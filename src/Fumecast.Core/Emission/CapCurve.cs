@@ -140,18 +140,13 @@ internal sealed class CapCurve
             }
         }
 
+        foreach (var dose in doses)
+        {
+            AddDose(dose, capPerS);
+        }
+
         for (var i = 0; i <= steps; i++)
         {
-            var yieldPerG = YieldAt(i);
-            foreach (var dose in doses)
-            {
-                var (warmUpG, printingG, idleHotG) = dose.ReleasedG(capPerS / yieldPerG);
-                _logAmounts[0][i] += yieldPerG * warmUpG;
-                _logAmounts[1][i] += yieldPerG * printingG;
-                _logAmounts[2][i] += yieldPerG * idleHotG;
-                _logAmounts[3][i] += yieldPerG * (warmUpG + printingG + idleHotG);
-            }
-
             for (var phase = 0; phase < Phases; phase++)
             {
                 _logAmounts[phase][i] = Math.Log(_logAmounts[phase][i]);
@@ -159,6 +154,34 @@ internal sealed class CapCurve
         }
 
         double YieldAt(int i) => Math.Exp(_logFirstYield + (_step * i));
+
+        // For the dose every other yield does: what leaves it over the yield bends far less than the whole.
+        void AddDose(DoseUnderCap dose, double capPerS)
+        {
+            var before = dose.ReleasedG(capPerS / YieldAt(0));
+            AddAt(0, before);
+            for (var i = 1; i <= steps; i += 2)
+            {
+                var to = Math.Min(i + 1, steps);
+                var next = dose.ReleasedG(capPerS / YieldAt(to));
+                if (to > i)
+                {
+                    AddAt(i, ((before.WarmUpG + next.WarmUpG) / 2, (before.PrintingG + next.PrintingG) / 2, (before.IdleHotG + next.IdleHotG) / 2));
+                }
+
+                AddAt(to, next);
+                before = next;
+            }
+        }
+
+        void AddAt(int i, (double WarmUpG, double PrintingG, double IdleHotG) released)
+        {
+            var yieldPerG = YieldAt(i);
+            _logAmounts[0][i] += yieldPerG * released.WarmUpG;
+            _logAmounts[1][i] += yieldPerG * released.PrintingG;
+            _logAmounts[2][i] += yieldPerG * released.IdleHotG;
+            _logAmounts[3][i] += yieldPerG * (released.WarmUpG + released.PrintingG + released.IdleHotG);
+        }
 
         static void Add(int at, double amountG, double timePerG, Span<double> capped, Span<double> free)
         {

@@ -19,10 +19,7 @@ internal readonly record struct DoseMoment(double TimeS, double FedGPerS, double
 internal sealed class DoseUnderCap
 {
     /// <summary>What is left of it below this share is not followed any more [-].</summary>
-    private const double Gone = 1e-9;
-
-    /// <summary>Rounds in which the mean of what is left over a stretch and what leaves it are brought together [-].</summary>
-    private const int Rounds = 3;
+    private const double Gone = 1e-5;
 
     private readonly List<DoseMoment> _moments = [];
     private readonly List<Stretch> _stretches = [];
@@ -48,21 +45,16 @@ internal sealed class DoseUnderCap
     /// <summary>Closes the open stretch.</summary>
     public void CloseStretch()
     {
-        double ages = 0, warmUp = 0, printing = 0, highestFed = 0, highestAge = 0;
+        var stretch = new Stretch(_first);
         foreach (ref readonly var moment in CollectionsMarshal.AsSpan(_moments)[_first..])
         {
-            var age = moment.AgePerS * moment.TimeS;
-            ages += age;
-            warmUp += age * moment.WarmUpShare;
-            printing += age * moment.PrintingShare;
-            highestFed = Math.Max(highestFed, moment.FedGPerS);
-            highestAge = Math.Max(highestAge, moment.AgePerS);
+            stretch.Add(in moment);
             HighestGPerS = Math.Max(HighestGPerS, moment.FedGPerS + (_leftFreelyG * moment.AgePerS));
         }
 
-        var evaporates = 1 - Math.Exp(-ages);
-        _leftFreelyG -= _leftFreelyG * evaporates;
-        _stretches.Add(new Stretch(_first, _moments.Count, evaporates, warmUp / ages, printing / ages, highestFed, highestAge));
+        stretch.Close(_moments.Count);
+        _leftFreelyG -= _leftFreelyG * stretch.Evaporates;
+        _stretches.Add(stretch);
         _first = _moments.Count;
     }
 
@@ -78,9 +70,14 @@ internal sealed class DoseUnderCap
                 break;
             }
 
+            // Most stretches are free of the cap, or at it, as a whole.
             if (stretch.HighestFedGPerS + (released.LeftG * stretch.HighestAgePerS) <= capGPerS)
             {
-                released.Add(released.LeftG * stretch.Evaporates, stretch.WarmUpShare, stretch.PrintingShare);
+                released.Add(released.LeftG * stretch.Evaporates, stretch.Ages);
+            }
+            else if (stretch.HighestFedGPerS <= capGPerS && stretch.LowestFedGPerS + (released.LeftG * (1 - stretch.Evaporates) * stretch.LowestAgePerS) >= capGPerS)
+            {
+                released.Add(stretch.TimesS.Scaled(capGPerS).Less(stretch.FedG));
             }
             else
             {
@@ -93,41 +90,94 @@ internal sealed class DoseUnderCap
 
     private static void Release(ReadOnlySpan<DoseMoment> moments, double capGPerS, ref Released released)
     {
-        var meanG = released.LeftG;
-        for (var round = 0; round < Rounds; round++)
-        {
-            var ages = 0.0;
-            foreach (ref readonly var moment in moments)
-            {
-                ages += moment.TimeS * Math.Min(moment.AgePerS, Math.Max(0, capGPerS - moment.FedGPerS) / meanG);
-            }
-
-            meanG = released.LeftG * (ages > 1e-6 ? (1 - Math.Exp(-ages)) / ages : 1 - (ages / 2));
-        }
-
+        // At first as if nothing left it on the way; then by the mean of what is left.
+        var ages = 0.0;
         foreach (ref readonly var moment in moments)
         {
-            var amountG = moment.TimeS * Math.Min(moment.AgePerS * meanG, Math.Max(0, capGPerS - moment.FedGPerS));
-            released.Add(Math.Min(amountG, released.LeftG), moment.WarmUpShare, moment.PrintingShare);
+            ages += moment.TimeS * Math.Min(moment.AgePerS, Math.Max(0, capGPerS - moment.FedGPerS) / released.LeftG);
         }
+
+        var meanG = released.LeftG * (ages > 1e-6 ? (1 - Math.Exp(-ages)) / ages : 1 - (ages / 2));
+        var phases = default(ByPhase);
+        foreach (ref readonly var moment in moments)
+        {
+            phases.Add(moment.TimeS * Math.Min(moment.AgePerS * meanG, Math.Max(0, capGPerS - moment.FedGPerS)), in moment);
+        }
+
+        released.Add(Math.Min(phases.Whole, released.LeftG), phases);
     }
 
-    private readonly record struct Stretch(
-        int First, int End, double Evaporates, double WarmUpShare, double PrintingShare, double HighestFedGPerS, double HighestAgePerS);
+    /// <summary>A sum, with the parts of it before the first deposit and while depositing.</summary>
+    private struct ByPhase
+    {
+        public double Whole;
+        public double WarmUp;
+        public double Printing;
+
+        public void Add(double amount, in DoseMoment moment)
+        {
+            Whole += amount;
+            WarmUp += amount * moment.WarmUpShare;
+            Printing += amount * moment.PrintingShare;
+        }
+
+        public readonly ByPhase Scaled(double factor) => new() { Whole = Whole * factor, WarmUp = WarmUp * factor, Printing = Printing * factor };
+
+        public readonly ByPhase Less(in ByPhase other) =>
+            new() { Whole = Whole - other.Whole, WarmUp = WarmUp - other.WarmUp, Printing = Printing - other.Printing };
+    }
+
+    /// <summary>Moments that are taken as mixed.</summary>
+    private struct Stretch(int first)
+    {
+        public readonly int First = first;
+        public int End;
+
+        /// <summary>Share of the dose that leaves freely [-].</summary>
+        public double Evaporates;
+
+        public ByPhase Ages;
+        public ByPhase TimesS;
+        public ByPhase FedG;
+        public double LowestFedGPerS = double.PositiveInfinity;
+        public double HighestFedGPerS;
+        public double LowestAgePerS = double.PositiveInfinity;
+        public double HighestAgePerS;
+
+        public void Add(in DoseMoment moment)
+        {
+            Ages.Add(moment.AgePerS * moment.TimeS, in moment);
+            TimesS.Add(moment.TimeS, in moment);
+            FedG.Add(moment.FedGPerS * moment.TimeS, in moment);
+            LowestFedGPerS = Math.Min(LowestFedGPerS, moment.FedGPerS);
+            HighestFedGPerS = Math.Max(HighestFedGPerS, moment.FedGPerS);
+            LowestAgePerS = Math.Min(LowestAgePerS, moment.AgePerS);
+            HighestAgePerS = Math.Max(HighestAgePerS, moment.AgePerS);
+        }
+
+        public void Close(int end) => (End, Evaporates) = (end, 1 - Math.Exp(-Ages.Whole));
+    }
 
     private struct Released(double doseG)
     {
         public double LeftG = doseG;
-        public double WarmUpG;
-        public double PrintingG;
-        public double IdleHotG;
+        private ByPhase _outG;
 
-        public void Add(double amountG, double warmUpShare, double printingShare)
+        public readonly double WarmUpG => _outG.WarmUp;
+
+        public readonly double PrintingG => _outG.Printing;
+
+        public readonly double IdleHotG => _outG.Whole - _outG.WarmUp - _outG.Printing;
+
+        /// <summary>Lets an amount out, shared as others are.</summary>
+        public void Add(double amountG, in ByPhase shares) => Add(shares.Whole > 0 ? shares.Scaled(amountG / shares.Whole) : default);
+
+        public void Add(in ByPhase amountG)
         {
-            LeftG -= amountG;
-            WarmUpG += amountG * warmUpShare;
-            PrintingG += amountG * printingShare;
-            IdleHotG += amountG * (1 - warmUpShare - printingShare);
+            LeftG -= amountG.Whole;
+            _outG.Whole += amountG.Whole;
+            _outG.WarmUp += amountG.WarmUp;
+            _outG.Printing += amountG.Printing;
         }
     }
 }
