@@ -238,7 +238,7 @@ internal sealed class BinRates
     }
 
     /// <summary>What is left of the start dose, the mean over the bin [-].</summary>
-    private static double LeftOf(in ToolBin bin, double slopeOff, double hotter, ToolEmission tool)
+    internal static double LeftOf(in ToolBin bin, double slopeOff, double hotter, ToolEmission tool)
     {
         var faster = hotter * Math.Exp(slopeOff * MeanAgeStepK(in bin, tool));
         var ages = AgesIn(in bin, tool) * faster;
@@ -251,14 +251,14 @@ internal sealed class BinRates
     private static double MeanAgeStepK(in ToolBin bin, ToolEmission tool) =>
         bin.AgeAtStart + AgesIn(in bin, tool) is var age and > 0 ? bin.AgeStepK / age : 0;
 
-    private static double StepOf(double stepGK, in ToolBin bin, Material material)
+    internal static double StepOf(double stepGK, in ToolBin bin, Material material)
     {
         var s = material.Rules.NozzleShare.Value;
         var weight = (s * (bin.PrintingOwnG + bin.RestingOwnG)) + ((1 - s) * bin.MassG);
         return weight > 0 ? stepGK / weight : 0;
     }
 
-    private static double TvocStepOf(in ToolBin bin, Material material)
+    internal static double TvocStepOf(in ToolBin bin, Material material)
     {
         var s = material.Rules.TvocNozzleShare.Value;
         var weight = (s * bin.TvocOwnG) + ((1 - s) * bin.TvocMassG);
