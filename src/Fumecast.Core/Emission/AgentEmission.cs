@@ -52,10 +52,3 @@ public sealed record AgentEmission
     /// <summary>The total with its unit and interval: <c>4.8e12 particles (0.9e12 to 26e12, 90 %)</c>.</summary>
     public override string ToString() => Total.ToString(Unit == "1" ? "particles" : Unit, Interval);
 }
-
-/// <summary>A published source of a figure.</summary>
-/// <param name="Id">Short key.</param>
-/// <param name="Citation">Full citation.</param>
-/// <param name="Doi">DOI, or null.</param>
-/// <param name="Known">How the figure is known: read in the source, derived, or recalled from memory.</param>
-public sealed record SourceReference(string Id, string Citation, string? Doi, string Known);

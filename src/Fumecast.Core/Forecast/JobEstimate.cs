@@ -2,6 +2,7 @@
 using Fumecast.Emission;
 using Fumecast.Flow;
 using Fumecast.GCode;
+using Fumecast.Uncertainty;
 
 namespace Fumecast.Forecast;
 

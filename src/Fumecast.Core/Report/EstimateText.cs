@@ -4,6 +4,7 @@ using Fumecast.Emission;
 using Fumecast.Flow;
 using Fumecast.Forecast;
 using Fumecast.GCode;
+using Fumecast.Uncertainty;
 using static Fumecast.Report.Amounts;
 
 namespace Fumecast.Report;

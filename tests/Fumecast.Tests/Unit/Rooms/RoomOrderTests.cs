@@ -11,7 +11,7 @@ public partial class RoomOrderTests
         ("Inputs", []),
         ("Uncertainty", ["Inputs"]),
         ("Aerosol", []),
-        ("Air", ["Aerosol"]),
+        ("Air", ["Inputs", "Uncertainty", "Aerosol"]),
         ("GCode", ["Inputs"]),
         ("Motion", []),
         ("Heat", []),
