@@ -154,10 +154,10 @@ public sealed class MaterialCatalogue
     private Dictionary<string, SourceReference> ReadSources()
     {
         // A list in the user's folder adds to the shipped one; it must not make the sources of shipped materials unknown.
-        var all = MaterialFile.ReadSources(_data.TryFindShipped("sources") ?? Shared("sources")).ToDictionary(s => s.Id);
+        var all = SourceList.Read(_data.TryFindShipped("sources") ?? Shared("sources")).ToDictionary(s => s.Id);
         if (_data.TryFind("sources") is { IsShipped: false } mine)
         {
-            foreach (var source in MaterialFile.ReadSources(mine))
+            foreach (var source in SourceList.Read(mine))
             {
                 all[source.Id] = source;
             }

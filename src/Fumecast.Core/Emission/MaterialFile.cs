@@ -10,9 +10,6 @@ internal static class MaterialFile
 {
     public const string MaterialSchema = "fumecast/material/1";
     private const string RulesSchema = "fumecast/material-rules/1";
-    private const string SourcesSchema = "fumecast/sources/1";
-
-    private static readonly string[] Grades = ["A", "B", "C", "D"];
 
     private static readonly string[] Ends = ["low", "high"];
 
@@ -48,7 +45,7 @@ internal static class MaterialFile
             Rules = map.OptionalMap("rules") is { } own ? Rules(own, common()) : common(),
             AlsoFound = [.. map.Maps("also_found").Select(m => new FoundSpecies(m.Texts("species"), m.Text("source"), m.Choice<FigureKnown>("known")))],
             Observations = Observations(map, [.. species.Select(s => s.Agent)]),
-            OwnSources = map.OptionalMap("sources") is { } sources ? Sources(sources) : [],
+            OwnSources = map.OptionalMap("sources") is { } sources ? SourceList.Of(sources) : [],
             Cautions = map.Texts("cautions"),
         };
     });
@@ -57,12 +54,6 @@ internal static class MaterialFile
     {
         map.Schema(RulesSchema);
         return (Rules(map.Map("rules"), null), Observations(map, []));
-    });
-
-    public static IReadOnlyList<SourceReference> ReadSources(DataFile data) => YamlMap.Read(data, map =>
-    {
-        map.Schema(SourcesSchema);
-        return Sources(map.Map("sources"));
     });
 
     private static MaterialRules Rules(YamlMap map, MaterialRules? common)
@@ -108,50 +99,16 @@ internal static class MaterialFile
         return ReadFigure(inner, quantity, 0, max) with { AtC = atC };
     }
 
-    private static Figure ReadFigure(YamlMap map, Quantity quantity, double min, double max)
+    private static Figure ReadFigure(YamlMap map, Quantity quantity, double min, double max) => FigureReader.ReadMap(map, quantity, min, max) with
     {
-        var value = map.Number("value", quantity, min, max);
-        var gsd = map.OptionalNumber("gsd", Quantity.Number, 1, 1000);
-        var range = map.OptionalRange("range", quantity, min, max);
-        if (gsd is not null && range is not null)
-        {
-            map.Refuse("gsd", "found beside a range, expected one of them; remove the other");
-        }
-
-        if (map.Has("value") && range is { } ends && !(ends.Low <= value && value <= ends.High))
-        {
-            map.Refuse("value", $"found {QuantityText.Show(value, quantity)}, which lies outside its range");
-        }
-
-        return new Figure
-        {
-            Quantity = quantity,
-            Value = value,
-            Gsd = gsd,
-            Range = range,
-            ValidC = map.OptionalRange("valid", Quantity.Temperature, -100, 600),
-            Origin = Origin(map),
-        };
-    }
-
-    private static FigureOrigin Origin(YamlMap map)
-    {
-        var sources = map.RequiredTexts("source", "the id of a source or a list of them");
-        var grade = map.Word("grade", Grades, "A, B, C or D");
-        var why = map.OptionalText("why");
-        if (why is null && grade is "C" or "D")
-        {
-            map.Refuse("grade", $"grade {grade} needs a reason; add 'why'");
-        }
-
-        return new FigureOrigin(sources, map.Text("where"), map.Choice<FigureKnown>("known"), grade, why);
-    }
+        ValidC = map.OptionalRange("valid", Quantity.Temperature, -100, 600),
+    };
 
     private static Figure NozzleRange(YamlMap filament)
     {
         var map = filament.Map("nozzle");
         var (low, high) = map.Range("range", Quantity.Temperature, 0, 600);
-        return new Figure { Quantity = Quantity.Temperature, Value = low, Range = (low, high), Origin = Origin(map) };
+        return new Figure { Quantity = Quantity.Temperature, Value = low, Range = (low, high), Origin = FigureReader.Origin(map) };
     }
 
     /// <summary>Either as such, or as published for each mm of the usual filament, 1.75 mm thick.</summary>
@@ -256,19 +213,4 @@ internal static class MaterialFile
 
         return value;
     }
-
-    private static IReadOnlyList<SourceReference> Sources(YamlMap map) =>
-    [
-        .. map.Keys.ToArray().Select(key =>
-        {
-            var source = map.Map(key);
-            var doi = source.OptionalText("doi");
-            if (doi is not null && !doi.StartsWith("10.", StringComparison.Ordinal))
-            {
-                source.Refuse("doi", $"found '{doi}', expected one that starts with 10.");
-            }
-
-            return new SourceReference(key, source.Text("citation"), doi, source.Text("known"));
-        }),
-    ];
 }

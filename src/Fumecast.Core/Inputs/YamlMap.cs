@@ -101,6 +101,37 @@ internal sealed class YamlMap
     /// <param name="key">The key.</param>
     public bool Has(string key) => Find(key) is not null || _node.IndexOf(key) >= 0;
 
+    /// <summary>Whether the value of a key is a map.</summary>
+    /// <param name="key">The key.</param>
+    public bool IsMap(string key) => _node.IndexOf(key) is >= 0 and var i && _node.Entries![i].Value.Entries is not null;
+
+    /// <summary>Whether the value of a key is a text or a number.</summary>
+    /// <param name="key">The key.</param>
+    public bool IsText(string key) => _node.IndexOf(key) is >= 0 and var i && _node.Entries![i].Value is { Scalar: not null, IsEmpty: false };
+
+    /// <summary>Whether the value of a key is a list.</summary>
+    /// <param name="key">The key.</param>
+    public bool IsList(string key) => _node.IndexOf(key) is >= 0 and var i && _node.Entries![i].Value.Items is not null;
+
+    /// <summary>Where the value of a key stands, for messages about what it names: <c>room.yaml:12:5</c>.</summary>
+    /// <param name="key">The key; when absent the place is that of the map.</param>
+    public string PlaceOf(string key)
+    {
+        var at = At(key);
+        return string.Create(CultureInfo.InvariantCulture, $"{_file}:{at.Line}:{at.Column}");
+    }
+
+    /// <summary>Notes that an item of a list cannot be right, and lets the reading go on.</summary>
+    /// <param name="key">The key of the list.</param>
+    /// <param name="index">Which item, from 0 [-].</param>
+    /// <param name="message">What was found, what was expected and how to mend it.</param>
+    public void RefuseItem(string key, int index, string message)
+    {
+        var at = At(key);
+        var item = at.Items is { } items && index < items.Count ? items[index] : at;
+        _mistakes.Wrong(new InputProblem(_file, item.Line, item.Column, $"{key}: {message}"));
+    }
+
     /// <summary>Notes that the value of a key cannot be right, and lets the reading go on; the file is refused at its end.</summary>
     /// <param name="key">The key; when absent the place is that of the map.</param>
     /// <param name="message">What was found, what was expected and how to mend it.</param>
@@ -111,9 +142,11 @@ internal sealed class YamlMap
     /// <param name="message">What was found, what was expected and how to mend it.</param>
     public InputProblem Problem(string key, string message)
     {
-        var at = _node.IndexOf(key) is >= 0 and var i ? _node.Entries![i].Value : _node;
+        var at = At(key);
         return new InputProblem(_file, at.Line, at.Column, $"{key}: {message}");
     }
+
+    private YamlNode At(string key) => _node.IndexOf(key) is >= 0 and var i ? _node.Entries![i].Value : _node;
 
     /// <summary>Text of a required key, not empty.</summary>
     /// <param name="key">The key.</param>

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 using System.Diagnostics.CodeAnalysis;
+using System.Globalization;
 using System.Text.RegularExpressions;
 using Fumecast.Inputs;
 
@@ -57,6 +58,10 @@ internal static partial class FigureText
         return true;
     }
 
+    /// <summary>Whether a text has two ends.</summary>
+    /// <param name="text">The text.</param>
+    public static bool IsRange(string text) => Ends().IsMatch(text);
+
     /// <summary>A figure by its middle 95 %.</summary>
     /// <param name="low">Lower end [<see cref="Quantity.HeldUnit"/>], 0 or more.</param>
     /// <param name="high">Upper end, above the lower.</param>
@@ -81,13 +86,11 @@ internal static partial class FigureText
             : $"{value} ({Digits(figure.At(-Figure.RangeEndZ), Quantity.Number)} to {Digits(figure.At(Figure.RangeEndZ), Quantity.Number)})";
     }
 
-    private static string Digits(double value, Quantity quantity)
-    {
-        var rounded = double.Parse(value.ToString("G3", System.Globalization.CultureInfo.InvariantCulture), System.Globalization.CultureInfo.InvariantCulture);
+    // Three digits; shares near 1 differ in what is left, which that would round away.
+    private static string Digits(double value, Quantity quantity) =>
+        QuantityText.Show(value is > 0.99 and < 1 ? 1 - Rounded(1 - value, "G2") : Rounded(value, "G3"), quantity);
 
-        // Shares near 1 differ in what is left, which three digits would round away.
-        return QuantityText.Show(value is > 0.99 and < 1 ? 1 - double.Parse((1 - value).ToString("G2", System.Globalization.CultureInfo.InvariantCulture), System.Globalization.CultureInfo.InvariantCulture) : rounded, quantity);
-    }
+    private static double Rounded(double value, string digits) => double.Parse(value.ToString(digits, CultureInfo.InvariantCulture), CultureInfo.InvariantCulture);
 
     private static bool Within(string text, double value, Quantity quantity, double min, double max, [NotNullWhen(false)] out string? problem)
     {

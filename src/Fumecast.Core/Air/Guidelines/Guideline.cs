@@ -54,17 +54,17 @@ internal sealed record Guideline
     /// <summary>The level: number in 1/cm3, others in ug/m3.</summary>
     public required Figure Level { get; init; }
 
-    /// <summary>Its averaging time [s], over 0; 31557600 for a year.</summary>
+    /// <summary>Its averaging time [s], over 0; 31557600 for a year, and for the long term where a source tells no time.</summary>
     public required double AveragingS { get; init; }
 
-    /// <summary>Its averaging time as results write it: <c>24 h</c>, <c>1 year</c>, <c>8 h shift</c>.</summary>
+    /// <summary>Its averaging time as results write it: <c>24 h</c>, <c>1 year</c>, <c>long term</c>, <c>8 h shift</c>.</summary>
     public required string Averaging { get; init; }
 
     /// <summary>Who published it.</summary>
     public required string Body { get; init; }
 
-    /// <summary>Year of the edition.</summary>
-    public required int Year { get; init; }
+    /// <summary>Year of the edition; null where it was not seen.</summary>
+    public int? Year { get; init; }
 
     /// <summary>Which document or edition.</summary>
     public required string Edition { get; init; }

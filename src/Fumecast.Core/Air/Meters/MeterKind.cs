@@ -52,11 +52,15 @@ internal sealed record MeterChannel
     /// <summary>Wander of its zero for each hour, standard deviation [ug/m3 or 1/cm3].</summary>
     public required Figure ZeroDriftPerH { get; init; }
 
+    /// <summary>Wander for each hour as a share of the level, standard deviation [-].</summary>
+    public required Figure DriftSharePerH { get; init; }
+
     /// <summary>Every figure with a name to show.</summary>
     public IEnumerable<(string Name, Figure Figure)> Figures() =>
     [
         ("step of the display", Resolution), ("noise, least", NoiseFloor), ("noise, share of the level", NoiseShare),
         ("noise hangs together for", AutocorrelationS), ("shows of what is there", Response), ("drift of zero in an hour", ZeroDriftPerH),
+        ("drift in an hour, share of the level", DriftSharePerH),
     ];
 }
 
