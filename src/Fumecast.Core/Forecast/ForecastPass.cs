@@ -12,6 +12,11 @@ namespace Fumecast.Forecast;
 /// <param name="AssumeNozzle">Whether a nozzle temperature that nothing states is assumed from the material.</param>
 internal sealed record Attempt(bool RelativeE, string Reason, bool VolumetricE, bool AssumeNozzle = false);
 
+/// <summary>What a pass keeps beside the totals.</summary>
+/// <param name="Series">Whether the bins.</param>
+/// <param name="Cells">Whether what was given off by component, for the air.</param>
+internal readonly record struct PassWishes(bool Series, bool Cells);
+
 /// <summary>One reading of a job from its first byte to its last.</summary>
 internal sealed class ForecastPass : IDisposable
 {
@@ -51,6 +56,9 @@ internal sealed class ForecastPass : IDisposable
     /// <summary>The bins, or null when nobody wants them.</summary>
     public SeriesSpool? Series { get; }
 
+    /// <summary>What was given off by component in cells, or null when nobody wants them.</summary>
+    public ToolCells? Cells { get; private init; }
+
     /// <summary>Whether the job can be read a second time; standard input and pipes cannot.</summary>
     public bool CanRunAgain { get; }
 
@@ -63,7 +71,7 @@ internal sealed class ForecastPass : IDisposable
     /// <summary>Reads, simulates and joins with the material table.</summary>
     public static ForecastPass Run(
         string job, SpooledInput? kept, EstimateOptions options, PrinterProfile printer, LoadedMaterials materials, CommentClaims? known,
-        Attempt attempt, bool wantsSeries, IProgress<double>? progress, CancellationToken cancel)
+        Attempt attempt, PassWishes wishes, IProgress<double>? progress, CancellationToken cancel)
     {
         using var file = JobFile.Open(job, kept, options.Stdin, options.MayUseSecondCore);
         var claims = new CommentClaims();
@@ -84,8 +92,9 @@ internal sealed class ForecastPass : IDisposable
                 StartDoseLeft = options.StartDose ? 1 : 0,
             },
             options.BinS);
-        var series = wantsSeries ? new SeriesSpool() : null;
-        var recorder = new EmissionRecorder(setup, emission, series, cancel);
+        var series = wishes.Series ? new SeriesSpool() : null;
+        var cells = wishes.Cells ? new ToolCells(options.BinS) : null;
+        var recorder = new EmissionRecorder(setup, emission, series, cells, cancel);
         var simulation = new SimulationOptions
         {
             FilamentDiameterMm = setup.DiameterMm,
@@ -112,7 +121,7 @@ internal sealed class ForecastPass : IDisposable
             {
                 file.Dispose();
                 series?.Dispose();
-                return Run(job, kept, options, printer, materials, known ?? claims, attempt with { AssumeNozzle = assume }, wantsSeries, progress, cancel);
+                return Run(job, kept, options, printer, materials, known ?? claims, attempt with { AssumeNozzle = assume }, wishes, progress, cancel);
             }
         }
 
@@ -131,6 +140,7 @@ internal sealed class ForecastPass : IDisposable
             Recorder = recorder,
             Reader = reader,
             Claims = claims,
+            Cells = cells,
         };
 
         // Both ends of the file are known: what they and the part read so far do not name, the rest will hardly.

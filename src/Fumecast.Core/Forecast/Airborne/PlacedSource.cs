@@ -31,7 +31,7 @@ internal abstract record PlacedSource
 /// <param name="Job">The job as it was named.</param>
 /// <param name="Cells">What its tools gave off.</param>
 /// <param name="Tools">Its tools, in the numbers of the cells.</param>
-internal sealed record PrintedJob(string Job, ToolCells Cells, IReadOnlyList<ToolEmission> Tools)
+internal sealed record FollowedJob(string Job, ToolCells Cells, IReadOnlyList<ToolEmission> Tools)
 {
     /// <summary>Agents it gives off: particle number and mass, TVOC, then the substances of its materials.</summary>
     public IReadOnlyList<Agent> Agents { get; } =
@@ -45,7 +45,7 @@ internal sealed record PrintedJob(string Job, ToolCells Cells, IReadOnlyList<Too
 internal sealed record PlacedPrint : PlacedSource
 {
     /// <summary>The job.</summary>
-    public required PrintedJob Print { get; init; }
+    public required FollowedJob Print { get; init; }
 
     /// <summary>Printers side by side, 1 or more [-].</summary>
     public int Copies { get; init; } = 1;
