@@ -42,7 +42,7 @@ internal abstract class DataKind
     public abstract DataFile Find(string idOrPath);
 
     /// <summary>Whether a file of that id came with the program, also when one of the user's own takes its place.</summary>
-    internal bool IsShipped(string id) => new DataCatalogue(Name).TryFindShipped(id) is not null;
+    internal virtual bool IsShipped(string id) => new DataCatalogue(Name).TryFindShipped(id) is not null;
 
     /// <summary>Reads a file for the list.</summary>
     /// <param name="id">What it is called by.</param>
@@ -76,6 +76,9 @@ internal sealed class DataKind<T> : DataKind
 
     public required Func<DataFile, T> ReadFile { get; init; }
 
+    /// <summary>Whether an id came with the program, where that is not a file of that name; or null.</summary>
+    public Func<string, bool>? Ships { get; init; }
+
     public required Func<T, string> IdOf { get; init; }
 
     /// <summary>A line below the row of the table, or null.</summary>
@@ -108,6 +111,9 @@ internal sealed class DataKind<T> : DataKind
 
     /// <inheritdoc/>
     public override DataFile Find(string idOrPath) => FindFile(idOrPath);
+
+    /// <inheritdoc/>
+    internal override bool IsShipped(string id) => Ships?.Invoke(id) ?? base.IsShipped(id);
 
     /// <inheritdoc/>
     internal override DataEntry Read(string id, DataFile file)

@@ -10,7 +10,7 @@ namespace Fumecast.Report;
 internal static class DataKinds
 {
     /// <summary>The kinds, as they are found now.</summary>
-    public static IReadOnlyList<DataKind> All() => [Materials(new MaterialCatalogue()), Printers()];
+    public static IReadOnlyList<DataKind> All() => [Materials(new MaterialCatalogue()), Printers(), .. AirKinds.All()];
 
     private static DataKind<Material> Materials(MaterialCatalogue catalogue) => new()
     {
@@ -90,19 +90,21 @@ internal static class DataKinds
             new("print_acceleration_mm_s2", p.StartLimits().PrintAccelMmPerS2), new("cold_limit_c", p.ColdLimitC), new("highest_nozzle_c", p.MaxNozzleC),
         ],
         Contents = static p => $"printer {p.Id}, reads G-code as {p.Dialect.Id}",
-        Write = static (to, file, _, notes) =>
-        {
-            // A file of this kind as it is: what is shown can be used.
-            to.Write($"# file: {file.Name}\n");
-            foreach (var note in notes)
-            {
-                to.Write($"# note: {note}\n");
-            }
-
-            to.Write(file.Text.TrimEnd() + "\n");
-        },
+        Write = static (to, file, _, notes) => AsItIs(to, file, notes),
         Legend = [$"print: acceleration of printing moves. How G-code is read: {Explanations.See("dialect")}. A file with a remark on every key: fumecast printers template."],
     };
+
+    /// <summary>Writes a file as it is: what is shown can be used.</summary>
+    internal static void AsItIs(TextWriter to, DataFile file, IReadOnlyList<string> notes)
+    {
+        to.Write($"# file: {file.Name}\n");
+        foreach (var note in notes)
+        {
+            to.Write($"# note: {note}\n");
+        }
+
+        to.Write(file.Text.TrimEnd() + "\n");
+    }
 
     private static string Number(double? value) => value is { } known ? QuantityText.Show(known, Quantity.Number) : "";
 }
