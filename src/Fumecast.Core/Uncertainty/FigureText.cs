@@ -39,7 +39,7 @@ internal static partial class FigureText
         var (first, second) = (match.Groups[1].Value.Trim(), match.Groups[2].Value.Trim());
         if (Bare().IsMatch(first))
         {
-            first += " " + Unit().Match(second).Value;
+            first += " " + Number().Replace(second, "", 1);
         }
 
         if (!QuantityText.TryParse(first, quantity, null, out var low, out problem) || !QuantityText.TryParse(second, quantity, null, out var high, out problem)
@@ -105,6 +105,6 @@ internal static partial class FigureText
     [GeneratedRegex(@"^[+-]?[0-9.]+([eE][+-]?[0-9]+)?$", RegexOptions.CultureInvariant)]
     private static partial Regex Bare();
 
-    [GeneratedRegex(@"(?<=^[+-]?[0-9.]+([eE][+-]?[0-9]+)?\s*)[^\s0-9.].*$", RegexOptions.CultureInvariant | RegexOptions.Singleline)]
-    private static partial Regex Unit();
+    [GeneratedRegex(@"^[+-]?[0-9.]+([eE][+-]?[0-9]+)?", RegexOptions.CultureInvariant)]
+    private static partial Regex Number();
 }

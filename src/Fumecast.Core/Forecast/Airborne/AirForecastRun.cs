@@ -12,6 +12,8 @@ internal sealed class AirForecastRun
 {
     // At least a day, and long enough after the last print for what it left to be gone.
     private const double AfterS = 86_400;
+    private const int CellsForStart = 16;
+    private const int MostStarts = 20;
     private const int MostInfluences = 3;
     private const double LeastInfluence = 0.02;
     private static readonly double[] UsualMeansS = [900, 3600, 8 * 3600, 24 * 3600];
@@ -217,7 +219,7 @@ internal sealed class AirForecastRun
             }
         }
 
-        return AirGrid.Of(_questions.SpanS, _request.Sources, [.. changes], _request.GridCells);
+        return AirGrid.Of(_questions.SpanS, _request.Sources, [.. changes], _request.GridCells + CellsForStart * Math.Min(MostStarts, _request.Sources.Select(static s => s.StartS).Distinct().Count() - 1));
     }
 
     private AirDraws DrawsOf(RoomPlan plan, IReadOnlyList<PlacedSource> sources, AirGrid grid, bool keepSeries)

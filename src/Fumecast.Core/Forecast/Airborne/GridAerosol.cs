@@ -102,7 +102,7 @@ internal sealed class GridAerosol
                 var moments = new AerosolMoments(now[i], now[z + i], now[2 * z + i]);
                 var seen = moments.IsEmpty ? 0 : moments.Size(_densityGPerCm3).MassShareAbove(Agent.VisibleFromNm);
                 visible.PerM3(i)[cell + 1] = seen * mass.PerM3(i)[cell + 1];
-                visible.DoseSPerM3(i)[cell + 1] = visible.DoseSPerM3(i)[cell] + (share[i] + seen) / 2 * (mass.DoseSPerM3(i)[cell + 1] - mass.DoseSPerM3(i)[cell]);
+                visible.DoseSPerM3(i)[cell + 1] = visible.DoseSPerM3(i)[cell] + ((share[i] > 0 ? share[i] : seen) + seen) / 2 * (mass.DoseSPerM3(i)[cell + 1] - mass.DoseSPerM3(i)[cell]);
                 share[i] = seen;
             }
         }
