@@ -10,6 +10,7 @@ namespace Fumecast.Report;
 public static class AirText
 {
     private const double Hardly = 1e-3;
+    private const double FarBelow = 0.01;
     private const double SeenForSure = 0.9;
     private const double HardlySeen = 0.15;
 
@@ -75,11 +76,11 @@ public static class AirText
         {
             page.Gap();
             page.Heading($"ADDED IN {zone.Zone.ToUpperInvariant()} ({Significant(zone.VolumeM3, 2)} m3){(zone.IsEnclosure ? ", which nobody breathes until it is opened" : "")}");
-            int[] widths = [24, 26, 10, 24];
-            page.HeadingRow(widths, "  what", "peak", "when", "mean over the print", "mean over 24 h");
+            int[] widths = [31, 23, 12];
+            page.HeadingRow(widths, "  what", "peak", "when", "mean over the print");
             foreach (var levels in zone.Agents)
             {
-                page.Row(widths, $"  {levels.Agent.Name}", WithUnit(levels.Peak, levels.Unit), Duration(levels.PeakAtS), levels.MeanPrint.ToString(), levels.Mean24H.ToString());
+                page.Row(widths, $"  {levels.Agent.Name}", levels.Peak.ToString(), Duration(levels.PeakAtS), levels.MeanPrint.ToString());
             }
         }
 
@@ -94,9 +95,23 @@ public static class AirText
         foreach (var population in zone.Guidelines.GroupBy(static g => g.Population).OrderBy(static g => g.Key))
         {
             page.Indented(population.Key == "general" ? "For everybody:" : "For healthy adults at work:");
-            foreach (var g in population)
+            var far = new List<string>();
+            foreach (var g in population.Where(static g => g.Status != "superseded").OrderByDescending(static g => g.Ratio.High))
             {
-                page.Point($"{g.Agent.Name}: {Times(g.Ratio)} the {Significant(g.Value, 3)} {Unit(g.Unit)} of {g.Body}{(g.Year is { } year ? Invariant($" {year}") : "")}, mean over {g.Averaging} ({g.Status})");
+                var of = $"the {Plain(g.Value)} {Unit(g.Unit)} of {g.Body}{(g.Year is { } year ? Invariant($" {year}") : "")}, mean over {g.Averaging} ({g.Status})";
+                if (g.Ratio.High < FarBelow)
+                {
+                    far.Add($"{g.Agent.Name}, {of}");
+                }
+                else
+                {
+                    page.Point($"{g.Agent.Name}: {Times(g.Ratio)} {of}");
+                }
+            }
+
+            if (far.Count > 0)
+            {
+                page.Point($"under a hundredth, also at the upper end: {string.Join("; ", far)}");
             }
         }
 
@@ -118,7 +133,7 @@ public static class AirText
         page.Heading("WHEN IT HAS CLEARED");
         foreach (var c in outcome.ClearAfter)
         {
-            var level = $"{Significant(c.Level, 3)} {Unit(c.Unit)}";
+            var level = $"{Plain(c.Level)} {Unit(c.Unit)}";
             page.Point(c.Of == "outdoors"
                 ? $"{c.Zone}: what the print adds of {c.Agent.Name} is below what the air outdoors holds ({level}) {After(c.AfterPrintS, outcome)}"
                 : $"{c.Zone}: {c.Agent.Name} is below {level} {After(c.AfterPrintS, outcome)}");
@@ -136,7 +151,9 @@ public static class AirText
         page.Heading("WHAT A METER WOULD SHOW OF IT");
         foreach (var zone in outcome.Zones)
         {
-            foreach (var m in zone.Meters)
+            // Its sizes differ in nothing that a print gives off.
+            var shows25 = zone.Meters.Where(static m => m.Quantity == "pm25").Select(static m => m.Meter).ToHashSet();
+            foreach (var m in zone.Meters.Where(m => m.Quantity is not ("pm1" or "pm10") || !shows25.Contains(m.Meter)))
             {
                 var verdict = m.ProbabilitySeen switch
                 {
@@ -160,12 +177,12 @@ public static class AirText
         page.Gap();
         page.Heading($"REMEDIES SIDE BY SIDE, IN {zone.ToUpperInvariant()}: exposure against the room as it is");
         int[] widths = [42, 26];
-        page.HeadingRow(widths, "  remedy", "particles, number", "vapours");
+        page.HeadingRow(widths, "  times as much with", "particles, number", "vapours");
         foreach (var remedy in outcome.Remedies.Where(r => r.Zone == zone).GroupBy(static r => r.Remedy))
         {
             page.Row(widths, $"  {remedy.Key}", Ratio(Agent.ParticleNumber), Ratio(Agent.Tvoc));
 
-            string Ratio(Agent agent) => remedy.FirstOrDefault(r => r.Agent == agent) is { } ratio ? Times(ratio.IntegralRatio) : "-";
+            string Ratio(Agent agent) => remedy.FirstOrDefault(r => r.Agent == agent) is { } ratio ? ratio.IntegralRatio.ToString() : "-";
         }
 
         page.Indented("Less than 1 is less to breathe. Both sides share their draws, so what they have in common cancels.");
@@ -182,7 +199,7 @@ public static class AirText
         page.Heading("CLEAN AIR THAT KEEPS IT BELOW");
         foreach (var need in outcome.Needed)
         {
-            page.Point($"{need.Zone}: {Open(need.CleanAirM3PerH)} m3/h of clean air keep what is added of {need.Agent.Name} below {Significant(need.Level, 3)} {Unit(need.Unit)} ({(need.Averaging == "peak" ? "at the peak" : $"mean over {need.Averaging}")})");
+            page.Point($"{need.Zone}: {Open(need.CleanAirM3PerH)} m3/h of clean air keep what is added of {need.Agent.Name} below {Plain(need.Level)} {Unit(need.Unit)} ({(need.Averaging == "peak" ? "at the peak" : $"mean over {need.Averaging}")})");
         }
     }
 
@@ -239,6 +256,8 @@ public static class AirText
     private static string WithUnit(Uncertain value, string unit) => value.ToString(Unit(unit), null);
 
     private static string Times(Uncertain ratio) => $"{ratio} times";
+
+    private static string Plain(double value) => value.ToString("0.######", System.Globalization.CultureInfo.InvariantCulture);
 
     private static string Open(Uncertain value) =>
         $"{Number(value.Median)} ({Number(value.Low)} to {Number(value.High)})";

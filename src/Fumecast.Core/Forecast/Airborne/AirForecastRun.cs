@@ -24,6 +24,7 @@ internal sealed class AirForecastRun
     private readonly Dictionary<string, FigureDraws> _figures = [];
     private readonly IReadOnlyList<ClearingQuestion> _clearings;
     private readonly List<(ClearingQuestion Question, double Level, string Of)> _asked = [];
+    private readonly Dictionary<string, double[]> _inputRanks = [];
     private readonly AirDraws _draws;
     private readonly AirMiddle _middle;
 
@@ -147,8 +148,8 @@ internal sealed class AirForecastRun
             return null;
         }
 
-        var name = $"meter: {meter.Id} {channel.Quantity}";
-        var response = Array.ConvertAll(StandardDraws.OfAir(name, _request.Seed).Of(1), channel.Response.At);
+        // One unit: all that it shows is off together.
+        var response = Array.ConvertAll(StandardDraws.OfAir($"meter: {meter.Id}", _request.Seed).Of(1), channel.Response.At);
         var (peak, mean) = (Scaled(agent, zone, AirFigure.Peak, 1 / AirUnits.PerM3(seen)), Scaled(agent, zone, AirFigure.MeanPrint, 1 / AirUnits.PerM3(seen)));
         var (printS, probability) = (_questions.Clock.EndS - _questions.Clock.StartS, 0.0);
         for (var k = 0; k < peak.Length; k++)
@@ -238,8 +239,6 @@ internal sealed class AirForecastRun
 
         double[] Remember(DrawnInput input) => _inputRanks[input.Name] = Ranked(input.Draws);
     }
-
-    private readonly Dictionary<string, double[]> _inputRanks = [];
 
     private static double[] Ranked(double[] values)
     {
