@@ -6,7 +6,7 @@ using Fumecast.Report;
 
 namespace Fumecast.Tests.Commands;
 
-/// <summary>Materials and printers are listed, shown, checked and begun in the same way.</summary>
+/// <summary>Data files of every kind are listed, shown, checked and begun in the same way.</summary>
 public sealed class DataCommandTests : IDisposable
 {
     private readonly string _folder = Directory.CreateTempSubdirectory("fumecast-data-").FullName;
@@ -126,6 +126,10 @@ public sealed class DataCommandTests : IDisposable
     [Theory]
     [InlineData("materials", "good, material abs with 21 figures and 44 observations, worst grade C", "abs")]
     [InlineData("printers", "good, printer corexy-fast, reads G-code as named-macros", "corexy-fast")]
+    [InlineData("rooms", "good, room bedroom with 1 zone, 1 loop and 7 figures, 6 of them ranges", "bedroom")]
+    [InlineData("filters", "good, filter hepa with 3 figures, worst grade D", "hepa")]
+    [InlineData("meters", "good, meter particle-counter that shows number, with 9 figures", "particle-counter")]
+    [InlineData("guidelines", "good, guideline who-2021-pm25-24h, 15 ug/m3 of pm25 over 24 h", "who-2021-pm25-24h")]
     public void Every_checked_file_gets_its_own_verdict(string kind, string verdict, string id)
     {
         var good = Save("good.yaml", Shipped(kind, id));
@@ -138,7 +142,7 @@ public sealed class DataCommandTests : IDisposable
         var lines = ended.Output.Split('\n');
         Assert.Equal($"{good}: {verdict}", lines[0]);
         Assert.Matches($@"^{Regex.Escape(wrong)}:\d+:1: unknown key 'descripton'; did you mean 'description'\?$", lines[1]);
-        Assert.Equal($"{other}: schema: found 'fumecast/room/9'; known: fumecast/material/1, fumecast/printer/1", lines[2]);
+        Assert.Equal($"{other}: schema: found 'fumecast/room/9'; did you mean 'fumecast/room/1'?", lines[2]);
 
         // Without a schema it is taken for what the command is about.
         Assert.StartsWith($"{none}:1:1: ", lines[3], StringComparison.Ordinal);
@@ -264,14 +268,18 @@ public sealed class DataCommandTests : IDisposable
 
     /// <summary>Keys are taken from the source of the readers, so that a new one cannot be left out.</summary>
     [Theory]
-    [InlineData("materials", "src/Fumecast.Core/Emission/MaterialFile.cs")]
-    [InlineData("printers", "src/Fumecast.Core/Machine/Profiles")]
-    public void Every_key_that_the_reader_knows_stands_in_the_template(string kind, string reader)
+    [InlineData("materials", 30, "Emission/MaterialFile.cs", "Uncertainty/FigureReader.cs", "Uncertainty/SourceList.cs")]
+    [InlineData("printers", 30, "Machine/Profiles")]
+    [InlineData("rooms", 30, "Air/Rooms/RoomFile.cs", "Air/Rooms/ScheduleText.cs", "Uncertainty/SourceList.cs")]
+    [InlineData("filters", 12, "Air/Filters/FilterFile.cs", "Uncertainty/SourceList.cs")]
+    [InlineData("meters", 15, "Air/Meters/MeterFile.cs", "Uncertainty/SourceList.cs")]
+    [InlineData("guidelines", 12, "Air/Guidelines/GuidelineFile.cs", "Uncertainty/SourceList.cs")]
+    public void Every_key_that_the_reader_knows_stands_in_the_template(string kind, int least, params string[] readers)
     {
-        var path = RepositoryRoot.Of(reader);
-        var source = string.Concat((Directory.Exists(path) ? Directory.GetFiles(path, "*Entry.cs") : [path]).Select(File.ReadAllText));
+        var source = string.Concat(readers.Select(static reader => RepositoryRoot.Of("src", "Fumecast.Core", reader))
+            .SelectMany(static path => Directory.Exists(path) ? Directory.GetFiles(path, "*Entry.cs") : [path]).Select(File.ReadAllText));
         var keys = Regex.Matches(source, @"[A-Za-z>]\((?:\w+, )?""([a-z0-9_]+)""[,)](?! \""give)").Select(static match => match.Groups[1].Value).Distinct().ToArray();
-        Assert.InRange(keys.Length, 30, 200);
+        Assert.InRange(keys.Length, least, 200);
         var template = DataTemplate.TextOf(Kind(kind));
         Assert.Equal([], keys.Where(key => !Regex.IsMatch(template, $@"(?<![A-Za-z0-9_]){key}(?::|,| and)") && !Regex.IsMatch(template, $@"\b{key}\b \(")));
     }
@@ -297,6 +305,38 @@ public sealed class DataCommandTests : IDisposable
     {
         var file = Save("shown.yaml", FumecastProcess.Run("printers", "show", "desktop-default").Output);
         Assert.Equal(0, FumecastProcess.Run("printers", "show", file).ExitCode);
+    }
+
+    [Fact]
+    public void A_room_that_is_shown_is_a_file_with_its_box_that_can_be_copied()
+    {
+        var shown = FumecastProcess.Run("rooms", "show", "bedroom-leaky-box").Output;
+        Assert.Contains("\nid: bedroom-leaky-box\n", shown);
+        Assert.Contains("\n# LEE2014: ", shown);
+        var own = Own("rooms", "copy.yaml", shown.Replace("id: bedroom-leaky-box", "id: copy", StringComparison.Ordinal));
+        Assert.Equal($"{own}: good, room copy with 2 zones, 2 loops and 10 figures, 9 of them ranges\n", FumecastProcess.Run("rooms", "check", own).Output);
+        Assert.Contains("\ncopy ", WithData("rooms", "list").Output);
+    }
+
+    [Fact]
+    public void A_room_of_the_list_has_its_air_and_a_guideline_its_time()
+    {
+        Assert.Matches(@"(?m)^bedroom-leaky-box +25-40 +0\.26-5\.8 1/h +0\.06-0\.2", FumecastProcess.Run("rooms", "list").Output);
+        Assert.Matches(@"(?m)^who-2010-formaldehyde-30min +formaldehyde +100 ug/m3 +30 min +guideline", FumecastProcess.Run("guidelines", "list").Output);
+    }
+
+    [Theory]
+    [InlineData("{loop: [box, room], flow: 1 m3/h}", "zones: {room: {volume: 30 m3}}", "loop: found 'box', which is no zone of this room; known: room, outdoors")]
+    [InlineData("{loop: [outdoors, room], flow: 1e9 m3/h}", "zones: {room: {volume: 30 m3}}", "flow: found '1e9 m3/h', expected 0 m3/h to 100000 m3/h")]
+    [InlineData("{loop: [outdoors, room], flow: 1 m3/h}", "zones: {room: {volume: -30 m3}}", "volume: found '-30 m3', expected 0.001 m3 to 1e6 m3")]
+    [InlineData("{loop: [outdoors, room], flow: 1 m3/h}", "zones: {room: {}}", "key 'volume' is missing, expected a volume of air such as 30 m3")]
+    public void A_room_that_cannot_be_is_told_in_one_line(string loop, string zones, string expected)
+    {
+        var file = Save("bad.yaml", $"schema: fumecast/room/1\nid: bad\ndescription: bad\n{zones}\nair:\n  - {loop}\n");
+        var checkedFile = FumecastProcess.Run("rooms", "check", file);
+        Assert.Equal((1, ""), (checkedFile.ExitCode, checkedFile.Error));
+        Assert.Matches($@"^{Regex.Escape(file)}:\d+:\d+: {Regex.Escape(expected)}\n$", checkedFile.Output);
+        Assert.Equal((1, "", $"fumecast: {checkedFile.Output}"), Parts(FumecastProcess.Run("rooms", "show", file)));
     }
 
     private static DataKind Kind(string name) => DataKinds.All().Single(kind => kind.Name == name);

@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: MIT
+using Fumecast.Aerosol;
 using Fumecast.Uncertainty;
 using MathNet.Numerics.Distributions;
 
@@ -40,12 +41,10 @@ internal readonly record struct MeterNoise(double ReadingDeviation, double Resol
     /// <param name="averagedS">The time [s], over 0.</param>
     public double OfMean(double averagedS)
     {
-        var (tau, noise, step) = (AutocorrelationS, Square(ReadingDeviation), Square(StepDeviation));
-        var ratio = tau / averagedS;
-        var share = 2 * ratio * (1 - ratio * (1 - Math.Exp(-1 / ratio)));
+        var (noise, step) = (Square(ReadingDeviation), Square(StepDeviation));
 
-        // Shorter than the noise hangs together: the mean is as good as one reading. Steps average out only where the noise carries the level across them.
-        share = Math.Min(1, share);
+        // At most 1: a mean over less time than the noise hangs together is as good as one reading. Steps average out only where the noise carries the level across them.
+        var share = 2 * Decay.MeanOfFilling(averagedS / AutocorrelationS);
         return Math.Sqrt(IsResolutionLimited ? noise * share + step : (noise + step) * share);
     }
 
