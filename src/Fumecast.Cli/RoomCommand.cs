@@ -3,7 +3,6 @@ using System.CommandLine;
 using System.Text;
 using Fumecast.Air;
 using Fumecast.Forecast;
-using Fumecast.Inputs;
 using Fumecast.Report;
 
 namespace Fumecast.Cli;

@@ -45,13 +45,13 @@ internal sealed class AirDraws
     /// <param name="grid">The grid.</param>
     /// <param name="streams">The sources on it.</param>
     /// <param name="questions">What is asked.</param>
-    /// <param name="seed">Seed of the draws.</param>
+    /// <param name="lattice">Deviates for the figures of the room.</param>
     /// <param name="keepSeries">Whether levels over time are kept.</param>
     /// <param name="cancel">Stops the work.</param>
-    public AirDraws(RoomPlan plan, AirGrid grid, AirStreams streams, AirQuestions questions, long seed, bool keepSeries, CancellationToken cancel)
+    public AirDraws(RoomPlan plan, AirGrid grid, AirStreams streams, AirQuestions questions, RoomLattice lattice, bool keepSeries, CancellationToken cancel)
     {
         (_plan, _grid, _streams, _questions) = (plan, grid, streams, questions);
-        _room = new RoomDraws(plan, seed);
+        _room = new RoomDraws(plan, lattice);
         _zones = [.. plan.Zones.Select(static z => z.Id)];
         _windows = [.. questions.MeansS.Select(s => new GridWindow(grid, s))];
         (_startEdge, _endEdge) = (grid.EdgeOf(questions.Clock.StartS), grid.EdgeOf(questions.Clock.EndS));

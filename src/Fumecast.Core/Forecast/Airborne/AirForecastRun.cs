@@ -25,6 +25,7 @@ internal sealed class AirForecastRun
     private readonly IReadOnlyList<ClearingQuestion> _clearings;
     private readonly List<(ClearingQuestion Question, double Level, string Of)> _asked = [];
     private readonly Dictionary<string, double[]> _inputRanks = [];
+    private RoomLattice? _lattice;
     private readonly AirDraws _draws;
     private readonly AirMiddle _middle;
 
@@ -157,10 +158,10 @@ internal sealed class AirForecastRun
             var share = seen == Agent.ParticleNumber && _draws.Streams.AerosolAt(k) is { } aerosol ? MeterView.ShareSeen(channel, aerosol.Size) : 1;
             peak[k] *= response[k] * share;
             mean[k] *= response[k] * share;
-            probability += MeterNoise.Of(channel, mean[k], static f => f.Value).ProbabilitySeen(mean[k], printS, printS) / peak.Length;
+            probability += MeterNoise.Of(channel, mean[k], static f => f.Value).ProbabilitySeen(mean[k], printS, printS);
         }
 
-        return new MeterReading(meter.Id, channel.Quantity.ToString().ToLowerInvariant(), AirUnits.Of(seen), IntervalOf(peak), IntervalOf(mean), probability);
+        return new MeterReading(meter.Id, channel.Quantity.ToString().ToLowerInvariant(), AirUnits.Of(seen), IntervalOf(peak), IntervalOf(mean), probability / AirStreams.Draws);
     }
 
     private List<ClearingQuestion> Clearings()
@@ -227,7 +228,7 @@ internal sealed class AirForecastRun
     {
         var ids = plan.Zones.Select(static z => z.Id).ToList();
         var streams = new AirStreams(sources, grid, zone => ids.IndexOf(zone), ids.Count, _figures, _request.Seed);
-        return new AirDraws(plan, grid, streams, _questions with { Clearings = ReferenceEquals(plan, _request.Plan) ? _clearings : [] }, _request.Seed, keepSeries, _cancel);
+        return new AirDraws(plan, grid, streams, _questions with { Clearings = ReferenceEquals(plan, _request.Plan) ? _clearings : [] }, _lattice ??= new RoomLattice(streams.Leading, _request.Seed), keepSeries, _cancel);
     }
 
     private List<AirInfluence> Influences(double[] drawn)

@@ -28,6 +28,9 @@ internal sealed record DrawnInput(string Name, double[] Draws);
 /// </remarks>
 internal sealed class AirStreams
 {
+    private const string Given = "given source";
+    private const int MostGivenDimensions = 12;
+
     private readonly List<AirStream> _streams = [];
     private readonly Dictionary<Agent, List<StreamShare>> _shares = [];
     private readonly List<DrawnInput> _inputs = [];
@@ -57,6 +60,9 @@ internal sealed class AirStreams
 
     /// <summary>Number of cells.</summary>
     public int Cells { get; }
+
+    /// <summary>Name of the lattice that the leading source is drawn from: the material that gives off most particles.</summary>
+    public string Leading => _leading?.Material.Id ?? Given;
 
     /// <summary>What is given off: particle number and mass, TVOC, others.</summary>
     public IReadOnlyList<Agent> Agents { get; }
@@ -216,9 +222,11 @@ internal sealed class AirStreams
 
     private void AddGiven(List<PlacedSeries> given, AirGrid grid, Func<string, int> indexOf, long seed)
     {
-        foreach (var agent in given.SelectMany(static g => g.Agents).Distinct())
+        var lattice = StandardDraws.OfAir(Given, seed);
+        foreach (var (place, agent) in given.SelectMany(static g => g.Agents).Distinct().OrderBy(static a => a.Id, StringComparer.Ordinal).Index())
         {
-            var z = StandardDraws.OfAir("given: " + agent.Id, seed).Of(1);
+            // Number and mass of particles are off together: they belong to one source and one size.
+            var z = lattice.Of(agent.IsParticles ? 1 : Math.Min(2 + place, MostGivenDimensions));
             foreach (var source in given.Where(s => s.Agents.Contains(agent)).Select((s, i) => (Source: s, Index: i)))
             {
                 var ofAgent = source.Source.Agents.Index().First(a => a.Item == agent).Index;

@@ -133,8 +133,8 @@ public class AirForecastTests
     {
         var early = Run(Boxed(), [Steady(Agent.Tvoc, 1, H, gsd: 4)]);
         var late = Run(Boxed(), [Steady(Agent.Tvoc, 1, H, gsd: 4) with { StartS = 13 * H + 17 }]);
-        Close.To(Of(early, 1, Agent.Tvoc).Peak.High, Of(late, 1, Agent.Tvoc).Peak.High, 5e-3);
-        Close.To(Of(early, 1, Agent.Tvoc).TimeIntegralH.Low, Of(late, 1, Agent.Tvoc).TimeIntegralH.Low, 5e-3);
+        Close.To(Of(early, 1, Agent.Tvoc).Peak.High, Of(late, 1, Agent.Tvoc).Peak.High, 0.015);
+        Close.To(Of(early, 1, Agent.Tvoc).TimeIntegralH.Low, Of(late, 1, Agent.Tvoc).TimeIntegralH.Low, 0.015);
     }
 
     [Fact]
