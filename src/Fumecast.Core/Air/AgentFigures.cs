@@ -7,6 +7,11 @@ namespace Fumecast.Air;
 /// <summary>Reads figures by agent: <c>particles</c>, <c>vapours</c>, or single agents.</summary>
 internal static class AgentFigures
 {
+    /// <summary>Reads the figures of a file; those written as plain texts come from where its key <c>origin</c> says, or are stated in it.</summary>
+    /// <param name="map">The outermost map of the file.</param>
+    public static FigureReader ReaderFor(YamlMap map) =>
+        new(map.OptionalMap("origin") is { } origin ? FigureReader.Origin(origin) : FigureReader.StatedIn(map.File));
+
     /// <summary>Reads them.</summary>
     /// <param name="map">The map, with agents and groups as keys.</param>
     /// <param name="figures">Reads a figure.</param>

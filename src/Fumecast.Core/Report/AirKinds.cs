@@ -134,8 +134,8 @@ internal static class AirKinds
             new("of", "", static g => g.Quantity),
             new("level", "", static g => QuantityText.Show(g.Level.Value, g.Level.Quantity)),
             new("mean over", "", static g => g.Averaging),
-            new("status", "", static g => Word(g.Status.ToString())),
-            new("for", "", static g => Word(g.Population.ToString()), IsDetail: true),
+            new("for", "", static g => g.Population == GuidelinePopulation.Occupational ? "work" : "general"),
+            new("status", "", static g => Word(g.Status.ToString()), IsDetail: true),
         ],
         FiguresOf = static g =>
         [

@@ -12,11 +12,6 @@ internal sealed class FigureReader(FigureOrigin plain)
 
     private static readonly string[] Grades = ["A", "B", "C", "D"];
 
-    /// <summary>A reader whose plain texts come from where the key <c>origin</c> of the file says, or are stated in the file.</summary>
-    /// <param name="map">The outermost map of the file.</param>
-    public static FigureReader For(YamlMap map) =>
-        new(map.OptionalMap("origin") is { } origin ? Origin(origin) : StatedIn(map.File));
-
     /// <summary>Origin of what a user states.</summary>
     /// <param name="place">The file, or the option.</param>
     public static FigureOrigin StatedIn(string place) => new([Stated], $"stated in {place}", FigureKnown.Read, "B", null);

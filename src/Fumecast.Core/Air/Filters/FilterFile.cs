@@ -15,7 +15,7 @@ internal static class FilterFile
     public static FilterKind Read(DataFile data) => YamlMap.Read(data, map =>
     {
         map.Schema(Schema);
-        var figures = FigureReader.For(map);
+        var figures = AgentFigures.ReaderFor(map);
         var efficiency = map.Map("efficiency");
         var kind = new FilterKind
         {

@@ -30,7 +30,7 @@ internal static class GuidelineFile
             File = data.Name,
             Quantity = quantity,
             Agent = agent,
-            Level = FigureReader.For(map).Required(map, "level", AgentWords.LevelOf(agent), 1e-9, 1e12),
+            Level = AgentFigures.ReaderFor(map).Required(map, "level", AgentWords.LevelOf(agent), 1e-9, 1e12),
             AveragingS = Averaging(map),
             Averaging = map.Text("averaging"),
             Body = map.Text("body"),

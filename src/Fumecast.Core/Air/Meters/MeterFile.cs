@@ -17,7 +17,7 @@ internal static class MeterFile
     public static MeterKind Read(DataFile data) => YamlMap.Read(data, map =>
     {
         map.Schema(Schema);
-        var figures = FigureReader.For(map);
+        var figures = AgentFigures.ReaderFor(map);
         var shows = map.Map("shows");
         var channels = new List<MeterChannel>();
         foreach (var key in shows.Keys.ToArray())

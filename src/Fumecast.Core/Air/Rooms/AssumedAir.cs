@@ -18,8 +18,8 @@ internal static class AssumedAir
 
     /// <summary>Loss of particles of 30 nm to the surfaces of a room [1/h].</summary>
     public static Figure RoomDepositionPerH { get; } = FigureText.Between(0.7, 3.5, Quantity.RatePerH, Origin(
-        ["LEE2014", "HE2005", "JUDGEMENT"],
-        "abstracts: ultrafine and submicron 0.68 to 5.03 1/h with mixing fans, least at 0.2 to 0.3 um; 1.5 1/h at 30 nm is our working value within them",
+        ["LEE2014", "HE2005", "HOWARDREED2003", "JUDGEMENT"],
+        "abstracts: ultrafine and submicron 0.68 to 5.03 1/h with mixing fans, least at 0.2 to 0.3 um, 0.3 1/h at 0.3 to 0.5 um; 1.5 1/h at 30 nm is our working value within them",
         "C", "depends on furniture and air movement; the curve against size was not seen"));
 
     /// <summary>Loss of particles of 30 nm to the surfaces of an enclosure [1/h].</summary>

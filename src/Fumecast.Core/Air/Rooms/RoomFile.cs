@@ -40,7 +40,7 @@ internal sealed class RoomFile
     private RoomFile(DataFile data, YamlMap map)
     {
         (_data, _map) = (data, map);
-        _figures = FigureReader.For(map);
+        _figures = AgentFigures.ReaderFor(map);
         _folder = data.IsShipped ? "" : Path.GetDirectoryName(data.Name) ?? "";
     }
 
@@ -174,11 +174,12 @@ internal sealed class RoomFile
     private IReadOnlyList<string> Places(YamlMap map)
     {
         const string Key = "loop";
-        var through = map.RequiredTexts(Key, $"a list of zones that the air goes round, such as [{Zone.Outdoors}, {_zones.LastOrDefault() ?? "room"}]");
         if (!map.Has(Key))
         {
-            return through;
+            return map.RequiredTexts(Key, $"a list of zones that the air goes round, such as [{Zone.Outdoors}, {_zones.LastOrDefault() ?? "room"}]");
         }
+
+        var through = map.Texts(Key);
 
         if (through.Count < 2)
         {

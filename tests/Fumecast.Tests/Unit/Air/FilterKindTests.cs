@@ -34,7 +34,7 @@ public class FilterKindTests
         var narrow = kind.EfficiencyAt(static f => f.Value, new RoomAerosol(new ParticleSize(Math.Sqrt(1000), 1), 1));
         Close.To(1 - Math.Sqrt(0.01 * 0.1), narrow.Of(Agent.ParticleNumber), 1e-12);
 
-        // Seven standard errors of a plain sum over the same sizes.
+        // Against a plain sum over the same sizes.
         var wide = kind.EfficiencyAt(static f => f.Value, new RoomAerosol(new ParticleSize(40, 1.8), 1));
         var curve = new FilterCurve(kind.BySize, 0.9, 0.9);
         double Sum(double medianNm)
