@@ -7,7 +7,7 @@ namespace Fumecast.Forecast;
 /// <summary>Follows particles by size over a grid, with coagulation: coarser than <see cref="AirRun"/>, for draws that are held against the middle on the same grid.</summary>
 /// <remarks>
 /// Half a step of air, a step of coagulation and deposition by size, half a step of air. A cell is cut so that no more than a part of the particles sticks in one
-/// step. Where next to nothing coagulates and nothing deposits by size, the middle part is left out.
+/// step, and zones where fewer do take part in fewer of the steps. Where next to nothing coagulates and nothing deposits by size, the middle part is left out.
 /// </remarks>
 internal sealed class GridAerosol
 {
@@ -56,6 +56,7 @@ internal sealed class GridAerosol
         Span<double> meeting = stackalloc double[z];
         Span<double> lossPerS = stackalloc double[z];
         Span<double> share = stackalloc double[z];
+        Span<int> cutsOf = stackalloc int[z];
         now.Clear();
         integralS.Clear();
         share.Clear();
@@ -75,10 +76,10 @@ internal sealed class GridAerosol
                 var (n, m) = (numbers[cell * z + i], massesUg[cell * z + i]);
                 (perS[i], perS[z + i], perS[2 * z + i]) = (n / seconds, m / seconds, AerosolMoments.LengthOf(n, m, _gsd, _densityGPerCm3) / seconds);
                 var stuck = meeting[i] * Expected(now[i], perS[i], meeting[i] / _model.Zones[i].VolumeM3, seconds) / _model.Zones[i].VolumeM3 * seconds;
-                cuts = Math.Max(cuts, stuck > MostStuck ? Math.ILogB(stuck / MostStuck) + 1 : 0);
+                cutsOf[i] = stuck > MostStuck ? Math.Min(MostCuts, Math.ILogB(stuck / MostStuck) + 1) : 0;
+                cuts = Math.Max(cuts, cutsOf[i]);
             }
 
-            cuts = Math.Min(cuts, MostCuts);
             var steps = 1 << cuts;
             var length = seconds / steps;
             Move(length / 2, now, perS, integralS, scratch);
@@ -86,7 +87,12 @@ internal sealed class GridAerosol
             {
                 for (var i = 0; i < z; i++)
                 {
-                    Settle(i, length, now, meeting, lossPerS[i]);
+                    // A zone where little sticks takes part in the middle of several steps at once.
+                    var stride = 1 << (cuts - cutsOf[i]);
+                    if ((s & (stride - 1)) == stride / 2)
+                    {
+                        Settle(i, stride * length, now, meeting, lossPerS[i]);
+                    }
                 }
 
                 Move(s + 1 < steps ? length : length / 2, now, perS, integralS, scratch);
