@@ -133,7 +133,7 @@ public static class AirText
         page.Heading("WHEN IT HAS CLEARED");
         foreach (var c in outcome.ClearAfter)
         {
-            var level = $"{Plain(c.Level)} {Unit(c.Unit)}";
+            var level = $"{(c.Of == "outdoors" ? Significant(c.Level, 2) : Plain(c.Level))} {Unit(c.Unit)}";
             page.Point(c.Of == "outdoors"
                 ? $"{c.Zone}: what the print adds of {c.Agent.Name} is below what the air outdoors holds ({level}) {After(c.AfterPrintS, outcome)}"
                 : $"{c.Zone}: {c.Agent.Name} is below {level} {After(c.AfterPrintS, outcome)}");
@@ -267,9 +267,9 @@ public static class AirText
     private static string After(Uncertain after, AirOutcome outcome)
     {
         var most = outcome.DurationS - outcome.PrintEndS;
-        return after.High <= 0 ? "all the time after the end" : $"{For(after.Median)} after the end ({For(after.Low)} to {For(after.High)})";
+        return after.High <= 0 ? "all the time after the end" : $"{(after.Median <= 0 ? "as soon as it has ended" : $"{For(after.Median)} after the end")} ({For(after.Low)} to {For(after.High)})";
 
-        string For(double seconds) => double.IsFinite(seconds) ? Duration(seconds) : $"over {Duration(most)}";
+        string For(double seconds) => seconds <= 0 ? "at once" : double.IsFinite(seconds) ? Duration(seconds) : $"over {Duration(most)}";
     }
 
     private static string Moment(AirOutcome outcome, double timeS)

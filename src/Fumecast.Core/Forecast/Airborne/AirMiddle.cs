@@ -7,8 +7,9 @@ namespace Fumecast.Forecast;
 /// <summary>Levels at the middle of all figures, from the sources in full resolution: peaks, means and a balance that the draws are held against.</summary>
 internal sealed class AirMiddle : IAirSink
 {
-    // So that peaks within a long stretch are seen: the tail of a print, a steady source.
+    // So that peaks within a long stretch are seen: the tail of a print, a steady source. A minute, more in runs of over two days.
     private const double LongestS = 60;
+    private const int MostStretches = 2880;
 
     private readonly AirRun _run;
     private readonly AirModel _model;
@@ -57,7 +58,7 @@ internal sealed class AirMiddle : IAirSink
         }
 
         _watches = [.. Enumerable.Range(0, columns * zones).Select(i => new Watch(i / zones == _followed.Count ? 0 : i / zones, i % zones, questions, _keptTimesS))];
-        _run = new AirRun(model, _followed, questions.Clock, this, LongestS);
+        _run = new AirRun(model, _followed, questions.Clock, this, Math.Max(LongestS, questions.SpanS / MostStretches));
         _run.Follow([.. sources.Select(static s => s.ToAir())], questions.SpanS);
     }
 
