@@ -162,7 +162,7 @@ internal sealed class AirDraws
         var worker = new Worker(this);
         return (draw, cleanAirM3PerH) =>
         {
-            Follow(draw, ModelAt(draw).WithCleanAir(_zones[zone], cleanAirM3PerH), worker);
+            Follow(draw, ModelAt(draw).WithCleanAir(_zones[zone], cleanAirM3PerH), worker, agent);
             return FigureOf(LevelsOf(agent, draw, worker, out var factor), zone, figure) * factor;
         };
     }
@@ -238,24 +238,26 @@ internal sealed class AirDraws
         }
     }
 
-    private void Follow(int draw, AirModel model, Worker worker)
+    // All agents, or only those that one of them is followed with.
+    private void Follow(int draw, AirModel model, Worker worker, int? only = null)
     {
+        var bySize = _kernel is not null && (only is null || Agents[only.Value].IsParticles);
         worker.Forget();
         for (var s = 0; s < worker.Amounts.Length; s++)
         {
             _streams.Streams[s].Fill(draw, worker.Amounts[s]);
         }
 
-        foreach (var (alike, runs) in _groups)
+        foreach (var (alike, runs) in only is null || !bySize ? _groups : [])
         {
             GridRun.Follow(model, alike, _grid, _questions.Clock, [.. runs.Select(r => (worker.Amounts[r.Stream], worker.Levels[r.Run]))]);
         }
 
-        if (_kernel is not null)
+        if (bySize)
         {
             Sum(_streams.SharesOf(Agent.ParticleNumber), draw, worker, worker.Numbers);
             Sum(_streams.SharesOf(Agent.ParticleMass), draw, worker, worker.MassesUg);
-            new GridAerosol(model, _kernel).Follow(
+            new GridAerosol(model, _kernel!).Follow(
                 _grid, _questions.Clock, worker.Numbers, worker.MassesUg,
                 worker.Levels[_aerosolRun], worker.Levels[_aerosolRun + 1], worker.Levels[_aerosolRun + 2]);
         }

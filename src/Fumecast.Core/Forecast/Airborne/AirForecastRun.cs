@@ -346,7 +346,7 @@ internal sealed class AirForecastRun
     // What is needed rises with the figure itself, nearly: so it is looked for in the draws around the three quantiles of the figure.
     private Uncertain NeededIn(int agent, int zone, int figure, double level)
     {
-        const int Around = 4;
+        const int Around = 1;
         var (drawn, scale) = (_draws.Drawn(agent, zone, figure), FineOverGrid(agent, zone, figure));
         var order = new int[drawn.Length];
         for (var i = 0; i < order.Length; i++)
