@@ -45,6 +45,18 @@ internal sealed class Coagulation(ICoagulationRate rate, double densityGPerCm3)
         return half.IsEmpty ? default : Advance(ref moments, seconds, RatesOf(half, deposition));
     }
 
+    /// <summary>Advances by a time with the rates of its beginning: right to the first order of the time, at a third of the cost.</summary>
+    /// <param name="moments">The aerosol, not empty; changed.</param>
+    /// <param name="seconds">Time [s], 0 or more.</param>
+    /// <param name="deposition">Deposition by size, or null for none.</param>
+    /// <returns>Half the mean kernel [m3/s].</returns>
+    public double AdvanceRoughly(ref AerosolMoments moments, double seconds, SizeDeposition? deposition)
+    {
+        var rates = RatesOf(moments, deposition);
+        Advance(ref moments, seconds, rates);
+        return rates.MeetingM3PerS;
+    }
+
     /// <summary>Rate at which a particle leaves by sticking or settling [1/s].</summary>
     /// <param name="moments">The aerosol.</param>
     /// <param name="deposition">Deposition by size, or null for none.</param>

@@ -81,6 +81,15 @@ internal sealed record AirModel
         throw new ArgumentException($"there is no zone '{place}'; expected {string.Join(", ", Zones.Select(static z => z.Id))}, or {Zone.Outdoors}");
     }
 
+    /// <summary>Whether two agents always behave alike: equal deposition and filters, whatever the schedules do. What comes from outdoors does not count.</summary>
+    /// <param name="one">One agent.</param>
+    /// <param name="other">The other.</param>
+    public bool CarriesAlike(Agent one, Agent other) =>
+        Zones.All(zone => zone.DepositionPerH.Of(one) == zone.DepositionPerH.Of(other)
+            && (zone.DepositionBySize is null || one.IsParticles == other.IsParticles))
+        && Filters.All(filter => filter.Efficiency.Of(one) == filter.Efficiency.Of(other))
+        && Loops.All(loop => loop.Filters.All(filter => filter.Efficiency.Of(one) == filter.Efficiency.Of(other)));
+
     /// <summary>Checks every number and name.</summary>
     /// <exception cref="ArgumentException">Something is out of range, or names a zone that is not there.</exception>
     public void Validate()

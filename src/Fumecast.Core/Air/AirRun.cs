@@ -303,18 +303,12 @@ internal sealed class AirRun
         var ofAgent = new StepCache[_rates.Length];
         for (var a = 0; a < _rates.Length; a++)
         {
-            var twin = Enumerable.Range(0, a).FirstOrDefault(b => AlwaysAlike(Agents[a], Agents[b]), -1);
+            var twin = Enumerable.Range(0, a).FirstOrDefault(b => _model.CarriesAlike(Agents[a], Agents[b]), -1);
             ofAgent[a] = twin >= 0 ? ofAgent[twin] : new StepCache(_rates[a]);
         }
 
         return ([.. ofAgent.Distinct()], ofAgent);
     }
-
-    private bool AlwaysAlike(Agent one, Agent other) =>
-        _model.Zones.All(zone => zone.DepositionPerH.Of(one) == zone.DepositionPerH.Of(other)
-            && (zone.DepositionBySize is null || one.IsParticles == other.IsParticles))
-        && _model.Filters.All(filter => filter.Efficiency.Of(one) == filter.Efficiency.Of(other))
-        && _model.Loops.All(loop => loop.Filters.All(filter => filter.Efficiency.Of(one) == filter.Efficiency.Of(other)));
 
     private Span<double> AmountsOf(int agent) => _amounts.AsSpan(agent * _zones, _zones);
 

@@ -250,7 +250,7 @@ internal sealed class ParticleSplitting
     }
 
     // Deposition by a power of the diameter takes moments at rates in a geometric row, whatever the power; diameters are a third of the way from number to mass.
-    private static double LengthPerH(Zone zone)
+    internal static double LengthPerH(Zone zone)
     {
         var (number, mass) = (zone.DepositionPerH.Of(Agent.ParticleNumber), zone.DepositionPerH.Of(Agent.ParticleMass));
         return Math.Cbrt(number) * Math.Cbrt(number) * Math.Cbrt(mass);

@@ -255,7 +255,7 @@ internal sealed class BinRates
 
     /// <summary>What is left of the start dose, the mean over the bin [-].</summary>
     /// <remarks>Ages are those at which so much is left without a cap: one that held the dose back in the middle did so in all draws.</remarks>
-    private static double LeftOf(in ToolBin bin, double slopeOff, double hotter, ToolEmission tool)
+    internal static double LeftOf(in ToolBin bin, double slopeOff, double hotter, ToolEmission tool)
     {
         if (!(bin.LeftAtStart > 0))
         {
@@ -273,14 +273,14 @@ internal sealed class BinRates
 
     private static double MeanAgeStepK(in ToolBin bin) => bin.AgeWithoutCap > 0 ? bin.AgeStepK / bin.AgeWithoutCap : 0;
 
-    private static double StepOf(double stepGK, in ToolBin bin, Material material)
+    internal static double StepOf(double stepGK, in ToolBin bin, Material material)
     {
         var s = material.Rules.NozzleShare.Value;
         var weight = (s * (bin.PrintingOwnG + bin.RestingOwnG)) + ((1 - s) * bin.MassG);
         return weight > 0 ? stepGK / weight : 0;
     }
 
-    private static double TvocStepOf(in ToolBin bin, Material material)
+    internal static double TvocStepOf(in ToolBin bin, Material material)
     {
         var s = material.Rules.TvocNozzleShare.Value;
         var weight = (s * bin.TvocOwnG) + ((1 - s) * bin.TvocMassG);

@@ -60,6 +60,9 @@ internal sealed class EmissionAccumulator
     /// <summary>The agents in the order of <see cref="BinRates"/>: particle number, particle mass, TVOC, then species.</summary>
     public IReadOnlyList<Agent> Agents => [.. _agents.Select(static mix => mix.Agent)];
 
+    /// <summary>What gives off so far, in the order of the numbers that <see cref="CloseBin"/> hands out.</summary>
+    public IReadOnlyList<ToolEmission> Emitters => _emitters;
+
     /// <summary>Takes a slice.</summary>
     /// <param name="slice">The slice; valid during the call only.</param>
     /// <param name="densityGPerCm3">Density of the filament [g/cm3].</param>

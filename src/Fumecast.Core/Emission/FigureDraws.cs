@@ -86,18 +86,25 @@ internal sealed class FigureDraws
     {
         if (_particleMassUg is null)
         {
-            var rules = Material.Rules;
-            var (diameter, width, density) = (_draws.Of(DiameterDimension), _draws.Of(WidthDimension), _draws.Of(DensityDimension));
             _particleMassUg = new double[Points];
             for (var i = 0; i < _particleMassUg.Length; i++)
             {
-                // A width below 1 does not exist, and a diameter of 0 has no mass.
-                var size = new ParticleSize(rules.GmdNm.At(diameter[i]), Math.Max(1, rules.Gsd.At(width[i])));
-                _particleMassUg[i] = size.MeanMassUg(rules.ParticleDensityGPerCm3.At(density[i]));
+                var (size, densityGPerCm3) = ParticlesAt(i);
+                _particleMassUg[i] = size.MeanMassUg(densityGPerCm3);
             }
         }
 
         return _particleMassUg;
+    }
+
+    /// <summary>Sizes and density of the particles at a point.</summary>
+    /// <param name="point">The point.</param>
+    public (ParticleSize Size, double DensityGPerCm3) ParticlesAt(int point)
+    {
+        // A width below 1 does not exist, and a diameter of 0 has no mass.
+        var rules = Material.Rules;
+        var size = new ParticleSize(rules.GmdNm.At(_draws.Of(DiameterDimension)[point]), Math.Max(1, rules.Gsd.At(_draws.Of(WidthDimension)[point])));
+        return (size, rules.ParticleDensityGPerCm3.At(_draws.Of(DensityDimension)[point]));
     }
 
     /// <summary>Share of a substance in the volatile organic compounds [-].</summary>

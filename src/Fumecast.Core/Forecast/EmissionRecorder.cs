@@ -14,6 +14,7 @@ internal sealed class EmissionRecorder : ISliceSink
     private readonly JobSetup _setup;
     private readonly EmissionAccumulator _emission;
     private readonly SeriesSpool? _series;
+    private readonly ToolCells? _cells;
     private readonly CancellationToken _cancel;
     private readonly SourceSeries _source;
     private volatile int _toolWithoutMaterial = NoTool;
@@ -25,13 +26,15 @@ internal sealed class EmissionRecorder : ISliceSink
     /// <param name="setup">Materials and densities by tool.</param>
     /// <param name="emission">The emission model.</param>
     /// <param name="series">Keeps the bins, or null.</param>
+    /// <param name="cells">Keeps what is given off by component, for the air; or null.</param>
     /// <param name="cancel">Looked at with every bin: a single move or pause may last for months.</param>
-    public EmissionRecorder(JobSetup setup, EmissionAccumulator emission, SeriesSpool? series, CancellationToken cancel)
+    public EmissionRecorder(JobSetup setup, EmissionAccumulator emission, SeriesSpool? series, ToolCells? cells, CancellationToken cancel)
     {
         _cancel = cancel;
         _setup = setup;
         _emission = emission;
         _series = series;
+        _cells = cells;
         _source = new SourceSeries(emission.BinS);
     }
 
@@ -75,6 +78,7 @@ internal sealed class EmissionRecorder : ISliceSink
         _cancel.ThrowIfCancellationRequested();
         var components = _emission.CloseBin(startS, durationS);
         _source.Add(startS, durationS, _emission.BinNumber, _emission.BinTvocUg);
+        _cells?.Add(startS, durationS, components);
         if (_series is not null)
         {
             var row = new SeriesRow

@@ -31,7 +31,7 @@ internal static class FlowPass
             var emission = new EmissionAccumulator(
                 setup.Materials, new EmissionOptions { Interval = options.Interval, Seed = options.Seed, StartDoseLeft = options.StartDose ? 1 : 0 }, options.BinS);
             var isGuessed = false;
-            var recorder = new EmissionRecorder(setup, emission, series: null, cancel);
+            var recorder = new EmissionRecorder(setup, emission, series: null, cells: null, cancel);
             var simulation = new SimulationOptions
             {
                 FilamentDiameterMm = setup.DiameterMm,

@@ -9,4 +9,8 @@ namespace Fumecast.Forecast;
 /// <param name="Parts">What the particle number is made of.</param>
 /// <param name="SharesByMaterial">What each material makes of the particle number and of the volatile organic compounds, at the middle of all figures.</param>
 internal sealed record ForecastOutcome(
-    JobEstimate Estimate, EmissionDraws? Draws, NumberParts Parts, IReadOnlyDictionary<string, (double Number, double Tvoc)> SharesByMaterial);
+    JobEstimate Estimate, EmissionDraws? Draws, NumberParts Parts, IReadOnlyDictionary<string, (double Number, double Tvoc)> SharesByMaterial)
+{
+    /// <summary>What was given off over time by component, for the air; null unless asked for.</summary>
+    public FollowedJob? Followed { get; init; }
+}

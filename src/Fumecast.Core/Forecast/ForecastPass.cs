@@ -12,6 +12,11 @@ namespace Fumecast.Forecast;
 /// <param name="AssumeNozzle">Whether a nozzle temperature that nothing states is assumed from the material.</param>
 internal sealed record Attempt(bool RelativeE, string Reason, bool VolumetricE, bool AssumeNozzle = false);
 
+/// <summary>What a pass keeps beside the totals.</summary>
+/// <param name="MostBins">Whether to keep the bins for a series, and how many at most; null for none.</param>
+/// <param name="Cells">Whether what was given off by component, for the air.</param>
+internal readonly record struct PassWishes(long? MostBins, bool Cells);
+
 /// <summary>One reading of a job from its first byte to its last.</summary>
 internal sealed class ForecastPass : IDisposable
 {
@@ -51,6 +56,9 @@ internal sealed class ForecastPass : IDisposable
     /// <summary>The bins, or null when nobody wants them.</summary>
     public SeriesSpool? Series { get; }
 
+    /// <summary>What was given off by component in cells, or null when nobody wants them.</summary>
+    public ToolCells? Cells { get; private init; }
+
     /// <summary>Whether the job can be read a second time; standard input and pipes cannot.</summary>
     public bool CanRunAgain { get; }
 
@@ -60,10 +68,10 @@ internal sealed class ForecastPass : IDisposable
     /// <summary>What the whole file's comments claim.</summary>
     public required CommentClaims Claims { get; init; }
 
-    /// <summary>Reads, simulates and joins with the material table. The bins are kept where <paramref name="mostBins"/> says how many are wanted at most.</summary>
+    /// <summary>Reads, simulates and joins with the material table.</summary>
     public static ForecastPass Run(
         string job, SpooledInput? kept, EstimateOptions options, PrinterProfile printer, LoadedMaterials materials, CommentClaims? known,
-        Attempt attempt, long? mostBins, IProgress<double>? progress, CancellationToken cancel)
+        Attempt attempt, PassWishes wishes, IProgress<double>? progress, CancellationToken cancel)
     {
         using var file = JobFile.Open(job, kept, options.Stdin, options.MayUseSecondCore);
         var claims = new CommentClaims();
@@ -84,14 +92,15 @@ internal sealed class ForecastPass : IDisposable
                 StartDoseLeft = options.StartDose ? 1 : 0,
             },
             options.BinS);
-        var series = mostBins is { } most ? new SeriesSpool(most, options.BinS) : null;
-        var recorder = new EmissionRecorder(setup, emission, series, cancel);
+        var series = wishes.MostBins is { } most ? new SeriesSpool(most, options.BinS) : null;
+        var cells = wishes.Cells ? new ToolCells(options.BinS) : null;
+        var recorder = new EmissionRecorder(setup, emission, series, cells, cancel);
         var simulation = new SimulationOptions
         {
             FilamentDiameterMm = setup.DiameterMm,
             FilamentHeatJPerKMm3 = setup.FilamentHeatJPerKMm3(),
             BinS = options.BinS,
-            MostBins = mostBins ?? long.MaxValue,
+            MostBins = wishes.MostBins ?? long.MaxValue,
             MeterIntervalS = options.MeterIntervalS,
             NozzleC = options.NozzleC,
             NozzleShiftK = options.NozzleShiftK ?? 0,
@@ -121,7 +130,7 @@ internal sealed class ForecastPass : IDisposable
             {
                 file.Dispose();
                 series?.Dispose();
-                return Run(job, kept, options, printer, materials, known ?? claims, attempt with { AssumeNozzle = assume }, mostBins, progress, cancel);
+                return Run(job, kept, options, printer, materials, known ?? claims, attempt with { AssumeNozzle = assume }, wishes, progress, cancel);
             }
         }
 
@@ -140,6 +149,7 @@ internal sealed class ForecastPass : IDisposable
             Recorder = recorder,
             Reader = reader,
             Claims = claims,
+            Cells = cells,
         };
 
         // Both ends of the file are known: what they and the part read so far do not name, the rest will hardly.

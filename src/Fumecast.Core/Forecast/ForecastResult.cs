@@ -97,7 +97,10 @@ internal static class ForecastResult
                 .. EmissionWords.Cautions,
             ],
         };
-        return new ForecastOutcome(estimate, forComparison ? pass.Emission.Draws(depositedG) : null, pass.Emission.NumberParts(depositedG), pass.Emission.SharesByMaterial());
+        return new ForecastOutcome(estimate, forComparison ? pass.Emission.Draws(depositedG) : null, pass.Emission.NumberParts(depositedG), pass.Emission.SharesByMaterial())
+        {
+            Followed = pass.Cells is { } cells ? new FollowedJob(pass.Job, cells, pass.Emission.Emitters) : null,
+        };
     }
 
     private static JobTime TimeOf(SimulatedPrint print) => new()

@@ -42,13 +42,13 @@ internal sealed class ForecastRun
 
     /// <summary>Runs a job with options of its own, of the same printer.</summary>
     public ForecastOutcome Run(
-        string job, EstimateOptions options, ISeriesSink? series, IProgress<double>? progress, bool forComparison, CancellationToken cancel)
+        string job, EstimateOptions options, ISeriesSink? series, IProgress<double>? progress, bool forComparison, CancellationToken cancel, bool forAir = false)
     {
         using var kept = JobFile.Keep(job, options.Stdin);
         var known = JobFile.PeekClaims(job);
         var attempt = new Attempt(
             RelativeE: known?.SaysRelativeE == true, Reason: "the comments say so; no command does", VolumetricE: known?.SaysVolumetricE == true);
-        var pass = ForecastPass.Run(job, kept, options, _printer, _materials, known, attempt, series?.MostRows, progress, cancel);
+        var pass = ForecastPass.Run(job, kept, options, _printer, _materials, known, attempt, new PassWishes(series?.MostRows, forAir), progress, cancel);
 
         // The comments at the end of a compressed job may name what the pass did without: then it runs again, knowing.
         using var first = pass;
@@ -59,7 +59,7 @@ internal sealed class ForecastRun
                 throw new InputProblem($"{job}: {next.WhyOnceIsNotEnough}{(pass.WhyNotAgain is { } why ? $" ({why})" : "")}");
             }
 
-            pass = ForecastPass.Run(job, kept, options, _printer, _materials, pass.Claims, next.Attempt, series?.MostRows, progress, cancel);
+            pass = ForecastPass.Run(job, kept, options, _printer, _materials, pass.Claims, next.Attempt, new PassWishes(series?.MostRows, forAir), progress, cancel);
         }
 
         using var last = pass;

@@ -180,7 +180,7 @@ public static class EstimateText
         return flow.IdleShare is { } idle ? $"{words}; {Percent(idle)} of the time idle" : words;
     }
 
-    private static void WriteSettings(TextPage page, IReadOnlyList<ResolvedSetting> settings)
+    internal static void WriteSettings(TextPage page, IReadOnlyList<ResolvedSetting> settings)
     {
         if (settings.Count == 0)
         {
@@ -200,7 +200,7 @@ public static class EstimateText
         More(page, settings.Count);
     }
 
-    private static void WriteFindings(TextPage page, IReadOnlyList<Diagnostic> findings)
+    internal static void WriteFindings(TextPage page, IReadOnlyList<Diagnostic> findings)
     {
         var serious = new List<Diagnostic>();
         foreach (var finding in findings)
@@ -235,7 +235,7 @@ public static class EstimateText
     }
 
     /// <summary>Names the sources; the citations would bury the result.</summary>
-    private static void WriteSources(TextPage page, IReadOnlyList<SourceReference> sources)
+    internal static void WriteSources(TextPage page, IReadOnlyList<SourceReference> sources)
     {
         if (sources.Count == 0)
         {
@@ -247,7 +247,7 @@ public static class EstimateText
         page.Indented(string.Join(", ", sources.Select(static source => source.Id)) + ". In full: --format json, or fumecast materials show ID.");
     }
 
-    private static void WriteCautions(TextPage page, IReadOnlyList<string> cautions)
+    internal static void WriteCautions(TextPage page, IReadOnlyList<string> cautions)
     {
         if (cautions.Count == 0)
         {

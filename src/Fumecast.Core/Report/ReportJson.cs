@@ -11,6 +11,7 @@ namespace Fumecast.Report;
 [JsonSerializable(typeof(EstimateDocument))]
 [JsonSerializable(typeof(EvennessDocument))]
 [JsonSerializable(typeof(CompareDocument))]
+[JsonSerializable(typeof(AirDocument))]
 internal sealed partial class ReportJson : JsonSerializerContext
 {
     /// <summary>Version of the program, as every document states it.</summary>

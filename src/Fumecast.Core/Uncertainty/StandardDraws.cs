@@ -63,6 +63,9 @@ internal sealed class StandardDraws
     /// <summary>More draws, where the closed form smooths little or not at all: ratios of two jobs, in which the yield cancels, a yield that is known well, or several yields.</summary>
     public static StandardDraws Fine(string material, long seed) => new(2039, 885, material, seed);
 
+    /// <summary>The draws of air: each goes through all zones, with one yield.</summary>
+    public static StandardDraws OfAir(string material, long seed) => new(1021, 103, material, seed);
+
     /// <summary>Fewer draws, for the many bins of a series.</summary>
     public static StandardDraws Coarse(string material, long seed) => new(251, 24, material, seed);
 

@@ -18,7 +18,7 @@ public partial class RoomOrderTests
         ("Flow", []),
         ("Machine", ["Inputs", "GCode", "Motion", "Heat", "Flow"]),
         ("Emission", ["Inputs", "Uncertainty", "Aerosol", "Flow"]),
-        ("Forecast", ["Inputs", "Uncertainty", "Aerosol", "GCode", "Motion", "Flow", "Machine", "Emission"]),
+        ("Forecast", ["Inputs", "Uncertainty", "Aerosol", "Air", "GCode", "Motion", "Flow", "Machine", "Emission"]),
         ("Report", ["Inputs", "Uncertainty", "Aerosol", "Air", "GCode", "Flow", "Machine", "Emission", "Forecast"]),
     ];
 

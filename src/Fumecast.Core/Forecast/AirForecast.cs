@@ -1,0 +1,163 @@
+// SPDX-License-Identifier: MIT
+using Fumecast.Aerosol;
+using Fumecast.Air;
+using Fumecast.Inputs;
+using Fumecast.Uncertainty;
+
+namespace Fumecast.Forecast;
+
+/// <summary>The front door to the air: what prints, or any other source, do to the air of a room.</summary>
+public static class AirForecast
+{
+    private const double MostM3 = 1e7;
+    private const double MostM3PerH = 1e6;
+    private const double MostChangesPerH = 1e4;
+
+    /// <summary>Forecasts what jobs do to the air.</summary>
+    /// <param name="jobs">Jobs that all start at once in the first zone of the room; none for those that the room lists.</param>
+    /// <param name="options">The room, and what is asked of it.</param>
+    /// <param name="progress">Told the share of the jobs that has been read, 0 to 1 [-], or null.</param>
+    /// <param name="cancel">Stops the work.</param>
+    /// <exception cref="InputProblem">A job, the room or another file cannot be used, or an option is out of range.</exception>
+    /// <exception cref="OperationCanceledException">The work was stopped.</exception>
+    public static AirOutcome OfJobs(IReadOnlyList<string> jobs, AirOptions options, IProgress<double>? progress = null, CancellationToken cancel = default)
+    {
+        ArgumentNullException.ThrowIfNull(jobs);
+        ArgumentNullException.ThrowIfNull(options);
+        var request = Request(options);
+        var day = PrintDay.Read(request.Plan, jobs, options.Jobs with { Interval = options.Interval, Seed = options.Seed }, progress, cancel);
+        var outcome = AirForecastRun.Run(request with { Sources = day.Sources }, cancel);
+        return AirBasis.Add(outcome, request, options, day.Estimates);
+    }
+
+    /// <summary>Forecasts what any sources do to the air.</summary>
+    /// <param name="sources">The sources, at least one.</param>
+    /// <param name="options">The room, and what is asked of it.</param>
+    /// <param name="cancel">Stops the work.</param>
+    /// <exception cref="InputProblem">The room or another file cannot be used, or an option is out of range.</exception>
+    /// <exception cref="ArgumentException">A source is out of range, or stands in a zone that is not there.</exception>
+    /// <exception cref="OperationCanceledException">The work was stopped.</exception>
+    public static AirOutcome OfSources(IReadOnlyList<GivenSource> sources, AirOptions options, CancellationToken cancel = default)
+    {
+        ArgumentNullException.ThrowIfNull(sources);
+        ArgumentNullException.ThrowIfNull(options);
+        if (sources.Count == 0)
+        {
+            throw new ArgumentException("there is no source", nameof(sources));
+        }
+
+        var request = Request(options);
+        var outcome = AirForecastRun.Run(request with { Sources = [.. sources.Select(source => Place(source, request.Plan))] }, cancel);
+        return AirBasis.Add(outcome, request, options, []);
+    }
+
+    /// <summary>The room that options name or describe.</summary>
+    /// <param name="options">The options.</param>
+    /// <exception cref="InputProblem">It cannot be used, or there is none.</exception>
+    internal static RoomPlan RoomOf(AirOptions options)
+    {
+        var plan = options.Room is { } named ? AirData.Rooms.Load(named) : Described(options);
+        if (!options.NearField)
+        {
+            return plan;
+        }
+
+        var zone = plan.Zones.FirstOrDefault(static z => !z.IsEnclosure) ?? plan.Zones[0];
+        return plan.WithNearField(zone.Id)
+            ?? throw new InputProblem($"the air near the printer would be more than half of {zone.Id}; leave out --near-field");
+    }
+
+    private static RoomPlan Described(AirOptions options)
+    {
+        if (options.Volume is not { } volume)
+        {
+            throw new InputProblem("the room is missing; give its volume with --volume 30m3, or a description with --room ID or FILE (see: fumecast rooms list)");
+        }
+
+        return RoomRemedies.Simple(
+            FigureReader.OfOption(volume, Quantity.AirVolume, 1e-3, MostM3, "--volume"),
+            Optional(options.AirChanges, Quantity.RatePerH, 0, MostChangesPerH, "--air-changes"),
+            Optional(options.Enclosure, Quantity.AirVolume, 1e-3, MostM3, "--enclosure"),
+            Optional(options.Leak, Quantity.AirFlow, 0, MostM3PerH, "--leak"),
+            options.Filter is { } filter ? AirData.Filters.Load(filter) : null,
+            Optional(options.FilterFlow, Quantity.AirFlow, 1e-6, MostM3PerH, "--filter-flow"));
+    }
+
+    private static Figure? Optional(string? text, Quantity quantity, double min, double max, string option) =>
+        text is null ? null : FigureReader.OfOption(text, quantity, min, max, option);
+
+    private static AirRequest Request(AirOptions options)
+    {
+        if (!(options.Interval > 0 && options.Interval < 1))
+        {
+            throw new ArgumentOutOfRangeException(nameof(options), options.Interval, "the interval is not between 0 and 1");
+        }
+
+        return new AirRequest
+        {
+            Plan = RoomOf(options),
+            Sources = [],
+            Interval = options.Interval,
+            Seed = options.Seed,
+            Guidelines = [.. AirData.Guidelines.Ids.Select(AirData.Guidelines.Load)],
+            Meters = [.. options.Meters.Select(AirData.Meters.Load)],
+            Levels = [.. options.Levels.Select(LevelOf)],
+            RemedyFilters = options.Remedies ? [.. AirData.Filters.Ids.Select(AirData.Filters.Load)] : null,
+            KeepSeries = options.KeepSeries,
+        };
+    }
+
+    private static (Agent, double) LevelOf(string text)
+    {
+        var at = text.IndexOf('=', StringComparison.Ordinal);
+        if (at <= 0)
+        {
+            throw new InputProblem($"--level: found '{text}', expected AGENT=VALUE such as styrene=30ug/m3");
+        }
+
+        var agent = AgentWords.OfLevel(text[..at].Trim(), static message => throw new InputProblem($"--level: {message}"))[0];
+        var level = FigureReader.OfOption(text[(at + 1)..].Trim(), AgentWords.LevelOf(agent), 1e-9, 1e12, "--level");
+        return level.Gsd is > 1 || level.Range is not null
+            ? throw new InputProblem($"--level: found a range in '{text}', expected one value")
+            : (agent, level.Value);
+    }
+
+    private static PlacedSeries Place(GivenSource source, RoomPlan plan)
+    {
+        var zone = source.Zone ?? plan.Zones[0].Id;
+        if (!plan.Zones.Any(z => z.Id == zone))
+        {
+            throw new ArgumentException($"there is no zone '{zone}'; expected {string.Join(", ", plan.Zones.Select(static z => z.Id))}");
+        }
+
+        if (!(source.StartS >= 0 && source.StartS < 1e9) || source.Agents.Count == 0 || source.Agents.Distinct().Count() != source.Agents.Count)
+        {
+            throw new ArgumentException("a source starts at 0 or later and gives off agents, each named once");
+        }
+
+        var particles = source.Agents.Any(static a => a == Agent.ParticleNumber || a == Agent.ParticleMass)
+            ? new GivenParticles(new ParticleSize(source.MedianDiameterNm, source.DiameterGsd), source.DensityGPerCm3)
+            : null;
+        var (agents, steps) = (source.Agents, source.Steps);
+        if (particles is not null && (agents.Contains(Agent.ParticleNumber), agents.Contains(Agent.ParticleMass)) is var has && has.Item1 != has.Item2)
+        {
+            // Number and mass belong together by the stated sizes.
+            var meanUg = particles.Size.MeanMassUg(particles.DensityGPerCm3);
+            var (missing, factor) = has.Item1 ? (Agent.ParticleMass, meanUg) : (Agent.ParticleNumber, 1 / meanUg);
+            var known = source.Agents.ToList().IndexOf(has.Item1 ? Agent.ParticleNumber : Agent.ParticleMass);
+            agents = [.. agents, missing];
+            steps = source.Steps.Select(step => (step.Seconds, (IReadOnlyList<double>)[.. step.PerS, step.PerS[known] * factor]));
+        }
+
+        double[] gsd = [.. agents.Select(a => source.Gsd.TryGetValue(a, out var own) ? own : a.IsParticles && source.Gsd.FirstOrDefault(static g => g.Key.IsParticles).Value is > 0 and var other ? other : 1)];
+        if (gsd.Any(static g => !(g is >= 1 and <= 1000)))
+        {
+            throw new ArgumentException("expected geometric standard deviations of 1 to 1000");
+        }
+
+        var series = new GivenSeries(agents, gsd, particles, steps);
+        return series.EndS > 0
+            ? new PlacedSeries { Zone = zone, StartS = source.StartS, Series = series }
+            : throw new ArgumentException("a source lasts no time");
+    }
+}

@@ -1,0 +1,76 @@
+// SPDX-License-Identifier: MIT
+using Fumecast.Air;
+using Fumecast.Uncertainty;
+
+namespace Fumecast.Forecast;
+
+/// <summary>What a forecast of the air rests on: its settings, sources and cautions.</summary>
+internal static class AirBasis
+{
+    private static readonly string[] Always =
+    [
+        "Levels are those of well-mixed air. Near the printer it is worse; --near-field shows by how much.",
+        "Levels added by the print come on top of what is in the air anyway.",
+        "A level below a guideline is no all-clear, and for many substances there is no guideline at all.",
+    ];
+
+    /// <summary>Adds it to an outcome.</summary>
+    /// <param name="outcome">The outcome.</param>
+    /// <param name="request">What was asked.</param>
+    /// <param name="options">The options.</param>
+    /// <param name="jobs">What the jobs give off.</param>
+    public static AirOutcome Add(AirOutcome outcome, AirRequest request, AirOptions options, IReadOnlyList<JobEstimate> jobs)
+    {
+        var plan = request.Plan;
+        var own = plan.OwnSources.Concat(plan.Filters.SelectMany(static f => f.Kind.OwnSources)).Concat(request.Meters.SelectMany(static m => m.OwnSources))
+            .Concat(request.Guidelines.SelectMany(static g => g.OwnSources)).ToList();
+        var against = outcome.Zones.SelectMany(static z => z.Guidelines).Select(static g => g.Guideline).ToHashSet();
+        var used = AirData.Sources(plan.Figures.Select(static f => f.Figure)
+            .Concat(request.Meters.SelectMany(static m => m.Figures()).Select(static f => f.Figure))
+            .Concat(request.Guidelines.Where(g => against.Contains(g.Id)).Select(static g => g.Level)));
+        return outcome with
+        {
+            Jobs = jobs,
+            Settings =
+            [
+                new ResolvedSetting("room", plan.Id, options.Room is null ? "as the options describe it" : "--room"),
+                .. plan.Figures.Select(static named => new ResolvedSetting(named.Name, FigureText.Show(named.Figure), Because(named.Figure))),
+                .. jobs.SelectMany(static job => job.Settings).Distinct(),
+            ],
+            Diagnostics = [.. jobs.SelectMany(static job => job.Diagnostics)],
+            Sources = [.. AirSources.Of(used, own).Concat(jobs.SelectMany(static job => job.Sources)).DistinctBy(static s => s.Id)],
+            Cautions =
+            [
+                .. PrintForecast.Cautions, .. Always, .. Notes(plan), .. plan.Cautions, .. plan.Filters.SelectMany(static f => f.Kind.Cautions),
+                .. request.Meters.SelectMany(static m => m.Cautions), .. jobs.SelectMany(static job => job.Cautions),
+            ],
+        } is var full ? full with { Cautions = [.. full.Cautions.Distinct()] } : outcome;
+    }
+
+    private static string Because(Figure figure) => figure.Origin.Known == FigureKnown.Assumed ? $"assumed: {figure.Origin.Where}" : figure.Origin.Where;
+
+    private static IEnumerable<string> Notes(RoomPlan plan)
+    {
+        var filters = plan.Filters.Select(static f => f.Kind).ToList();
+        if (plan.Box is { } box && !plan.Loops.Any(l => l.Through.Contains(box.Id) && l.Through.Contains(Zone.Outdoors))
+            && !plan.Filters.Any(f => f.Zone == box.Id && (f.Kind.Efficiency.Vapours?.Value ?? 0) > 0))
+        {
+            yield return "A box that nothing takes vapours out of only delays them: what the room gets in the end is the same.";
+        }
+
+        if (filters.Any(static f => (f.Efficiency.Vapours?.Value ?? 0) > 0.05 && (f.Efficiency.Particles?.Value ?? 0) < 0.3))
+        {
+            yield return "Carbon takes up vapours; it is no particle filter.";
+        }
+
+        if (filters.Any(static f => (f.Efficiency.Particles?.Value ?? 0) >= 0.3 && (f.Efficiency.Vapours?.Value ?? 0) < 0.05))
+        {
+            yield return "A particle filter takes no vapours out of the air.";
+        }
+
+        if (filters.Count > 0)
+        {
+            yield return "A recirculating filter needs flow and a tight seat as much as efficiency: its clean air is efficiency times the flow that really passes it.";
+        }
+    }
+}

@@ -1,0 +1,416 @@
+// SPDX-License-Identifier: MIT
+using Fumecast.Aerosol;
+using Fumecast.Air;
+using Fumecast.Emission;
+using Fumecast.Uncertainty;
+
+namespace Fumecast.Forecast;
+
+/// <summary>Follows the air of a room: the middle of all figures in full resolution, draws on a grid, and what is told of them.</summary>
+/// <remarks>A figure of a result is its draws on the grid, times what the full resolution makes of the middle over what the grid makes of it.</remarks>
+internal sealed class AirForecastRun
+{
+    // At least a day, and long enough after the last print for what it left to be gone.
+    private const double AfterS = 86_400;
+    private const int CellsForStart = 16;
+    private const int MostStarts = 20;
+    private const int MostInfluences = 3;
+    private const double LeastInfluence = 0.02;
+    private static readonly double[] UsualMeansS = [900, 3600, 8 * 3600, 24 * 3600];
+
+    private readonly AirRequest _request;
+    private readonly CancellationToken _cancel;
+    private readonly AirQuestions _questions;
+    private readonly Dictionary<string, FigureDraws> _figures = [];
+    private readonly IReadOnlyList<ClearingQuestion> _clearings;
+    private readonly List<(ClearingQuestion Question, double Level, string Of)> _asked = [];
+    private readonly Dictionary<string, double[]> _inputRanks = [];
+    private RoomLattice? _lattice;
+    private readonly AirDraws _draws;
+    private readonly AirMiddle _middle;
+
+    private AirForecastRun(AirRequest request, CancellationToken cancel)
+    {
+        (_request, _cancel) = (request, cancel);
+        var (startS, endS) = (request.Sources.Min(static s => s.StartS), request.Sources.Max(static s => s.StartS + s.LengthS));
+        var clock = new RunClock(startS, endS, request.Plan.TimeOfDayS);
+        double[] means = [.. UsualMeansS.Concat(request.Guidelines.Where(static g => g.IsForADay).Select(static g => g.AveragingS)).Distinct().Order()];
+        _clearings = Clearings();
+        _questions = new AirQuestions(clock, endS + AfterS, means, _clearings);
+        var grid = GridFor(request.Plan);
+        _draws = DrawsOf(request.Plan, request.Sources, grid, request.KeepSeries);
+        _middle = new AirMiddle(MiddleModel(), request.Sources, _draws, _questions);
+    }
+
+    /// <summary>Forecasts.</summary>
+    /// <param name="request">What is asked.</param>
+    /// <param name="cancel">Stops the work.</param>
+    public static AirOutcome Run(AirRequest request, CancellationToken cancel = default) => new AirForecastRun(request, cancel).Outcome();
+
+    private AirOutcome Outcome() => new()
+    {
+        Room = _request.Plan.Id,
+        Interval = _request.Interval,
+        DurationS = _questions.SpanS,
+        PrintStartS = _questions.Clock.StartS,
+        PrintEndS = _questions.Clock.EndS,
+        TimeOfDayS = _request.Plan.TimeOfDayS,
+        Zones = [.. _request.Plan.Zones.Select(ZoneOf)],
+        ClearAfter = [.. _asked.Select((asked, i) => new ClearedAir(
+            asked.Question.Zone, asked.Question.Agent, asked.Level, asked.Of,
+            asked.Question.AddedPerM3 > 0 ? IntervalOf([.. _draws.ClearedS(i)]) : new Uncertain(double.PositiveInfinity, double.PositiveInfinity, double.PositiveInfinity)))],
+        Remedies = Remedies(),
+        Needed = Needed(),
+        Balance = [.. _middle.Balance(_draws.Agents).Select(static b => new AgentBalance(b.Agent, b.Emitted, b.Airborne, b.Vented, b.Deposited, b.Filtered, b.Coagulated))],
+        Sorbents = Sorbents(),
+        Series = _request.KeepSeries ? Series() : [],
+    };
+
+    private ZoneAir ZoneOf(ZonePlan zone, int index) => new()
+    {
+        Zone = zone.Id,
+        VolumeM3 = zone.VolumeM3.Value,
+        IsEnclosure = zone.IsEnclosure,
+        Agents = [.. _draws.Agents.Select((agent, a) => LevelsOf(agent, a, index))],
+        Guidelines = [.. _request.Guidelines.Where(static g => g.IsForADay).Select(g => Against(g, index)).OfType<GuidelineRatio>()],
+        Meters = [.. _request.Meters.SelectMany(meter => meter.Channels.Select(channel => Shown(meter, channel, index))).OfType<MeterReading>()],
+    };
+
+    private AgentLevels LevelsOf(Agent agent, int a, int zone)
+    {
+        var per = AirUnits.PerM3(agent);
+        return new AgentLevels
+        {
+            Agent = agent,
+            WithoutPrint = WithoutPrint(_request.Plan, agent, zone) / per,
+            Peak = Figure(AirFigure.Peak),
+            PeakAtS = _middle.PeakAtS(a, zone),
+            Mean15Min = Figure(_questions.MeanOver(900)),
+            Mean1H = Figure(_questions.MeanOver(3600)),
+            WorstHourAtS = Math.Max(0, _middle.MeanEndsS(a, zone, _questions.MeanOver(3600) - AirFigure.FirstMean) - 3600),
+            Mean8H = Figure(_questions.MeanOver(8 * 3600)),
+            Mean24H = Figure(_questions.MeanOver(24 * 3600)),
+            MeanPrint = Figure(AirFigure.MeanPrint),
+            EndOfPrint = Figure(AirFigure.EndOfPrint),
+            TimeIntegralH = Figure(AirFigure.Integral, 3600),
+            Influences = Influences(_draws.Drawn(a, zone, AirFigure.Peak)),
+        };
+
+        Uncertain Figure(int figure, double over = 1) => IntervalOf(Scaled(a, zone, figure, 1 / (per * over)));
+    }
+
+    // The draws of a figure, times what the full resolution makes of the middle over what the grid makes of it.
+    private double[] Scaled(int agent, int zone, int figure, double factor)
+    {
+        var scale = factor * FineOverGrid(agent, zone, figure);
+        return Array.ConvertAll(_draws.Drawn(agent, zone, figure), value => value * scale);
+    }
+
+    private double FineOverGrid(int agent, int zone, int figure) =>
+        (_middle.FigureOf(agent, zone, figure), _draws.MiddleOf(agent, zone, figure)) is ( > 0 and var fine, > 0 and var grid) ? fine / grid : 1;
+
+    private Uncertain IntervalOf(double[] draws) => EmissionDraws.IntervalOf(draws, _request.Interval);
+
+    private GuidelineRatio? Against(Guideline guideline, int zone)
+    {
+        var agent = _draws.Agents.ToList().IndexOf(guideline.Agent);
+        if (agent < 0)
+        {
+            return null;
+        }
+
+        var value = guideline.Level.Value;
+        return new GuidelineRatio
+        {
+            Agent = guideline.Agent,
+            Guideline = guideline.Id,
+            Value = value,
+            Averaging = guideline.Averaging,
+            Body = guideline.Body,
+            Year = guideline.Year,
+            Population = guideline.Population.ToString().ToLowerInvariant(),
+            Status = guideline.Status.ToString().ToLowerInvariant(),
+            Ratio = IntervalOf(Scaled(agent, zone, _questions.MeanOver(guideline.AveragingS), 1 / (AirUnits.PerM3(guideline.Agent) * value))),
+        };
+    }
+
+    private MeterReading? Shown(MeterKind meter, MeterChannel channel, int zone)
+    {
+        // Meters for mass begin where particles are followed as visible; of the number all that is larger than the cut where it is given off.
+        var seen = channel.Quantity switch
+        {
+            MeterQuantity.Tvoc => Agent.Tvoc,
+            MeterQuantity.Number => Agent.ParticleNumber,
+            _ => Agent.VisibleMass,
+        };
+        var agent = _draws.Agents.ToList().IndexOf(seen);
+        if (agent < 0)
+        {
+            return null;
+        }
+
+        // One unit: all that it shows is off together.
+        var response = Array.ConvertAll(StandardDraws.OfAir($"meter: {meter.Id}", _request.Seed).Of(1), channel.Response.At);
+        var (peak, mean) = (Scaled(agent, zone, AirFigure.Peak, 1 / AirUnits.PerM3(seen)), Scaled(agent, zone, AirFigure.MeanPrint, 1 / AirUnits.PerM3(seen)));
+        var (printS, probability) = (_questions.Clock.EndS - _questions.Clock.StartS, 0.0);
+        for (var k = 0; k < peak.Length; k++)
+        {
+            var share = seen == Agent.ParticleNumber && _draws.Streams.AerosolAt(k) is { } aerosol ? MeterView.ShareSeen(channel, aerosol.Size) : 1;
+            peak[k] *= response[k] * share;
+            mean[k] *= response[k] * share;
+            probability += MeterNoise.Of(channel, mean[k], static f => f.Value).ProbabilitySeen(mean[k], printS, printS);
+        }
+
+        return new MeterReading(meter.Id, channel.Quantity.ToString().ToLowerInvariant(), AirUnits.Of(seen), IntervalOf(peak), IntervalOf(mean), probability / AirStreams.Draws);
+    }
+
+    private List<ClearingQuestion> Clearings()
+    {
+        var plan = _request.Plan;
+        for (var z = 0; z < plan.Zones.Count; z++)
+        {
+            foreach (var (agent, level) in _request.Levels)
+            {
+                Ask(plan.Zones[z].Id, agent, level, "named", level * AirUnits.PerM3(agent) - (WithoutPrint(plan, agent, z) ?? 0));
+            }
+
+            foreach (var (_, agents, level) in plan.Outdoors.Where(static l => l.Level.Value > 0))
+            {
+                foreach (var agent in agents.Where(GivenOff))
+                {
+                    Ask(plan.Zones[z].Id, agent, level.Value, "outdoors", level.Value * AirUnits.PerM3(agent));
+                }
+            }
+        }
+
+        return [.. _asked.Select(static a => a.Question)];
+
+        void Ask(string zone, Agent agent, double level, string of, double addedPerM3) =>
+            _asked.Add((new ClearingQuestion(zone, agent, addedPerM3), level, of));
+    }
+
+    private bool GivenOff(Agent agent) => agent == Agent.VisibleMass
+        ? _request.Sources.Any(static s => s.Agents.Any(static a => a.IsParticles))
+        : _request.Sources.Any(s => s.Agents.Contains(agent));
+
+    private double? WithoutPrint(RoomPlan plan, Agent agent, int zone)
+    {
+        if (!plan.Outdoors.Any(l => l.Agents.Contains(agent)) && !plan.Indoors.Any(s => s.Agent == agent))
+        {
+            return null;
+        }
+
+        var model = plan.ModelAt(static f => f.Value);
+        return SteadyAir.LevelsPerM3(model, agent, new double[plan.Zones.Count], _questions?.Clock.StartS ?? 0, _questions?.Clock ?? default)?[zone];
+    }
+
+    private AirModel MiddleModel()
+    {
+        var aerosol = _draws.Streams.AerosolAt(-1);
+        return _request.Plan.ModelAt(static f => f.Value, aerosol, coagulates: aerosol is not null).WithoutBackground();
+    }
+
+    private AirGrid GridFor(params IEnumerable<RoomPlan> plans)
+    {
+        var changes = new SortedSet<double>();
+        foreach (var on in plans.SelectMany(static p => p.Loops.Select(static l => l.On).Concat(p.Filters.Select(static f => f.On))))
+        {
+            for (var at = on.NextChangeS(0, _questions.Clock); at < _questions.SpanS; at = on.NextChangeS(at, _questions.Clock))
+            {
+                changes.Add(at);
+            }
+        }
+
+        return AirGrid.Of(_questions.SpanS, _request.Sources, [.. changes], _request.GridCells + CellsForStart * Math.Min(MostStarts, _request.Sources.Select(static s => s.StartS).Distinct().Count() - 1));
+    }
+
+    private AirDraws DrawsOf(RoomPlan plan, IReadOnlyList<PlacedSource> sources, AirGrid grid, bool keepSeries)
+    {
+        var ids = plan.Zones.Select(static z => z.Id).ToList();
+        var streams = new AirStreams(sources, grid, zone => ids.IndexOf(zone), ids.Count, _figures, _request.Seed);
+        return new AirDraws(plan, grid, streams, _questions with { Clearings = ReferenceEquals(plan, _request.Plan) ? _clearings : [] }, _lattice ??= new RoomLattice(streams.Leading, _request.Seed), keepSeries, _cancel);
+    }
+
+    private List<AirInfluence> Influences(double[] drawn)
+    {
+        var ranks = Ranked(drawn);
+        var all = _draws.Inputs.Select(input => (input.Name, Share: Square(Correlation(ranks, _inputRanks.GetValueOrDefault(input.Name) ?? Remember(input)))))
+            .Where(static i => i.Share > LeastInfluence).OrderByDescending(static i => i.Share).ToList();
+        return [.. all.Take(MostInfluences).Select(static i => new AirInfluence(i.Name, i.Share))];
+
+        double[] Remember(DrawnInput input) => _inputRanks[input.Name] = Ranked(input.Draws);
+    }
+
+    private static double[] Ranked(double[] values)
+    {
+        var order = new int[values.Length];
+        for (var i = 0; i < order.Length; i++)
+        {
+            order[i] = i;
+        }
+
+        Array.Sort((double[])values.Clone(), order);
+        var ranks = new double[values.Length];
+        for (var i = 0; i < order.Length; i++)
+        {
+            ranks[order[i]] = i - (order.Length - 1) / 2.0;
+        }
+
+        return ranks;
+    }
+
+    private static double Correlation(double[] one, double[] other)
+    {
+        var (product, square) = (0.0, 0.0);
+        for (var i = 0; i < one.Length; i++)
+        {
+            product += one[i] * other[i];
+            square += one[i] * one[i];
+        }
+
+        return product / square;
+    }
+
+    private static double Square(double value) => value * value;
+
+    private List<RemedyRatio> Remedies()
+    {
+        var ratios = new List<RemedyRatio>();
+        if (_request.RemedyFilters is not { } filters)
+        {
+            return ratios;
+        }
+
+        var plans = RoomChanges.Of(_request.Plan, filters).ToList();
+        var grid = GridFor(plans.Select(static p => p.Plan));
+        var asItIs = DrawsOf(_request.Plan, _request.Sources, grid, keepSeries: false);
+        foreach (var (name, plan) in plans)
+        {
+            _cancel.ThrowIfCancellationRequested();
+            var changed = ReferenceEquals(plan, _request.Plan)
+                ? asItIs
+                : DrawsOf(plan, [.. _request.Sources.Select(s => plan.Zones.Any(z => z.Id == s.Zone) ? s : s with { Zone = plan.Zones[0].Id })], grid, keepSeries: false);
+            for (var z = 0; z < _request.Plan.Zones.Count; z++)
+            {
+                var there = plan.Zones.Select(static p => p.Id).ToList().IndexOf(_request.Plan.Zones[z].Id);
+                for (var a = 0; a < _draws.Agents.Count && there >= 0; a++)
+                {
+                    var agent = _draws.Agents[a];
+                    if ((agent.IsParticles || agent == Agent.Tvoc) && asItIs.MiddleOf(a, z, AirFigure.Integral) > 0)
+                    {
+                        ratios.Add(new RemedyRatio(name, _request.Plan.Zones[z].Id, agent, Ratio(AirFigure.Integral), Ratio(AirFigure.Peak)));
+                    }
+
+                    Uncertain Ratio(int figure) => IntervalOf([.. changed.Drawn(a, there, figure).Zip(asItIs.Drawn(a, z, figure)).Where(static p => p.Second > 0).Select(static p => p.First / p.Second)]);
+                }
+            }
+        }
+
+        return ratios;
+    }
+
+    private List<CleanAirNeed> Needed()
+    {
+        var needed = new List<CleanAirNeed>();
+        for (var z = 0; z < _request.Plan.Zones.Count; z++)
+        {
+            var zone = _request.Plan.Zones[z];
+            if (zone.IsEnclosure)
+            {
+                continue;
+            }
+
+            foreach (var (agent, level) in _request.Levels)
+            {
+                Need(agent, level, AirFigure.Peak, "peak");
+            }
+
+            foreach (var guideline in _request.Guidelines.Where(static g => g.IsForADay && g.Population == GuidelinePopulation.General && g.Status != GuidelineStatus.Superseded))
+            {
+                Need(guideline.Agent, guideline.Level.Value, _questions.MeanOver(guideline.AveragingS), guideline.Averaging);
+            }
+
+            void Need(Agent agent, double level, int figure, string averaging)
+            {
+                var a = _draws.Agents.ToList().IndexOf(agent);
+                if (a >= 0 && level > 0 && NeededIn(a, z, figure, level * AirUnits.PerM3(agent)) is { High: > 0 } m3PerH)
+                {
+                    needed.Add(new CleanAirNeed(zone.Id, agent, level, averaging, m3PerH));
+                }
+            }
+        }
+
+        return needed;
+    }
+
+    // What is needed rises with the figure itself, nearly: so it is looked for in the draws around the three quantiles of the figure.
+    private Uncertain NeededIn(int agent, int zone, int figure, double level)
+    {
+        const int Around = 1;
+        var (drawn, scale) = (_draws.Drawn(agent, zone, figure), FineOverGrid(agent, zone, figure));
+        var order = new int[drawn.Length];
+        for (var i = 0; i < order.Length; i++)
+        {
+            order[i] = i;
+        }
+
+        Array.Sort((double[])drawn.Clone(), order);
+        var ask = _draws.WithCleanAir(agent, zone, figure);
+        return new Uncertain(At((1 - _request.Interval) / 2), At(0.5), At((1 + _request.Interval) / 2));
+
+        double At(double share)
+        {
+            var middle = (int)Math.Round(share * (order.Length - 1));
+            var found = new List<double>();
+            for (var i = Math.Max(0, middle - Around); i <= Math.Min(order.Length - 1, middle + Around); i++)
+            {
+                var draw = order[i];
+                found.Add(drawn[draw] * scale <= level ? 0 : SteadyAir.CleanAirM3PerH(x => ask(draw, x) * scale, level) ?? double.PositiveInfinity);
+            }
+
+            found.Sort();
+            return found[found.Count / 2];
+        }
+    }
+
+    private List<SorbentLife> Sorbents()
+    {
+        var lives = new List<SorbentLife>();
+        var hours = (_questions.Clock.EndS - _questions.Clock.StartS) / 3600;
+        foreach (var (filter, caughtUg) in _draws.Sorbents)
+        {
+            var lasting = new double[caughtUg.Length];
+            for (var k = 0; k < lasting.Length; k++)
+            {
+                var draw = k;
+                var holdsG = filter.Kind.HoldsG(figure => _draws.RoomValue(figure, draw))!.Value;
+                lasting[k] = caughtUg[k] > 0 ? holdsG * 1e6 / caughtUg[k] * hours : double.PositiveInfinity;
+            }
+
+            if (IntervalOf(lasting) is var life && double.IsFinite(life.High))
+            {
+                lives.Add(new SorbentLife(filter.Name, filter.Zone, filter.Kind.HoldsG(static f => f.Value)!.Value, life));
+            }
+        }
+
+        return lives;
+    }
+
+    private List<LevelSeries> Series()
+    {
+        var times = _draws.KeptTimesS;
+        var wanted = Enumerable.Range(0, _draws.Agents.Count * _request.Plan.Zones.Count).ToList();
+        return [.. wanted.AsParallel().AsOrdered().WithCancellation(_cancel).Select(i =>
+        {
+            var (a, z) = (i % _draws.Agents.Count, i / _draws.Agents.Count);
+            var per = AirUnits.PerM3(_draws.Agents[a]);
+            return new LevelSeries(_request.Plan.Zones[z].Id, _draws.Agents[a], times, [.. times.Select((_, t) =>
+            {
+                var (drawn, middle) = _draws.KeptAt(a, z, t);
+                var scale = (middle > 0 && _middle.KeptAt(a, z, t) is > 0 and var fine ? fine / middle : 1) / per;
+                var level = IntervalOf(drawn);
+                return new Uncertain(level.Low * scale, level.Median * scale, level.High * scale);
+            })]);
+        })];
+    }
+}

@@ -1,0 +1,116 @@
+// SPDX-License-Identifier: MIT
+using Fumecast.Aerosol;
+using Fumecast.Air;
+using Fumecast.Emission;
+
+namespace Fumecast.Forecast;
+
+/// <summary>Something that gives off agents, in a zone and from a time on.</summary>
+internal abstract record PlacedSource
+{
+    /// <summary>Id of the zone.</summary>
+    public required string Zone { get; init; }
+
+    /// <summary>Its start, in the time of the run [s], 0 or more.</summary>
+    public required double StartS { get; init; }
+
+    /// <summary>How long it lasts [s].</summary>
+    public abstract double LengthS { get; }
+
+    /// <summary>What it gives off.</summary>
+    public abstract IReadOnlyList<Agent> Agents { get; }
+
+    /// <summary>Its stretches at the middle of all figures, in the order of <see cref="Agents"/>.</summary>
+    public abstract IEnumerable<SourceStep> Steps();
+
+    /// <summary>It as the air takes it.</summary>
+    public AirSource ToAir() => new(Zone, StartS, Agents, Steps());
+}
+
+/// <summary>A job that was followed once, to be placed any number of times.</summary>
+/// <param name="Job">The job as it was named.</param>
+/// <param name="Cells">What its tools gave off.</param>
+/// <param name="Tools">Its tools, in the numbers of the cells.</param>
+internal sealed record FollowedJob(string Job, ToolCells Cells, IReadOnlyList<ToolEmission> Tools)
+{
+    /// <summary>Agents it gives off: particle number and mass, TVOC, then the substances of its materials.</summary>
+    public IReadOnlyList<Agent> Agents { get; } =
+    [
+        Agent.ParticleNumber, Agent.ParticleMass, Agent.Tvoc,
+        .. Tools.SelectMany(static tool => tool.Material.Species).Select(static species => species.Agent).Distinct(),
+    ];
+}
+
+/// <summary>A job on some printers in a zone, all started at once.</summary>
+internal sealed record PlacedPrint : PlacedSource
+{
+    /// <summary>The job.</summary>
+    public required FollowedJob Print { get; init; }
+
+    /// <summary>Printers side by side, 1 or more [-].</summary>
+    public int Copies { get; init; } = 1;
+
+    /// <inheritdoc/>
+    public override double LengthS => Print.Cells.EndS;
+
+    /// <inheritdoc/>
+    public override IReadOnlyList<Agent> Agents => Print.Agents;
+
+    /// <inheritdoc/>
+    public override IEnumerable<SourceStep> Steps()
+    {
+        var (cells, agents) = (Print.Cells, Print.Agents);
+        var perS = new double[agents.Count];
+        var tools = Print.Tools.Take(cells.Tools).Select(tool => (
+            MeanMassUg: AirStreams.MeanMassUg(tool.Material),
+            Shares: tool.Material.Species.Select(species => (At: agents.Index().First(a => a.Item == species.Agent).Index, species.ShareOfTvoc.Value)).ToArray())).ToArray();
+        for (var cell = 0; cell < cells.Count; cell++)
+        {
+            var seconds = cells.Seconds(cell);
+            Array.Clear(perS);
+            for (var t = 0; t < tools.Length; t++)
+            {
+                var bin = cells.At(t, cell);
+                var (number, tvoc) = (bin.Number * Copies / seconds, bin.TvocUg * Copies / seconds);
+                perS[0] += number;
+                perS[1] += number * tools[t].MeanMassUg;
+                perS[2] += tvoc;
+                foreach (var (at, share) in tools[t].Shares)
+                {
+                    perS[at] += tvoc * share;
+                }
+            }
+
+            yield return new SourceStep(seconds, perS);
+        }
+    }
+}
+
+/// <summary>A source that is no print: given rates, each with a spread around them.</summary>
+internal sealed record PlacedSeries : PlacedSource
+{
+    /// <summary>The series.</summary>
+    public required GivenSeries Series { get; init; }
+
+    /// <inheritdoc/>
+    public override double LengthS => Series.EndS;
+
+    /// <inheritdoc/>
+    public override IReadOnlyList<Agent> Agents => Series.Agents;
+
+    /// <inheritdoc/>
+    public override IEnumerable<SourceStep> Steps()
+    {
+        var perS = new double[Agents.Count];
+        for (var cell = 0; cell < Series.Count; cell++)
+        {
+            var seconds = Series.Seconds(cell);
+            for (var a = 0; a < perS.Length; a++)
+            {
+                perS[a] = Series.Amount(a, cell) / seconds;
+            }
+
+            yield return new SourceStep(seconds, perS);
+        }
+    }
+}

@@ -1,0 +1,280 @@
+// SPDX-License-Identifier: MIT
+using Fumecast.Aerosol;
+using Fumecast.Forecast;
+using Fumecast.Uncertainty;
+using static Fumecast.Report.Amounts;
+
+namespace Fumecast.Report;
+
+/// <summary>Writes a forecast of the air in plain words first, then in tables.</summary>
+public static class AirText
+{
+    private const double Hardly = 1e-3;
+    private const double FarBelow = 0.01;
+    private const double SeenForSure = 0.9;
+    private const double HardlySeen = 0.15;
+
+    /// <summary>Writes it.</summary>
+    /// <param name="output">Where to write; lines end in LF.</param>
+    /// <param name="outcome">The forecast.</param>
+    /// <param name="style">Layout.</param>
+    public static void Write(TextWriter output, AirOutcome outcome, TextStyle style)
+    {
+        ArgumentNullException.ThrowIfNull(outcome);
+        var page = new TextPage(output, style);
+        Lead(page, outcome);
+        Levels(page, outcome);
+        Guidelines(page, outcome);
+        Cleared(page, outcome);
+        Meters(page, outcome);
+        Remedies(page, outcome);
+        Needed(page, outcome);
+        Sorbents(page, outcome);
+        Influences(page, outcome);
+        Balance(page, outcome);
+        EstimateText.WriteSettings(page, outcome.Settings);
+        EstimateText.WriteFindings(page, outcome.Diagnostics);
+        EstimateText.WriteSources(page, outcome.Sources);
+        EstimateText.WriteCautions(page, outcome.Cautions);
+    }
+
+    private static void Lead(TextPage page, AirOutcome outcome)
+    {
+        var zone = Breathed(outcome);
+        var what = new List<string>();
+        foreach (var agent in new[] { Agent.ParticleNumber, Agent.Tvoc })
+        {
+            if (Find(zone, agent) is { Peak.High: > 0 } levels)
+            {
+                what.Add($"{Named(agent)} by up to {WithUnit(levels.Peak, levels.Unit)}");
+            }
+        }
+
+        var source = outcome.Jobs.Count switch
+        {
+            0 => "The source",
+            1 => outcome.Jobs[0].Job.File == "-" ? "The job on standard input" : outcome.Jobs[0].Job.File,
+            var count => Invariant($"These {count} jobs"),
+        };
+        page.Lead(what.Count == 0
+            ? $"{source} will add nothing that is known of to the air of {zone.Zone}."
+            : $"{source} will raise {string.Join(", and ", what)} in {zone.Zone}, on top of what is there anyway.");
+        if (Find(zone, Agent.ParticleNumber) is { WithoutPrint: { } without and > 0 } number)
+        {
+            page.Paragraph($"Without the print there are about {Significant(without, 2)} particles per cm3 there; the middle forecast makes it {Significant((without + number.Peak.Median) / without, 2)} times as many at the peak.");
+        }
+
+        if (outcome.PrintEndS - outcome.PrintStartS > 0 && outcome.Jobs.Count > 0 && Find(zone, Agent.ParticleNumber) is { } worst && outcome.DurationS > 30 * 3600)
+        {
+            page.Paragraph($"The worst hour for particles begins {Moment(outcome, worst.WorstHourAtS)}: {WithUnit(worst.Mean1H, worst.Unit)} on average.");
+        }
+    }
+
+    private static void Levels(TextPage page, AirOutcome outcome)
+    {
+        foreach (var zone in outcome.Zones)
+        {
+            page.Gap();
+            page.Heading($"ADDED IN {zone.Zone.ToUpperInvariant()} ({Significant(zone.VolumeM3, 2)} m3){(zone.IsEnclosure ? ", which nobody breathes until it is opened" : "")}");
+            int[] widths = [31, 23, 12];
+            page.HeadingRow(widths, "  what", "peak", "when", "mean over the print");
+            foreach (var levels in zone.Agents)
+            {
+                page.Row(widths, $"  {levels.Agent.Name}", levels.Peak.ToString(), Duration(levels.PeakAtS), levels.MeanPrint.ToString());
+            }
+        }
+
+        page.Indented(Invariant($"Ranges hold the value with {100 * outcome.Interval:0.##} %, as far as what is drawn goes. Number in 1/cm3, all else in ug/m3."));
+    }
+
+    private static void Guidelines(TextPage page, AirOutcome outcome)
+    {
+        var zone = Breathed(outcome);
+        page.Gap();
+        page.Heading($"AGAINST GUIDELINES, IN {zone.Zone.ToUpperInvariant()}");
+        foreach (var population in zone.Guidelines.GroupBy(static g => g.Population).OrderBy(static g => g.Key))
+        {
+            page.Indented(population.Key == "general" ? "For everybody:" : "For healthy adults at work:");
+            var far = new List<string>();
+            foreach (var g in population.Where(static g => g.Status != "superseded").OrderByDescending(static g => g.Ratio.High))
+            {
+                var of = $"the {Plain(g.Value)} {Unit(g.Unit)} of {g.Body}{(g.Year is { } year ? Invariant($" {year}") : "")}, mean over {g.Averaging} ({g.Status})";
+                if (g.Ratio.High < FarBelow)
+                {
+                    far.Add($"{g.Agent.Name}, {of}");
+                }
+                else
+                {
+                    page.Point($"{g.Agent.Name}: {Times(g.Ratio)} {of}");
+                }
+            }
+
+            if (far.Count > 0)
+            {
+                page.Point($"under a hundredth, also at the upper end: {string.Join("; ", far)}");
+            }
+        }
+
+        var none = zone.Agents.Select(static a => a.Agent).Where(agent => agent != Agent.VisibleMass && !zone.Guidelines.Any(g => g.Agent == agent)).Select(static a => a.Name).ToList();
+        if (none.Count > 0)
+        {
+            page.Indented($"No guideline over a day or less is known to us for {string.Join(", ", none)}; that does not make them safe.");
+        }
+    }
+
+    private static void Cleared(TextPage page, AirOutcome outcome)
+    {
+        if (outcome.ClearAfter.Count == 0)
+        {
+            return;
+        }
+
+        page.Gap();
+        page.Heading("WHEN IT HAS CLEARED");
+        foreach (var c in outcome.ClearAfter)
+        {
+            var level = $"{(c.Of == "outdoors" ? Significant(c.Level, 2) : Plain(c.Level))} {Unit(c.Unit)}";
+            page.Point(c.Of == "outdoors"
+                ? $"{c.Zone}: what the print adds of {c.Agent.Name} is below what the air outdoors holds ({level}) {After(c.AfterPrintS, outcome)}"
+                : $"{c.Zone}: {c.Agent.Name} is below {level} {After(c.AfterPrintS, outcome)}");
+        }
+    }
+
+    private static void Meters(TextPage page, AirOutcome outcome)
+    {
+        if (!outcome.Zones.Any(static z => z.Meters.Count > 0))
+        {
+            return;
+        }
+
+        page.Gap();
+        page.Heading("WHAT A METER WOULD SHOW OF IT");
+        foreach (var zone in outcome.Zones)
+        {
+            // Its sizes differ in nothing that a print gives off.
+            var shows25 = zone.Meters.Where(static m => m.Quantity == "pm25").Select(static m => m.Meter).ToHashSet();
+            foreach (var m in zone.Meters.Where(m => m.Quantity is not ("pm1" or "pm10") || !shows25.Contains(m.Meter)))
+            {
+                var verdict = m.ProbabilitySeen switch
+                {
+                    >= SeenForSure => "it will see the print",
+                    <= HardlySeen => "it will show nothing, and that is no proof of clean air",
+                    _ => $"it sees the print with {Percent(m.ProbabilitySeen)}; seeing nothing is no proof of clean air",
+                };
+                page.Point($"{m.Meter} in {zone.Zone}, {m.Quantity}: + {WithUnit(m.MeanPrint, m.Unit)} over the print, + {m.Peak} at the peak; {verdict}");
+            }
+        }
+    }
+
+    private static void Remedies(TextPage page, AirOutcome outcome)
+    {
+        if (outcome.Remedies.Count == 0)
+        {
+            return;
+        }
+
+        var zone = Breathed(outcome).Zone;
+        page.Gap();
+        page.Heading($"REMEDIES SIDE BY SIDE, IN {zone.ToUpperInvariant()}: exposure against the room as it is");
+        int[] widths = [42, 26];
+        page.HeadingRow(widths, "  times as much with", "particles, number", "vapours");
+        foreach (var remedy in outcome.Remedies.Where(r => r.Zone == zone).GroupBy(static r => r.Remedy))
+        {
+            page.Row(widths, $"  {remedy.Key}", Ratio(Agent.ParticleNumber), Ratio(Agent.Tvoc));
+
+            string Ratio(Agent agent) => remedy.FirstOrDefault(r => r.Agent == agent) is { } ratio ? ratio.IntegralRatio.ToString() : "-";
+        }
+
+        page.Indented("Less than 1 is less to breathe. Both sides share their draws, so what they have in common cancels.");
+    }
+
+    private static void Needed(TextPage page, AirOutcome outcome)
+    {
+        if (outcome.Needed.Count == 0)
+        {
+            return;
+        }
+
+        page.Gap();
+        page.Heading("CLEAN AIR THAT KEEPS IT BELOW");
+        foreach (var need in outcome.Needed)
+        {
+            page.Point($"{need.Zone}: {Open(need.CleanAirM3PerH)} m3/h of clean air keep what is added of {need.Agent.Name} below {Plain(need.Level)} {Unit(need.Unit)} ({(need.Averaging == "peak" ? "at the peak" : $"mean over {need.Averaging}")})");
+        }
+    }
+
+    private static void Sorbents(TextPage page, AirOutcome outcome)
+    {
+        foreach (var sorbent in outcome.Sorbents)
+        {
+            page.Gap();
+            page.Indented($"{sorbent.Filter}: by its stated capacity ({Significant(sorbent.HoldsG, 2)} g) it lasts {sorbent.PrintHours} hours of such printing at the very most; humidity and other vapours take their share.");
+        }
+    }
+
+    private static void Influences(TextPage page, AirOutcome outcome)
+    {
+        page.Gap();
+        page.Heading("WHAT MAKES IT UNCERTAIN");
+        foreach (var levels in Breathed(outcome).Agents.Where(static a => a.Agent == Agent.ParticleNumber || a.Agent == Agent.VisibleMass || a.Agent == Agent.Tvoc))
+        {
+            if (levels.Influences.Count > 0)
+            {
+                page.Point($"{levels.Agent.Name}: {(levels.Influences[0].Share >= 0.5 ? "mostly " : "")}{string.Join("; then ", levels.Influences.Select(static i => $"{i.Name} ({Percent(i.Share)})"))}");
+            }
+        }
+    }
+
+    private static void Balance(TextPage page, AirOutcome outcome)
+    {
+        page.Gap();
+        page.Heading("WHERE IT GOES");
+        foreach (var b in outcome.Balance.Where(static b => b.Emitted > 0 && (b.Agent == Agent.ParticleNumber || b.Agent == Agent.ParticleMass || b.Agent == Agent.Tvoc)))
+        {
+            var parts = new List<string>();
+            foreach (var (amount, where) in new[] { (b.Vented, "outdoors"), (b.Deposited, "on surfaces"), (b.Filtered, "in filters"), (b.Coagulated, "part of other particles"), (b.Airborne, "still in the air") })
+            {
+                if (amount > Hardly * b.Emitted)
+                {
+                    parts.Add($"{Percent(amount / b.Emitted)} {where}");
+                }
+            }
+
+            page.Point($"{b.Agent.Name}: {string.Join(", ", parts)}");
+        }
+    }
+
+    /// <summary>The zone that people are in: the largest that is no box.</summary>
+    private static ZoneAir Breathed(AirOutcome outcome) => outcome.Zones.Where(static z => !z.IsEnclosure).MaxBy(static z => z.VolumeM3) ?? outcome.Zones[0];
+
+    private static AgentLevels? Find(ZoneAir zone, Agent agent) => zone.Agents.FirstOrDefault(a => a.Agent == agent);
+
+    private static string Named(Agent agent) => agent == Agent.ParticleNumber ? "the number of particles" : agent.Name;
+
+    private static string Unit(string unit) => unit == "per_cm3" ? "1/cm3" : "ug/m3";
+
+    private static string WithUnit(Uncertain value, string unit) => value.ToString(Unit(unit), null);
+
+    private static string Times(Uncertain ratio) => $"{ratio} times";
+
+    private static string Plain(double value) => value.ToString("0.######", System.Globalization.CultureInfo.InvariantCulture);
+
+    private static string Open(Uncertain value) =>
+        $"{Number(value.Median)} ({Number(value.Low)} to {Number(value.High)})";
+
+    private static string Number(double value) => double.IsFinite(value) ? Significant(value, 2) : "over 1000000";
+
+    private static string After(Uncertain after, AirOutcome outcome)
+    {
+        var most = outcome.DurationS - outcome.PrintEndS;
+        return after.High <= 0 ? "all the time after the end" : $"{(after.Median <= 0 ? "as soon as it has ended" : $"{For(after.Median)} after the end")} ({For(after.Low)} to {For(after.High)})";
+
+        string For(double seconds) => seconds <= 0 ? "at once" : double.IsFinite(seconds) ? Duration(seconds) : $"over {Duration(most)}";
+    }
+
+    private static string Moment(AirOutcome outcome, double timeS)
+    {
+        var ofDay = (outcome.TimeOfDayS + timeS) % 86_400;
+        return outcome.TimeOfDayS > 0 ? Invariant($"at {(int)ofDay / 3600}:{(int)ofDay / 60 % 60:00}") : $"{Duration(timeS)} after the beginning";
+    }
+}
