@@ -89,7 +89,7 @@ internal sealed class RoomCommand(Surroundings around, CancellationToken cancel)
     private AirOptions Options(ParseResult parsed)
     {
         var (room, meters) = (parsed.GetValue(_room), parsed.GetValue(_meter));
-        foreach (var option in new[] { _volume, _changes, _enclosure, _leak, _filter, _filterFlow })
+        foreach (var option in new[] { _volume, _changes, _enclosure, _leak })
         {
             if (room is not null && parsed.GetValue(option) is not null)
             {

@@ -57,6 +57,9 @@ public static class AirForecast
     internal static RoomPlan RoomOf(AirOptions options)
     {
         var plan = options.Room is { } named ? AirData.Rooms.Load(named) : Described(options);
+        plan = options.Filter is { } filter
+            ? plan.WithFilterByPrinter(AirData.Filters.Load(filter), Optional(options.FilterFlow, Quantity.AirFlow, 1e-6, MostM3PerH, "--filter-flow"))
+            : plan;
         if (!options.NearField)
         {
             return plan;
@@ -78,9 +81,7 @@ public static class AirForecast
             FigureReader.OfOption(volume, Quantity.AirVolume, 1e-3, MostM3, "--volume"),
             Optional(options.AirChanges, Quantity.RatePerH, 0, MostChangesPerH, "--air-changes"),
             Optional(options.Enclosure, Quantity.AirVolume, 1e-3, MostM3, "--enclosure"),
-            Optional(options.Leak, Quantity.AirFlow, 0, MostM3PerH, "--leak"),
-            options.Filter is { } filter ? AirData.Filters.Load(filter) : null,
-            Optional(options.FilterFlow, Quantity.AirFlow, 1e-6, MostM3PerH, "--filter-flow"));
+            Optional(options.Leak, Quantity.AirFlow, 0, MostM3PerH, "--leak"));
     }
 
     private static Figure? Optional(string? text, Quantity quantity, double min, double max, string option) =>

@@ -17,12 +17,15 @@ public readonly record struct Uncertain(double Low, double Median, double High)
     /// <param name="interval">Coverage of the interval, over 0 and below 1 [-], or null to leave it out.</param>
     public string ToString(string unit, double? interval)
     {
-        // The ends are in the power of the middle where they then read well, so that the eye can compare them.
+        // The ends are in the power of the middle where both then read well, so that the eye can compare them; else each in its own.
         var power = PowerOf(Median);
+        var isShared = power != 0 && ReadsWell(Low) && ReadsWell(High);
         var covered = interval is { } share ? string.Create(CultureInfo.InvariantCulture, $", {100 * share:0.##} %") : "";
         return $"{Digits(Median, power)}{(unit.Length == 0 ? "" : " " + unit)} ({End(Low)} to {End(High)}{covered})";
 
-        string End(double value) => Digits(value, power != 0 && Math.Abs(value / Math.Pow(10, power)) is >= 0.095 and < 999.5 ? power : PowerOf(value));
+        bool ReadsWell(double value) => Math.Abs(value / Math.Pow(10, power)) is >= 0.095 and < 99.5;
+
+        string End(double value) => Digits(value, isShared ? power : PowerOf(value));
     }
 
     /// <summary>The power of ten to write a number with; 0 where it is written out.</summary>

@@ -51,10 +51,16 @@ internal static class RoomRemedies
             plan = plan with { Description = "a room with a box around the printer, as the options describe it", Zones = [box, room], Loops = [leaks, ventilation] };
         }
 
-        return filter is null
-            ? plan
-            : plan.WithFilter(plan.Zones[0].Id, filter, filterFlowM3PerH ?? (boxM3 is null ? AssumedAir.RoomFilterFlowM3PerH : AssumedAir.BoxFilterFlowM3PerH));
+        return filter is null ? plan : plan.WithFilterByPrinter(filter, filterFlowM3PerH);
     }
+
+    /// <summary>The room with one more filter where the printer stands: in its box, else in the first zone.</summary>
+    /// <param name="plan">The room.</param>
+    /// <param name="kind">What filter.</param>
+    /// <param name="flowM3PerH">Flow through it [m3/h]; null for an assumed range.</param>
+    public static RoomPlan WithFilterByPrinter(this RoomPlan plan, FilterKind kind, Figure? flowM3PerH) => plan.Box is { } box
+        ? plan.WithFilter(box.Id, kind, flowM3PerH ?? AssumedAir.BoxFilterFlowM3PerH)
+        : plan.WithFilter(plan.Zones[0].Id, kind, flowM3PerH ?? AssumedAir.RoomFilterFlowM3PerH);
 
     /// <summary>The room with one more filter that has its own fan.</summary>
     /// <param name="plan">The room.</param>
