@@ -242,32 +242,14 @@ internal sealed class MotionPlanner<TSink>
         DeliverMarks(count);
     }
 
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void DeliverBatch(int from, int size)
     {
-        var nextMark = _marks.NextAt;
-        TimedMove move;
-        for (var i = 0; i < size; i++)
+        for (var i = 0; i < size;)
         {
-            var k = from + i;
-            if (k >= nextMark)
-            {
-                DeliverMarks(k);
-                nextMark = _marks.NextAt;
-            }
-
-            move.LengthMm = _window.Length[k];
-            move.StartMmPerS = _trapezoids.Start[i];
-            move.PeakMmPerS = _trapezoids.Peak[i];
-            move.EndMmPerS = _trapezoids.Start[i + 1];
-            move.AccelMmPerS2 = _window.Accel[k];
-            move.SpeedUpS = _trapezoids.SpeedUp[i];
-            move.CruiseS = _trapezoids.Cruise[i];
-            move.SlowDownS = _trapezoids.SlowDown[i];
-            move.FeedPerMm = _window.Feed[k];
-            move.Kind = _window.Kind[k];
-            move.Payload = _window.Payload[k];
-            _sink.Move(in move);
+            DeliverMarks(from + i);
+            var end = Math.Min(size, _marks.NextAt - from);
+            _sink.Move(new TimedMoves(_window, from + i, _trapezoids, i, end - i));
+            i = end;
         }
     }
 
