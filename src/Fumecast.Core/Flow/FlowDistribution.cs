@@ -109,6 +109,7 @@ internal sealed class FlowDistribution
     public void Add(MoveFlows flows, int from, int to)
     {
         var totalS = TotalS;
+        var ends = new Gathered(_jumps);
         for (var i = from; i < to; i++)
         {
             totalS += flows.DurationS[i];
@@ -119,16 +120,15 @@ internal sealed class FlowDistribution
 
             if (flows.Peak.Density[i] != 0)
             {
-                AddJump(flows.Start, i);
-                if (flows.End.Density[i] != 0)
-                {
-                    AddJump(flows.End, i);
-                }
-
-                AddJump(flows.Peak, i);
+                ends.Add(flows.Start, i);
+                ref var peak = ref _jumps[flows.Peak.Cell[i]];
+                peak.Density += flows.Peak.Density[i];
+                peak.SecondsToEdge += flows.Peak.SecondsToEdge[i];
+                ends.Add(flows.End, i);
             }
         }
 
+        ends.Flush();
         TotalS = totalS;
     }
 
@@ -226,14 +226,6 @@ internal sealed class FlowDistribution
     }
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    private void AddJump(MoveFlows.Jumps jumps, int i)
-    {
-        ref var jump = ref _jumps[jumps.Cell[i]];
-        jump.Density += jumps.Density[i];
-        jump.SecondsToEdge += jumps.SecondsToEdge[i];
-    }
-
-    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private static int CellOf(double flowMm3PerS)
     {
         var cell = (int)((BitConverter.DoubleToInt64Bits(flowMm3PerS) >> Shift) - FirstKey);
@@ -253,6 +245,36 @@ internal sealed class FlowDistribution
 
         /// <summary>Time that the change makes up to the upper edge [s].</summary>
         public double SecondsToEdge;
+    }
+
+    /// <summary>Jumps on their way into the table: as long as they fall into one cell, as where one move ends and the next begins, they are summed on the way.</summary>
+    /// <remarks>Otherwise each would wait for the one before it to be written, which took longer than all else that a move asks for.</remarks>
+    private ref struct Gathered(Jump[] table)
+    {
+        private long _cell;
+        private double _density;
+        private double _secondsToEdge;
+
+        [MethodImpl(MethodImplOptions.AggressiveInlining)]
+        public void Add(MoveFlows.Jumps jumps, int i)
+        {
+            if (jumps.Cell[i] != _cell)
+            {
+                Flush();
+                (_cell, _density, _secondsToEdge) = (jumps.Cell[i], 0, 0);
+            }
+
+            _density += jumps.Density[i];
+            _secondsToEdge += jumps.SecondsToEdge[i];
+        }
+
+        [MethodImpl(MethodImplOptions.AggressiveInlining)]
+        public readonly void Flush()
+        {
+            ref var jump = ref table[_cell];
+            jump.Density += _density;
+            jump.SecondsToEdge += _secondsToEdge;
+        }
     }
 
     /// <summary>Stretches of constant flow in a cell.</summary>

@@ -9,7 +9,7 @@ namespace Fumecast.Flow;
 /// <summary>What each of a few moves adds to the figures of the flow when it happens as a whole: a rise, a constant stretch and a fall, both ramps equally steep.</summary>
 /// <remarks>
 /// Four at a time; the same operations in the same order whatever the lane, so that results do not depend on where a run of moves begins. Both ramps
-/// share the jump of density at the peak; equal flows at both ends make one jump, since a second round through a cell would wait for the first.
+/// share the jump of density at the peak.
 /// Lanes of moves that are not whole hold anything but <see cref="DurationS"/>.
 /// </remarks>
 internal sealed class MoveFlows
@@ -34,13 +34,13 @@ internal sealed class MoveFlows
     /// <summary>Flow between the ramps [mm3/s].</summary>
     public readonly double[] PeakMm3PerS = new double[Lanes];
 
-    /// <summary>Jump where the move begins, or at both ends if their flows are equal.</summary>
+    /// <summary>Jump where the move begins; of no size without a rise.</summary>
     public readonly Jumps Start = new();
 
-    /// <summary>Jump where the move ends; none if <see cref="Start"/> holds it.</summary>
+    /// <summary>Jump where the move ends; of no size without a fall.</summary>
     public readonly Jumps End = new();
 
-    /// <summary>Jump at the peak; none if all of the move is constant.</summary>
+    /// <summary>Jump at the peak; of no size if all of the move is constant.</summary>
     public readonly Jumps Peak = new();
 
     /// <summary>Works out moves from the first on.</summary>
@@ -75,12 +75,10 @@ internal sealed class MoveFlows
             peak.StoreUnsafe(ref First(PeakMm3PerS), (nuint)i);
 
             var density = Vector256<double>.One / (mm3PerMm * moves.AccelMmPerS2(i));
-            var densityAtStart = density & rises;
-            var densityAtEnd = density & falls;
+            var (densityAtStart, densityAtEnd) = (density & rises, density & falls);
+            Start.Set(i, start, densityAtStart);
             Peak.Set(i, peak, -(densityAtStart + densityAtEnd));
-            var isAlike = Vector256.Equals(start, end) & rises & falls;
-            Start.Set(i, start, densityAtStart + (densityAtEnd & isAlike));
-            End.Set(i, end, Vector256.AndNot(densityAtEnd, isAlike));
+            End.Set(i, end, densityAtEnd);
 
             (start, peak, end) = (start - reference, peak - reference, end - reference);
             ((peak * constantS) + (half * (((start + peak) * riseS) + ((peak + end) * fallS)))).StoreUnsafe(ref First(Sum), (nuint)i);
