@@ -51,7 +51,13 @@ public class PlannerBenchmarks
     {
         public double Seconds;
 
-        public void Move(ref readonly TimedMove move) => Seconds += move.DurationS;
+        public void Move(in TimedMoves moves)
+        {
+            for (var i = 0; i < moves.Count; i++)
+            {
+                Seconds += moves[i].DurationS;
+            }
+        }
 
         public readonly void Mark(int id)
         {

@@ -34,6 +34,9 @@ internal sealed class EvennessAccumulator
     /// <summary>Deposits by the second, counted from the first one, for plots; coarser for very long jobs.</summary>
     public CoarseningSeries Series { get; } = new();
 
+    /// <summary>The first flow, about which moments are taken; 0 before it [mm3/s].</summary>
+    public double ReferenceMm3PerS => _referenceMm3PerS;
+
     /// <summary>Start of the print phase since the beginning of the job, or null before the first deposit [s].</summary>
     public double? PhaseStartS => double.IsNaN(_startS) ? null : _startS;
 
@@ -88,34 +91,23 @@ internal sealed class EvennessAccumulator
         _distribution.AddRamp(low, high, seconds);
     }
 
-    /// <summary>Adds a rise, a constant stretch and a fall, both ramps equally steep, as of a whole move; a stretch may have no length.</summary>
-    /// <param name="startMm3PerS">Deposit flow at the start, 0 or more [mm3/s].</param>
-    /// <param name="peakMm3PerS">Deposit flow between the ramps [mm3/s].</param>
-    /// <param name="endMm3PerS">Deposit flow at the end, 0 or more [mm3/s].</param>
-    /// <param name="steepnessMm3PerS2">Change of the flow with time on the ramps [mm3/s2].</param>
-    /// <param name="riseS">Length of the rise [s].</param>
-    /// <param name="constantS">Length of the constant stretch [s].</param>
-    /// <param name="fallS">Length of the fall [s].</param>
-    [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    internal void AddTrapezoid(
-        double startMm3PerS, double peakMm3PerS, double endMm3PerS, double steepnessMm3PerS2, double riseS, double constantS, double fallS)
+    /// <summary>Adds whole moves; only after something else, since moments are taken about the first flow.</summary>
+    /// <param name="flows">What the moves add, about <see cref="ReferenceMm3PerS"/>.</param>
+    /// <param name="from">The first of them.</param>
+    /// <param name="to">Behind the last of them.</param>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    public void Add(MoveFlows flows, int from, int to)
     {
-        if (!(_onS > 0 && peakMm3PerS > 0)
-            || !_distribution.TryAddTrapezoid(startMm3PerS, peakMm3PerS, endMm3PerS, steepnessMm3PerS2, riseS, constantS, fallS))
+        var (onS, sum, squares) = (_onS, _sum, _squares);
+        for (var i = from; i < to; i++)
         {
-            AddRamp(startMm3PerS, peakMm3PerS, riseS);
-            AddConstant(peakMm3PerS, constantS);
-            AddRamp(peakMm3PerS, endMm3PerS, fallS);
-            return;
+            onS += flows.DurationS[i];
+            sum += flows.Sum[i];
+            squares += flows.Squares[i];
         }
 
-        var start = startMm3PerS - _referenceMm3PerS;
-        var peak = peakMm3PerS - _referenceMm3PerS;
-        var end = endMm3PerS - _referenceMm3PerS;
-        _onS += riseS + constantS + fallS;
-        _sum += peak * constantS + 0.5 * ((start + peak) * riseS + (peak + end) * fallS);
-        _squares += peak * peak * constantS
-            + (1.0 / 3) * ((start * start + start * peak + peak * peak) * riseS + (peak * peak + peak * end + end * end) * fallS);
+        (_onS, _sum, _squares) = (onS, sum, squares);
+        _distribution.Add(flows, from, to);
     }
 
     /// <summary>Adds a cell of time, in order and without gaps. Time after the last deposit does not count.</summary>

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 using System.Runtime.CompilerServices;
+using System.Runtime.Intrinsics;
 
 namespace Fumecast.Flow;
 
@@ -79,56 +80,56 @@ internal sealed class FlowDistribution
         AddJump(highMm3PerS, -density);
     }
 
-    /// <summary>Adds a rise, a constant stretch and a fall, both ramps equally steep: the jumps of density they share are made once.</summary>
-    /// <param name="startMm3PerS">Flow at the start, 0 or more [mm3/s].</param>
-    /// <param name="peakMm3PerS">Flow between the ramps, over 0 [mm3/s].</param>
-    /// <param name="endMm3PerS">Flow at the end, 0 or more [mm3/s].</param>
-    /// <param name="steepnessMm3PerS2">Change of the flow with time on the ramps, over 0 [mm3/s2].</param>
-    /// <param name="riseS">Length of the rise; 0 when it starts at the peak [s].</param>
-    /// <param name="constantS">Length of the constant stretch, 0 or more [s].</param>
-    /// <param name="fallS">Length of the fall; 0 when it ends at the peak [s].</param>
-    /// <returns>False, and nothing is added, when a ramp is too narrow for this or the flow too great.</returns>
+    /// <summary>Whether a ramp of a whole move is counted as one, four moves at a time: it is not too narrow, and the flow not too great.</summary>
+    /// <param name="endMm3PerS">Flow at the outer end, 0 or more [mm3/s].</param>
+    /// <param name="peakMm3PerS">Flow at the inner end [mm3/s].</param>
+    /// <param name="isThere">Whether there is a ramp at all.</param>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    public bool TryAddTrapezoid(
-        double startMm3PerS, double peakMm3PerS, double endMm3PerS, double steepnessMm3PerS2, double riseS, double constantS, double fallS)
+    public static Vector256<double> TakesRamp(Vector256<double> endMm3PerS, Vector256<double> peakMm3PerS, Vector256<double> isThere) =>
+        Vector256.LessThanOrEqual(peakMm3PerS, Vector256.Create(HighestMm3PerS))
+        & (Vector256.LessThan(endMm3PerS, peakMm3PerS * Vector256.Create(1 - NarrowRamp)) | ~isThere);
+
+    /// <summary>Cells of four flows that are not too great.</summary>
+    /// <param name="flowMm3PerS">The flows, 0 or more [mm3/s].</param>
+    /// <param name="upperEdgeMm3PerS">Where their cells end [mm3/s].</param>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    public static Vector256<long> CellsOf(Vector256<double> flowMm3PerS, out Vector256<double> upperEdgeMm3PerS)
     {
-        var widest = peakMm3PerS * (1 - NarrowRamp);
-        if (!((riseS == 0 || startMm3PerS < widest) && (fallS == 0 || endMm3PerS < widest) && peakMm3PerS <= HighestMm3PerS))
+        var first = Vector256.Create(FirstKey);
+        var key = Vector256.Max(Vector256.ShiftRightLogical(flowMm3PerS.AsInt64(), Shift), first);
+        upperEdgeMm3PerS = Vector256.ShiftLeft(key + Vector256<long>.One, Shift).AsDouble();
+        return key - first;
+    }
+
+    /// <summary>Adds whole moves.</summary>
+    /// <param name="flows">What the moves add.</param>
+    /// <param name="from">The first of them.</param>
+    /// <param name="to">Behind the last of them.</param>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    public void Add(MoveFlows flows, int from, int to)
+    {
+        var totalS = TotalS;
+        var ends = new Gathered(_jumps);
+        for (var i = from; i < to; i++)
         {
-            return false;
+            totalS += flows.DurationS[i];
+            if (flows.ConstantS[i] > 0)
+            {
+                AddLevel(flows.PeakMm3PerS[i], flows.ConstantS[i]);
+            }
+
+            if (flows.Peak.Density[i] != 0)
+            {
+                ends.Add(flows.Start, i);
+                ref var peak = ref _jumps[flows.Peak.Cell[i]];
+                peak.Density += flows.Peak.Density[i];
+                peak.SecondsToEdge += flows.Peak.SecondsToEdge[i];
+                ends.Add(flows.End, i);
+            }
         }
 
-        TotalS += riseS + constantS + fallS;
-        if (constantS > 0)
-        {
-            AddLevel(peakMm3PerS, constantS);
-        }
-
-        var density = 1 / steepnessMm3PerS2;
-        if (startMm3PerS == endMm3PerS && riseS > 0 && fallS > 0)
-        {
-            // As between corners that are alike. One cell after the other is read and written: a second round through it would wait for the first.
-            AddJump(startMm3PerS, 2 * density);
-            AddJump(peakMm3PerS, -2 * density);
-            return true;
-        }
-
-        if (riseS > 0)
-        {
-            AddJump(startMm3PerS, density);
-        }
-
-        if (fallS > 0)
-        {
-            AddJump(endMm3PerS, density);
-        }
-
-        if (riseS > 0 || fallS > 0)
-        {
-            AddJump(peakMm3PerS, riseS > 0 && fallS > 0 ? -2 * density : -density);
-        }
-
-        return true;
+        ends.Flush();
+        TotalS = totalS;
     }
 
     /// <summary>Time with flow below a value, or at it.</summary>
@@ -244,6 +245,36 @@ internal sealed class FlowDistribution
 
         /// <summary>Time that the change makes up to the upper edge [s].</summary>
         public double SecondsToEdge;
+    }
+
+    /// <summary>Jumps on their way into the table: as long as they fall into one cell, as where one move ends and the next begins, they are summed on the way.</summary>
+    /// <remarks>Otherwise each would wait for the one before it to be written, which took longer than all else that a move asks for.</remarks>
+    private ref struct Gathered(Jump[] table)
+    {
+        private long _cell;
+        private double _density;
+        private double _secondsToEdge;
+
+        [MethodImpl(MethodImplOptions.AggressiveInlining)]
+        public void Add(MoveFlows.Jumps jumps, int i)
+        {
+            if (jumps.Cell[i] != _cell)
+            {
+                Flush();
+                (_cell, _density, _secondsToEdge) = (jumps.Cell[i], 0, 0);
+            }
+
+            _density += jumps.Density[i];
+            _secondsToEdge += jumps.SecondsToEdge[i];
+        }
+
+        [MethodImpl(MethodImplOptions.AggressiveInlining)]
+        public readonly void Flush()
+        {
+            ref var jump = ref table[_cell];
+            jump.Density += _density;
+            jump.SecondsToEdge += _secondsToEdge;
+        }
     }
 
     /// <summary>Stretches of constant flow in a cell.</summary>

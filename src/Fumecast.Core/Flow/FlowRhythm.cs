@@ -56,11 +56,12 @@ internal readonly record struct FlowRhythm(double PeriodS, double Strength)
     /// <summary>r(k) = sum of (q_i - mean)(q_{i+k} - mean) over the sum of squares, the biased form, by Fourier transform.</summary>
     /// <param name="values">The values; not all equal.</param>
     /// <param name="mean">Their mean.</param>
-    /// <returns>r for k from 0 to the number of values less 1 [-].</returns>
+    /// <returns>r for k from 0 to one more than half the number of values [-], or to the last value if that is less.</returns>
     internal static double[] Autocorrelation(double[] values, double mean)
     {
-        // Padded with as many zeros, so that the ends do not meet.
-        var spectrum = new Complex[BitOperations.RoundUpToPowerOf2((uint)(2 * values.Length))];
+        // Padded with as many zeros as the greatest k, so that the ends do not meet.
+        var correlation = new double[Math.Min(values.Length, values.Length / 2 + 2)];
+        var spectrum = new Complex[BitOperations.RoundUpToPowerOf2((uint)(values.Length + correlation.Length - 1))];
         for (var i = 0; i < values.Length; i++)
         {
             spectrum[i] = values[i] - mean;
@@ -73,7 +74,6 @@ internal readonly record struct FlowRhythm(double PeriodS, double Strength)
         }
 
         Fourier.Inverse(spectrum, FourierOptions.NoScaling);
-        var correlation = new double[values.Length];
         for (var k = 0; k < correlation.Length; k++)
         {
             correlation[k] = spectrum[k].Real / spectrum[0].Real;

@@ -71,7 +71,7 @@ internal sealed partial class Interpreter
         var speed = _feedMmPerS * _speedFactor * _options.SpeedFactor;
         if (feedMm > 0 && _plane == 17 && _nozzleIsKnownHot && _active.Book.DeficitMm <= 0)
         {
-            DepositAlong(in arc, feedMm, speed);
+            DepositAlong(in arc, target, feedMm, speed);
         }
         else
         {
@@ -112,7 +112,7 @@ internal sealed partial class Interpreter
 
     /// <summary>The same for the plain case, where the pieces differ in direction only: what they share is worked out once.</summary>
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
-    private void DepositAlong(in ArcPath arc, double feedMm, double speed)
+    private void DepositAlong(in ArcPath arc, Point target, double feedMm, double speed)
     {
         var pieces = PiecesOf(in arc);
         _active.Book.Book(feedMm);
@@ -124,20 +124,11 @@ internal sealed partial class Interpreter
         move.Kind = MoveKind.Print;
         move.Payload.DepositAreaMm2 = _active.AreaMm2;
         move.Payload.IsObject = true;
-        var startZ = _position.Z;
-        var (x, y, z) = (_position.X, _position.Y, startZ);
-        for (var ends = arc.Ends(pieces); ends.MoveNext();)
-        {
-            var end = ends.Current;
-            move.DxMm = end.X - x;
-            move.DyMm = end.Y - y;
-            move.DzMm = end.Z - z;
-            (x, y, z) = (end.X, end.Y, end.Z);
-            _planner.Add(in move);
-        }
-
-        _position = new Point(x, y, z);
-        CountLayer(risesWhilePrinting: z != startZ);
+        var start = _position;
+        var ends = arc.Ends(pieces);
+        _planner.Add(in move, new Position(start.X, start.Y, start.Z), ref ends);
+        _position = target;
+        CountLayer(risesWhilePrinting: target.Z != start.Z);
     }
 
     /// <summary>The arc of a command; returns what is wrong with it, or null.</summary>

@@ -22,6 +22,7 @@ internal sealed class Timeline
     private readonly ISliceSink _sink;
     private readonly EvennessAccumulator _evenness;
     private readonly PendingEvents _events;
+    private readonly MoveFlows _flows = new();
     private SliceGrid _grid;
     private double _now;
     private double _sliceStart;
@@ -124,10 +125,61 @@ internal sealed class Timeline
         }
     }
 
-    /// <summary>Lets a move happen: deposits, and lets its time pass.</summary>
-    /// <param name="move">The move.</param>
+    /// <summary>Lets moves happen: deposits, and lets their time pass.</summary>
+    /// <param name="moves">The moves, in the order of time.</param>
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
-    public void Move(ref readonly TimedMove move)
+    public void Move(in TimedMoves moves)
+    {
+        var isPrepared = false;
+        for (var i = 0; i < moves.Count; i++)
+        {
+            if (_hasObject && _evenness.ReferenceMm3PerS > 0)
+            {
+                if (!isPrepared)
+                {
+                    _flows.Fill(in moves, _evenness.ReferenceMm3PerS);
+                    isPrepared = true;
+                }
+
+                i = DepositWithinSlice(i, moves.Count);
+                if (i == moves.Count)
+                {
+                    return;
+                }
+            }
+
+            var move = moves[i];
+            Move(in move);
+        }
+    }
+
+    /// <summary>Deposits whole moves as long as they end in the running slice; returns the first move that does not, or the end.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private int DepositWithinSlice(int from, int end)
+    {
+        var untilS = IsTooLong ? double.NegativeInfinity : Math.Min(_grid.NextEdgeS, LongestJobS);
+        var (now, motionS, extrudingS, mm3) = (_now, MotionS, _sliceExtrudingS, _sliceMm3);
+        var i = from;
+        for (; i < end; i++)
+        {
+            var durationS = _flows.DurationS[i];
+            if (!(now + durationS <= untilS))
+            {
+                break;
+            }
+
+            now += durationS;
+            motionS += durationS;
+            extrudingS += durationS;
+            mm3 += _flows.VolumeMm3[i];
+        }
+
+        (_now, MotionS, _sliceExtrudingS, _sliceMm3) = (now, motionS, extrudingS, mm3);
+        _evenness.Add(_flows, from, i);
+        return i;
+    }
+
+    private void Move(ref readonly TimedMove move)
     {
         var durationS = move.DurationS;
         if (!Fits(durationS))
@@ -155,9 +207,9 @@ internal sealed class Timeline
         _now += durationS;
         if (_hasObject)
         {
-            _evenness.AddTrapezoid(
-                mm3PerMm * move.StartMmPerS, mm3PerMm * move.PeakMmPerS, mm3PerMm * move.EndMmPerS, mm3PerMm * move.AccelMmPerS2,
-                move.SpeedUpS, move.CruiseS, move.SlowDownS);
+            _evenness.AddRamp(mm3PerMm * move.StartMmPerS, mm3PerMm * move.PeakMmPerS, move.SpeedUpS);
+            _evenness.AddConstant(mm3PerMm * move.PeakMmPerS, move.CruiseS);
+            _evenness.AddRamp(mm3PerMm * move.PeakMmPerS, mm3PerMm * move.EndMmPerS, move.SlowDownS);
         }
     }
 
@@ -348,7 +400,7 @@ internal sealed class Timeline
     internal readonly struct Sink(Timeline timeline) : IMotionSink
     {
         /// <inheritdoc/>
-        public void Move(ref readonly TimedMove move) => timeline.Move(in move);
+        public void Move(in TimedMoves moves) => timeline.Move(in moves);
 
         /// <inheritdoc/>
         public void Mark(int id) => timeline.Mark(id);

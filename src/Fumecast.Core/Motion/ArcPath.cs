@@ -239,12 +239,15 @@ internal readonly struct ArcPath
         /// <summary>End of the piece just reached.</summary>
         public Position Current { get; private set; }
 
+        /// <summary>Whether the last piece was reached.</summary>
+        public readonly bool IsDone => _piece >= _pieces;
+
         /// <summary>Goes to the next piece.</summary>
         /// <returns>False behind the last one.</returns>
         [MethodImpl(MethodImplOptions.AggressiveInlining)]
         public bool MoveNext()
         {
-            if (_piece >= _pieces)
+            if (IsDone)
             {
                 return false;
             }
@@ -270,7 +273,8 @@ internal readonly struct ArcPath
             return true;
         }
 
-        // The pieces of an arc are short: a few terms of both series are exact to rounding, and quicker than two calls.
+        // The pieces of an arc are short: a few terms of both series are exact to rounding, and quicker than two calls. Terms are paired, and pairs
+        // of pairs, so that none waits for a long row of others.
         [MethodImpl(MethodImplOptions.AggressiveInlining)]
         private static (double Sine, double Cosine) SineCosine(double rad)
         {
@@ -280,9 +284,10 @@ internal readonly struct ArcPath
             }
 
             var x = rad * rad;
+            var (x2, x4) = (x * x, x * x * (x * x));
             return (
-                rad * (1 - x * (1.0 / 6) * (1 - x * (1.0 / 20) * (1 - x * (1.0 / 42) * (1 - x * (1.0 / 72) * (1 - x * (1.0 / 110) * (1 - x * (1.0 / 156))))))),
-                1 - x * (1.0 / 2) * (1 - x * (1.0 / 12) * (1 - x * (1.0 / 30) * (1 - x * (1.0 / 56) * (1 - x * (1.0 / 90) * (1 - x * (1.0 / 132) * (1 - x * (1.0 / 182))))))));
+                rad * ((1 - x * (1.0 / 6)) + x2 * (1.0 / 120 - x * (1.0 / 5040)) + x4 * ((1.0 / 362880 - x * (1.0 / 39916800)) + x2 * (1.0 / 6227020800))),
+                (1 - x * 0.5) + x2 * (1.0 / 24 - x * (1.0 / 720)) + x4 * ((1.0 / 40320 - x * (1.0 / 3628800)) + x2 * (1.0 / 479001600 - x * (1.0 / 87178291200))));
         }
 
         /// <summary>Itself, for foreach.</summary>

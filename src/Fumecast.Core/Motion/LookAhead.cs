@@ -135,9 +135,10 @@ internal sealed class LookAhead(int? blocks, int capacity)
         {
             var limit = entry[k];
             certain = forward <= limit ? k : certain;
-            var speed = double.MinNative(forward, limit);
-            entry[k] = speed;
-            forward = k + 1 < to ? double.MinNative(cap[k + 1], speed + change[k]) : 0;
+            entry[k] = double.MinNative(forward, limit);
+
+            // The same as from the lesser of both, but only a sum and a comparison wait for the move before.
+            forward = k + 1 < to ? double.MinNative(double.MinNative(cap[k + 1], limit + change[k]), forward + change[k]) : 0;
         }
 
         return certain;

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 using System.Runtime.CompilerServices;
+using System.Runtime.InteropServices;
 
 namespace Fumecast.Motion;
 
@@ -113,6 +114,72 @@ internal sealed class MotionPlanner<TSink>
         _window.Kind[k] = move.Kind;
         _window.Payload[k] = move.Payload;
         _window.Count = k + 1;
+    }
+
+    /// <summary>Adds the pieces of an arc, as if one by one.</summary>
+    /// <param name="piece">What they share: all but the displacement, which is not looked at.</param>
+    /// <param name="start">Where the first of them begins.</param>
+    /// <param name="ends">Where they end; used up.</param>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    public void Add(ref readonly MoveRequest piece, Position start, ref ArcPath.PieceEnds ends)
+    {
+        if ((Limits.Revision ^ _revision | Limits.AccelRevision ^ _accelRevision) != 0)
+        {
+            AdoptLimits();
+        }
+
+        var feedMm = Math.Abs(piece.DeMm);
+        var speed = LimitValues.Speed(piece.SpeedMmPerS, _slowestOfKind[piece.Kind]);
+        var accel = _accelOfKind[piece.Kind];
+        var pieces = ends;
+        while (!pieces.IsDone)
+        {
+            if (_window.Count == _window.Capacity)
+            {
+                Advance();
+            }
+
+            // Looked up for all that fit at once: they stay in place until the window is full.
+            var (window, k, capacity) = (_window, _window.Count, _window.Capacity);
+            ref var x = ref MemoryMarshal.GetArrayDataReference(window.UnitX);
+            ref var y = ref MemoryMarshal.GetArrayDataReference(window.UnitY);
+            ref var z = ref MemoryMarshal.GetArrayDataReference(window.UnitZ);
+            ref var feed = ref MemoryMarshal.GetArrayDataReference(window.Feed);
+            ref var top = ref MemoryMarshal.GetArrayDataReference(window.TopSquared);
+            ref var acceleration = ref MemoryMarshal.GetArrayDataReference(window.Accel);
+            ref var kind = ref MemoryMarshal.GetArrayDataReference(window.Kind);
+            ref var payload = ref MemoryMarshal.GetArrayDataReference(window.Payload);
+            while (k < capacity && pieces.MoveNext())
+            {
+                var end = pieces.Current;
+                var (dx, dy, dz) = (end.X - start.X, end.Y - start.Y, end.Z - start.Z);
+                start = end;
+                var nozzleMm = Math.Abs(dx) + Math.Abs(dy) + Math.Abs(dz);
+                if (!(nozzleMm >= ShortestMm && nozzleMm + feedMm <= LongestMm))
+                {
+                    if (!(nozzleMm + feedMm >= ShortestMm && nozzleMm + feedMm <= LongestMm))
+                    {
+                        continue;
+                    }
+
+                    (dx, dy, dz) = (0, 0, 0);
+                }
+
+                Unsafe.Add(ref x, k) = dx;
+                Unsafe.Add(ref y, k) = dy;
+                Unsafe.Add(ref z, k) = dz;
+                Unsafe.Add(ref feed, k) = piece.DeMm;
+                Unsafe.Add(ref top, k) = speed;
+                Unsafe.Add(ref acceleration, k) = accel;
+                Unsafe.Add(ref kind, k) = piece.Kind;
+                Unsafe.Add(ref payload, k) = piece.Payload;
+                k++;
+            }
+
+            window.Count = k;
+        }
+
+        ends = pieces;
     }
 
     /// <summary>Places a mark: the sink gets it after the move added last and before the next one.</summary>
@@ -242,32 +309,14 @@ internal sealed class MotionPlanner<TSink>
         DeliverMarks(count);
     }
 
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void DeliverBatch(int from, int size)
     {
-        var nextMark = _marks.NextAt;
-        TimedMove move;
-        for (var i = 0; i < size; i++)
+        for (var i = 0; i < size;)
         {
-            var k = from + i;
-            if (k >= nextMark)
-            {
-                DeliverMarks(k);
-                nextMark = _marks.NextAt;
-            }
-
-            move.LengthMm = _window.Length[k];
-            move.StartMmPerS = _trapezoids.Start[i];
-            move.PeakMmPerS = _trapezoids.Peak[i];
-            move.EndMmPerS = _trapezoids.Start[i + 1];
-            move.AccelMmPerS2 = _window.Accel[k];
-            move.SpeedUpS = _trapezoids.SpeedUp[i];
-            move.CruiseS = _trapezoids.Cruise[i];
-            move.SlowDownS = _trapezoids.SlowDown[i];
-            move.FeedPerMm = _window.Feed[k];
-            move.Kind = _window.Kind[k];
-            move.Payload = _window.Payload[k];
-            _sink.Move(in move);
+            DeliverMarks(from + i);
+            var end = Math.Min(size, _marks.NextAt - from);
+            _sink.Move(new TimedMoves(_window, from + i, _trapezoids, i, end - i));
+            i = end;
         }
     }
 

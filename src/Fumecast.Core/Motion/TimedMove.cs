@@ -45,9 +45,9 @@ internal struct TimedMove
 /// <summary>Receives moves in the order of time, and marks between them.</summary>
 internal interface IMotionSink
 {
-    /// <summary>Takes the next move; it starts when the one before it ends.</summary>
-    /// <param name="move">The move; valid during the call only.</param>
-    void Move(ref readonly TimedMove move);
+    /// <summary>Takes the next moves; each starts when the one before it ends.</summary>
+    /// <param name="moves">The moves; valid during the call only.</param>
+    void Move(in TimedMoves moves);
 
     /// <summary>Takes a mark that was placed between two moves.</summary>
     /// <param name="id">The number it was placed with [-].</param>

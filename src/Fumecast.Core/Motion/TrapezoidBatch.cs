@@ -5,31 +5,34 @@ using System.Runtime.Intrinsics;
 
 namespace Fumecast.Motion;
 
-/// <summary>Fourth stage: speeds and times of settled moves, a few hundred at a time, four at once.</summary>
+/// <summary>Fourth stage: speeds and times of settled moves, a few dozen at a time, four at once.</summary>
 /// <remarks>v_peak^2 = min(v_top^2, (v_s^2 + v_e^2) / 2 + a d); ramps last (v_peak - v) / a; the rest of the length is cruised. See <see cref="Trapezoid"/>.</remarks>
 internal sealed class TrapezoidBatch
 {
     /// <summary>Moves of one batch; a multiple of four.</summary>
-    public const int Size = 256;
+    public const int Size = 64;
+
+    // Lanes behind the last move that whole vectors may touch.
+    private const int Spare = 4;
 
     // What rounding may leave of a move that only speeds up and slows down, as a share of lengths that were subtracted: no cruise. Left in, it would
     // be there or not by chance, and every branch behind it would be guessed wrong half of the time.
     private const double Rounding = 1e-14;
 
     /// <summary>Speed where each move begins, and, one further, where the last ends [mm/s].</summary>
-    public readonly double[] Start = new double[Size + 4];
+    public readonly double[] Start = new double[Size + Spare + 1];
 
     /// <summary>Highest speed [mm/s].</summary>
-    public readonly double[] Peak = new double[Size];
+    public readonly double[] Peak = new double[Size + Spare];
 
     /// <summary>Time speeding up [s].</summary>
-    public readonly double[] SpeedUp = new double[Size];
+    public readonly double[] SpeedUp = new double[Size + Spare];
 
     /// <summary>Time cruising [s].</summary>
-    public readonly double[] Cruise = new double[Size];
+    public readonly double[] Cruise = new double[Size + Spare];
 
     /// <summary>Time slowing down [s].</summary>
-    public readonly double[] SlowDown = new double[Size];
+    public readonly double[] SlowDown = new double[Size + Spare];
 
     /// <summary>Computes the moves from <paramref name="from"/> on, at most <see cref="Size"/> of them.</summary>
     /// <param name="window">The moves.</param>

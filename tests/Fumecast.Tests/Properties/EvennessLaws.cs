@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 using CsCheck;
 using Fumecast.Flow;
+using Fumecast.Motion;
 
 namespace Fumecast.Tests.Properties;
 
@@ -62,22 +63,52 @@ public class EvennessLaws
             Assert.Equal(SecondsBelow(pieces, edge), fast, pieces.Sum(piece => piece.Seconds) * 1e-9);
         });
 
+    private static void AddParts(EvennessAccumulator evenness, double start, double peak, double end, double riseS, double constantS, double fallS)
+    {
+        evenness.AddRamp(start, peak, riseS);
+        evenness.AddConstant(peak, constantS);
+        evenness.AddRamp(peak, end, fallS);
+    }
+
     [Fact]
     public void Whole_moves_count_as_their_rise_their_plateau_and_their_fall() =>
-        Gen.Select(Gen.Double[0, 60], Gen.Double[0, 60], Gen.OneOf(Gen.Double[0, 1e-5], Gen.Double[0, 20]), Gen.Double[0.1, 1000], Gen.Double[0, 2], Gen.Bool)
-            .Array[1, 40].Sample(moves =>
+        Gen.Select(Gen.OneOf(Gen.Double[0, 60], Gen.Const(8.0)), Gen.OneOf(Gen.Double[0, 1e-5], Gen.Double[0, 20]), Gen.Double[0.1, 1000], Gen.Double[0, 2], Gen.Bool)
+            .Array[1, TrapezoidBatch.Size].Sample(moves =>
         {
             var whole = new EvennessAccumulator(10);
             var parts = new EvennessAccumulator(10);
-            foreach (var (start, end, above, steepness, plateauS, isSharp) in moves)
+            whole.AddConstant(5, 1);
+            parts.AddConstant(5, 1);
+            var (window, times, flows) = (new MoveWindow(TrapezoidBatch.Size), new TrapezoidBatch(), new MoveFlows());
+            for (var i = 0; i < moves.Length; i++)
             {
+                var (start, above, steepness, plateauS, isSharp) = moves[i];
+                var end = i + 1 < moves.Length ? moves[i + 1].Item1 : 0;
                 var peak = Math.Max(0.01, Math.Max(start, end) + above);
                 var constantS = isSharp ? 0 : plateauS;
                 var (riseS, fallS) = ((peak - start) / steepness, (peak - end) / steepness);
-                whole.AddTrapezoid(start, peak, end, steepness, riseS, constantS, fallS);
-                parts.AddRamp(start, peak, riseS);
-                parts.AddConstant(peak, constantS);
-                parts.AddRamp(peak, end, fallS);
+                (window.Feed[i], window.Payload[i].DepositAreaMm2, window.Accel[i]) = (1, 1, steepness);
+                (times.Start[i], times.Peak[i], times.Start[i + 1]) = (start, peak, end);
+                (times.SpeedUp[i], times.Cruise[i], times.SlowDown[i]) = (riseS, constantS, fallS);
+                AddParts(parts, start, peak, end, riseS, constantS, fallS);
+            }
+
+            flows.Fill(new TimedMoves(window, 0, times, 0, moves.Length), whole.ReferenceMm3PerS);
+            for (var i = 0; i < moves.Length;)
+            {
+                var to = i;
+                while (to < moves.Length && double.IsFinite(flows.DurationS[to]))
+                {
+                    to++;
+                }
+
+                whole.Add(flows, i, to);
+                if (to < moves.Length)
+                {
+                    AddParts(whole, times.Start[to], times.Peak[to], times.Start[to + 1], times.SpeedUp[to], times.Cruise[to], times.SlowDown[to]);
+                }
+
+                i = to + 1;
             }
 
             whole.AddCell(0, 1, 1);

@@ -13,7 +13,13 @@ internal sealed class MotionRun : IMotionSink
 
     public double TotalS => Moves.Sum(m => m.DurationS);
 
-    public void Move(ref readonly TimedMove move) => Moves.Add(move);
+    public void Move(in TimedMoves moves)
+    {
+        for (var i = 0; i < moves.Count; i++)
+        {
+            Moves.Add(moves[i]);
+        }
+    }
 
     public void Mark(int id) => Marks.Add((id, Moves.Count));
 

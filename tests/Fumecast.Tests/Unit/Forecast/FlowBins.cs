@@ -37,11 +37,15 @@ internal sealed class FlowBins(double binS, double filamentMm2) : IMotionSink
         return bins;
     }
 
-    public void Move(ref readonly TimedMove move)
+    public void Move(in TimedMoves moves)
     {
-        Put(move.SpeedUpS, move.StartMmPerS, move.PeakMmPerS, move.FeedPerMm);
-        Put(move.CruiseS, move.PeakMmPerS, move.PeakMmPerS, move.FeedPerMm);
-        Put(move.SlowDownS, move.PeakMmPerS, move.EndMmPerS, move.FeedPerMm);
+        for (var i = 0; i < moves.Count; i++)
+        {
+            var move = moves[i];
+            Put(move.SpeedUpS, move.StartMmPerS, move.PeakMmPerS, move.FeedPerMm);
+            Put(move.CruiseS, move.PeakMmPerS, move.PeakMmPerS, move.FeedPerMm);
+            Put(move.SlowDownS, move.PeakMmPerS, move.EndMmPerS, move.FeedPerMm);
+        }
     }
 
     public void Mark(int id)

@@ -15,7 +15,7 @@ public partial class RoomOrderTests
         ("GCode", ["Inputs"]),
         ("Motion", []),
         ("Heat", []),
-        ("Flow", []),
+        ("Flow", ["Motion"]),
         ("Machine", ["Inputs", "GCode", "Motion", "Heat", "Flow"]),
         ("Emission", ["Inputs", "Uncertainty", "Aerosol", "Flow"]),
         ("Forecast", ["Inputs", "Uncertainty", "Aerosol", "Air", "GCode", "Motion", "Flow", "Machine", "Emission"]),
