@@ -113,13 +113,13 @@ public static class AirForecast
         var at = text.IndexOf('=', StringComparison.Ordinal);
         if (at <= 0)
         {
-            throw new InputProblem($"--level: found '{text}', expected AGENT=VALUE such as styrene=30ug/m3");
+            throw new InputProblem($"--level: found '{text}', expected AGENT=VALUE such as styrene=30ug/m3") { IsOfOptions = true };
         }
 
-        var agent = AgentWords.OfLevel(text[..at].Trim(), static message => throw new InputProblem($"--level: {message}"))[0];
+        var agent = AgentWords.OfLevel(text[..at].Trim(), static message => throw new InputProblem($"--level: {message}") { IsOfOptions = true })[0];
         var level = FigureReader.OfOption(text[(at + 1)..].Trim(), AgentWords.LevelOf(agent), 1e-9, 1e12, "--level");
         return level.Gsd is > 1 || level.Range is not null
-            ? throw new InputProblem($"--level: found a range in '{text}', expected one value")
+            ? throw new InputProblem($"--level: found a range in '{text}', expected one value") { IsOfOptions = true }
             : (agent, level.Value);
     }
 

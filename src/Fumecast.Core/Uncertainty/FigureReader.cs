@@ -24,7 +24,7 @@ internal sealed class FigureReader(FigureOrigin plain)
     /// <param name="option">Name of the option, which starts the message.</param>
     /// <exception cref="InputProblem">The text is not such a figure.</exception>
     public static Figure OfOption(string text, Quantity quantity, double min, double max, string option) =>
-        FigureText.TryParse(text, quantity, min, max, StatedIn(option), out var figure, out var problem) ? figure : throw new InputProblem($"{option}: {problem}");
+        FigureText.TryParse(text, quantity, min, max, StatedIn(option), out var figure, out var problem) ? figure : throw new InputProblem($"{option}: {problem}") { IsOfOptions = true };
 
     /// <summary>A required figure.</summary>
     /// <param name="map">The map that has the key.</param>

@@ -23,7 +23,7 @@ internal sealed record PrintDay(IReadOnlyList<PlacedPrint> Sources, IReadOnlyLis
         var prints = jobs.Count > 0 ? [.. jobs.Select(job => new PrintPlan { Job = job, Path = job, Zone = plan.Zones[0].Id })] : plan.Prints;
         if (prints.Count == 0)
         {
-            throw new InputProblem("no job was named, and the room lists no prints; name a job, or put prints into the file of the room");
+            throw new InputProblem("no job was named, and the room lists no prints; name a job, or put prints into the file of the room") { IsOfOptions = true };
         }
 
         if (prints.Sum(static p => (long)p.Times) > MostPrints)
