@@ -189,13 +189,13 @@ internal sealed class EvennessAccumulator
 
         var wander = RoomSmoothing.Wander(levels);
         var plateau = RoomSmoothing.LongestPlateau(levels, Series.CellS);
-        var grade = RoomSmoothing.Grade(wander, plateau.LongestS, airTimeS, phaseS, 1 - onShare);
+        var grade = RoomSmoothing.Grade(wander, RoomSmoothing.LongestNearMedianS(levels, Series.CellS), airTimeS, phaseS, 1 - onShare);
         return WithReading(result with
         {
             PlateauWander = wander,
             PlateauTimeConstantS = airTimeS,
-            PlateauFromS = offsetS + plateau.EndS - plateau.LongestS,
-            PlateauToS = offsetS + plateau.EndS,
+            PlateauFromS = offsetS + plateau.FromS,
+            PlateauToS = offsetS + plateau.ToS,
             FlowGrade = grade,
             Source = source?.Judge(_startS, phaseS, airTimeS),
         });

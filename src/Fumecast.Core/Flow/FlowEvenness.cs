@@ -54,10 +54,13 @@ public sealed record FlowEvenness
     /// <remarks>Where <see cref="LongestSteadyS"/> is 80 % of the print phase or more, that stretch alone is judged: the rest is its lead-in.</remarks>
     public double? PlateauWander { get; init; }
 
+    /// <summary>The wander of what wanders most, flow, particles or volatile organic compounds: the grade rests on it [-].</summary>
+    internal double? HighestWander => new[] { PlateauWander, Source?.ParticleNumber?.PlateauWander, Source?.Tvoc?.PlateauWander }.Max();
+
     /// <summary>Time constant of the air that <see cref="PlateauWander"/> is worked out with, the same for prints of any length [s].</summary>
     public double? PlateauTimeConstantS { get; init; }
 
-    /// <summary>Longest time during which the flow that this air leaves stays within 10 % of its median [s].</summary>
+    /// <summary>Longest time during which the flow that this air leaves stays within 10 % of its own middle there [s].</summary>
     public double? PlateauS => PlateauToS - PlateauFromS;
 
     /// <summary>Start of that time, from the first deposit [s].</summary>

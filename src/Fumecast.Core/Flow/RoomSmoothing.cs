@@ -31,8 +31,10 @@ internal static class RoomSmoothing
     /// <summary>Idle share up to which a print can be fair [-]; a choice of ours.</summary>
     public const double FairIdleShare = 2.0 / 3;
 
-    /// <summary>Half width of the band of a plateau around its median [-]: the scatter of low-cost meters again.</summary>
+    /// <summary>Half width of the band of a plateau around its own middle [-]: the scatter of low-cost meters again.</summary>
     public const double PlateauBand = 0.10;
+
+    private const double BandOfPlateau = (1 + PlateauBand) / (1 - PlateauBand);
 
     /// <summary>Share of the print phase that a plateau must take for the whole print to be flat [-]; a choice of ours.</summary>
     public const double MostOfThePrint = 0.8;
@@ -88,10 +90,10 @@ internal static class RoomSmoothing
         return Math.Sqrt(levels.Average(level => (level - mean) * (level - mean)));
     }
 
-    /// <summary>The longest time during which the level stays within <see cref="PlateauBand"/> of its median, and its end since the first cell.</summary>
+    /// <summary>The longest time during which the level stays within <see cref="PlateauBand"/> of its median: what the grade goes by, for the median is the level of the print as a whole [s].</summary>
     /// <param name="levels">Levels of the air [-].</param>
     /// <param name="cellS">Length of a cell [s].</param>
-    public static SteadyStretch LongestPlateau(double[] levels, double cellS)
+    public static double LongestNearMedianS(double[] levels, double cellS)
     {
         var median = Median(levels);
         var stretch = new SteadyStretch((1 - PlateauBand) * median, (1 + PlateauBand) * median);
@@ -100,17 +102,76 @@ internal static class RoomSmoothing
             stretch.Add(level, level, cellS);
         }
 
-        return stretch;
+        return stretch.LongestS;
     }
 
-    /// <summary>When the level comes within <see cref="PlateauBand"/> of its median for good, since the first cell; null if it never does [s].</summary>
-    /// <param name="levels">Levels of the air [-].</param>
+    /// <summary>The longest time in a row whose levels all lie within <see cref="PlateauBand"/> of their own middle: where from and to, since the first cell [s].</summary>
+    /// <param name="levels">Levels of the air [-], over 0.</param>
     /// <param name="cellS">Length of a cell [s].</param>
-    public static double? SettlesAfterS(double[] levels, double cellS)
+    /// <remarks>Of its own middle, not of the median of all: levels that fall throughout pass the median at their steepest, and settle elsewhere.</remarks>
+    public static (double FromS, double ToS) LongestPlateau(double[] levels, double cellS)
     {
-        var median = Median(levels);
-        var outside = Array.FindLastIndex(levels, level => Math.Abs(level - median) > PlateauBand * median);
-        return outside == levels.Length - 1 ? null : (outside + 1) * cellS;
+        // Places of the highest and the lowest levels that a later one has not overtaken yet; the first of each bounds the stretch.
+        var (highs, lows) = (new LinkedList<int>(), new LinkedList<int>());
+        var (from, longestFrom, longestTo) = (0, 0, 0);
+        for (var to = 0; to < levels.Length; to++)
+        {
+            Keep(highs, to, (kept, level) => kept <= level);
+            Keep(lows, to, (kept, level) => kept >= level);
+            while (levels[highs.First!.Value] > BandOfPlateau * Math.Max(0, levels[lows.First!.Value]))
+            {
+                from++;
+                Leave(highs, from);
+                Leave(lows, from);
+            }
+
+            if (to + 1 - from > longestTo - longestFrom)
+            {
+                (longestFrom, longestTo) = (from, to + 1);
+            }
+        }
+
+        return (longestFrom * cellS, longestTo * cellS);
+
+        void Keep(LinkedList<int> places, int place, Func<double, double, bool> isOvertaken)
+        {
+            while (places.Last is { } last && isOvertaken(levels[last.Value], levels[place]))
+            {
+                places.RemoveLast();
+            }
+
+            places.AddLast(place);
+        }
+
+        static void Leave(LinkedList<int> places, int from)
+        {
+            while (places.First is { } first && first.Value < from)
+            {
+                places.RemoveFirst();
+            }
+        }
+    }
+
+    /// <summary>From when on all levels lie within <see cref="PlateauBand"/> of their own middle, since the first cell; null if they do so for less than a time constant [s].</summary>
+    /// <param name="levels">Levels of the air [-], over 0.</param>
+    /// <param name="cellS">Length of a cell [s].</param>
+    /// <param name="timeConstantS">Time constant of the air [s].</param>
+    public static double? SettlesAfterS(double[] levels, double cellS, double timeConstantS)
+    {
+        var (highest, lowest) = (levels[^1], levels[^1]);
+        var from = levels.Length;
+        while (from > 0)
+        {
+            (highest, lowest) = (Math.Max(highest, levels[from - 1]), Math.Min(lowest, levels[from - 1]));
+            if (highest > BandOfPlateau * lowest)
+            {
+                break;
+            }
+
+            from--;
+        }
+
+        return (levels.Length - from) * cellS < timeConstantS ? null : from * cellS;
     }
 
     /// <summary>The middle level [-].</summary>
@@ -119,7 +180,7 @@ internal static class RoomSmoothing
 
     /// <summary>The grade.</summary>
     /// <param name="wander">Relative wander of the plateau [-].</param>
-    /// <param name="plateauS">Longest plateau [s].</param>
+    /// <param name="plateauS">Longest time near the median, as <see cref="LongestNearMedianS"/> gives it [s].</param>
     /// <param name="timeConstantS">Time constant of the air [s].</param>
     /// <param name="printPhaseS">Length of the print phase [s].</param>
     /// <param name="idleShare">Share of the print phase without flow [-].</param>

@@ -16,13 +16,13 @@ public sealed record AgentEvenness
     /// <summary>Standard deviation over mean that the air leaves of the rate [-].</summary>
     public required double PlateauWander { get; init; }
 
-    /// <summary>Start of the longest time during which the air stays within 10 % of its median [s].</summary>
+    /// <summary>Start of the longest time during which the air stays within 10 % of its own middle there [s].</summary>
     public required double PlateauFromS { get; init; }
 
     /// <summary>End of that time [s].</summary>
     public required double PlateauToS { get; init; }
 
-    /// <summary>When the air comes within 10 % of its median for good, or null if it never does [s].</summary>
+    /// <summary>From when on the air stays within 10 % of one level, or null if it does so for less than a time constant [s].</summary>
     public double? SettlesAfterS { get; init; }
 
     /// <summary>The grade of this agent alone.</summary>

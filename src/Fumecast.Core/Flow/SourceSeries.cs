@@ -121,10 +121,10 @@ internal sealed class SourceSeries
         {
             Cv = cv,
             PlateauWander = wander,
-            PlateauFromS = FromPhase(plateau.EndS - plateau.LongestS),
-            PlateauToS = FromPhase(plateau.EndS),
-            SettlesAfterS = RoomSmoothing.SettlesAfterS(levels, CellS) is { } settled ? FromPhase(settled) : null,
-            Grade = RoomSmoothing.Grade(wander, plateau.LongestS, timeConstantS, phaseS, idleShare: 0),
+            PlateauFromS = FromPhase(plateau.FromS),
+            PlateauToS = FromPhase(plateau.ToS),
+            SettlesAfterS = RoomSmoothing.SettlesAfterS(levels, CellS, timeConstantS) is { } settled ? FromPhase(settled) : null,
+            Grade = RoomSmoothing.Grade(wander, RoomSmoothing.LongestNearMedianS(levels, CellS), timeConstantS, phaseS, idleShare: 0),
         };
 
         // The cells at both ends of the phase, which are not whole, go with their neighbours.

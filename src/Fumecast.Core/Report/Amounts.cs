@@ -27,7 +27,7 @@ internal static class Amounts
             return null;
         }
 
-        var digits = Spread(value) >= 3 ? 1 : MiddleDigits(value);
+        var digits = EndDigits(value);
         var scale = ScaleOf(value.Median, unit, MiddleDigits(value));
         var low = value.Low / scale.Size;
         var high = value.High / scale.Size;
@@ -40,9 +40,13 @@ internal static class Amounts
     /// <param name="value">The number [-].</param>
     public static string? PowerRange(Uncertain value)
     {
-        var digits = Spread(value) >= 3 ? 1 : MiddleDigits(value);
+        var digits = EndDigits(value);
         return value.High > value.Low ? $"{Power(value.Low, digits)} to {Power(value.High, digits)}" : null;
     }
+
+    // A single digit does not do for an end so near the middle that it may come out on its other side.
+    private static int EndDigits(Uncertain value) =>
+        Spread(value) >= 3 && value.High > 1.5 * value.Median && value.Median > 1.5 * value.Low ? 1 : MiddleDigits(value);
 
     /// <summary>A middle value whose interval is not known, such as a sum, with two digits.</summary>
     /// <param name="value">The value [<paramref name="unit"/>].</param>

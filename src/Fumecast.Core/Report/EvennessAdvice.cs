@@ -166,11 +166,14 @@ internal static class EvennessAdvice
 
         var settles = flow.Source?.ParticleNumber is { SettlesAfterS: { } settled and > 0 } ? $"; the particles settle from {Minute(settled)}" : "";
         var reading = flow is { ReadFromS: { } fromS, ReadToS: { } toS }
-            ? $"read the meter from {Minute(fromS)} to {Minute(toS, down: true)} of the print phase, {Time(toS - fromS)}{settles}."
+            ? $"read the meter from {Minute(fromS)} to {Minute(toS, down: true)} of the print phase, {Time(toS - fromS)}{Short(toS - fromS)}{settles}."
             : $"air with a time constant of {Time(timeConstantS)} gives no plateau to read{settles}.";
         return flow.IsTooShort
             ? $"{char.ToUpperInvariant(TooShort[0])}{TooShort[1..]}: {Time(phaseS)} of print phase, where {Time(6 * timeConstantS)} are needed; {reading}"
             : char.ToUpperInvariant(reading[0]) + reading[1..];
+
+        string Short(double seconds) =>
+            seconds < RoomSmoothing.TimeConstantsToRead * timeConstantS ? $", where a mean should last {Time(RoomSmoothing.TimeConstantsToRead * timeConstantS)}" : "";
     }
 
     private static string Minute(double seconds, bool down = false) =>

@@ -41,7 +41,7 @@ public static class EvennessText
             var flow = ranked[i].Profile.Flow;
             page.Row(
                 columns, Invariant($"{ranked[i].Rank}"), JobNames.Fit(names[i], nameWidth), Mark(flow),
-                Share(flow.PlateauWander), Share(flow.Cv), Share(flow.IdleShare), Share(flow.ShareWithin10Percent), steady[i], rhythm[i], time[i]);
+                Share(flow.HighestWander), Share(flow.Cv), Share(flow.IdleShare), Share(flow.ShareWithin10Percent), steady[i], rhythm[i], time[i]);
             if (JobNames.IsCut(names[i], nameWidth))
             {
                 page.Labelled("", names[i], labelWidth: 3);
@@ -72,7 +72,7 @@ public static class EvennessText
         }
 
         var airTimeS = ranked.Select(static job => job.Profile.Flow.PlateauTimeConstantS).FirstOrDefault(static known => known is not null) ?? RoomSmoothing.TimeConstantS;
-        page.Labelled("wanders", "how far the level in the air would stray from its mean on the plateau; the grade rests on it, and on the idle share", labelWidth: 10);
+        page.Labelled("wanders", "how far the level in the air would stray from its mean, that of flow, particles or TVOC that strays most; the grade rests on it, and on the idle share", labelWidth: 10);
         page.Labelled("varies", Invariant($"standard deviation over mean of the flow in steps of {ranked[0].Profile.Flow.IntervalS:0.##} s, idle time included"));
         page.Labelled("idle", "share of the print phase without flow");
         page.Labelled("near", "share of the time with flow that lies within 10 % of the median; steady: the longest such stretch");

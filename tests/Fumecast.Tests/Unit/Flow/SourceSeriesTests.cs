@@ -19,15 +19,25 @@ public class SourceSeriesTests
 
     // Three times the rate for the first half hour; what the air keeps of it falls by exp(-t / 600 s) after that.
     [Fact]
-    public void A_strong_start_settles_when_the_air_has_lost_all_but_a_tenth_of_it()
+    public void A_strong_start_settles_when_the_air_that_is_left_stays_within_a_tenth_of_its_own_middle()
     {
         var agent = Judge(startS => startS < 1800 ? 3 : 1, hours: 6).ParticleNumber!;
         var mean = (3 * 1800 + 1 * (6 * 3600 - 1800)) / (6.0 * 3600);
         var atHalfHour = 3 - (3 - mean) * Math.Exp(-1800 / AirS);
-        var expectedS = 1800 + AirS * Math.Log((atHalfHour - 1) / 0.1);
+        var expectedS = 1800 + AirS * Math.Log((atHalfHour - 1) / (1.1 / 0.9 - 1));
         Assert.InRange(agent.SettlesAfterS!.Value, expectedS - 20, expectedS + 20);
         Assert.Equal(agent.SettlesAfterS, agent.PlateauFromS);
         Assert.Equal(6 * 3600, agent.PlateauToS);
+    }
+
+    // What evaporates in the first hour falls through the median of all; the meter is to be read after it, not on the way.
+    [Fact]
+    public void A_level_that_falls_to_a_rest_is_read_at_rest()
+    {
+        var agent = Judge(static startS => 1 + 4 * Math.Exp(-startS / 1200), hours: 3).ParticleNumber!;
+        Assert.Equal(3 * 3600, agent.PlateauToS);
+        Assert.Equal(agent.SettlesAfterS, agent.PlateauFromS);
+        Assert.InRange(agent.PlateauFromS, 1.2 * 3600, 2 * 3600);
     }
 
     [Fact]

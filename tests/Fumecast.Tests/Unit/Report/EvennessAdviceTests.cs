@@ -41,7 +41,7 @@ public class EvennessAdviceTests
 
     [Fact]
     public void Plateau_within_a_print_is_pointed_out() => Assert.Equal(
-        "The flow holds a plateau for 46 min of 77 min: read the meter there and leave out the rest.",
+        "The flow holds a plateau for 47 min of 77 min: read the meter there and leave out the rest.",
         Advice([.. Repeat(1000, 10), .. Repeat(3600, 5)]));
 
     [Fact]
