@@ -35,6 +35,15 @@ internal readonly record struct AerosolMoments(double NumberPerM3, double MassUg
         return new ParticleSize(CmdNm(ln2), Math.Exp(Math.Sqrt(ln2)));
     }
 
+    /// <summary>Share of the mass in particles larger than a diameter, 0 to 1 [-].</summary>
+    /// <param name="diameterNm">The diameter [nm], over 0.</param>
+    /// <param name="densityGPerCm3">Density [g/cm3], over 0.</param>
+    public double MassShareAbove(double diameterNm, double densityGPerCm3)
+    {
+        var ln2 = LnGsdSquared(densityGPerCm3);
+        return ParticleSize.ShareBeyond(Math.Log(MeanNm / diameterNm) + 2.5 * ln2, Math.Sqrt(ln2));
+    }
+
     /// <summary>Count median diameter [nm].</summary>
     /// <param name="lnGsdSquared">The <see cref="LnGsdSquared"/>.</param>
     public double CmdNm(double lnGsdSquared) => MeanNm * Math.Exp(-lnGsdSquared / 2);

@@ -1,4 +1,6 @@
 // SPDX-License-Identifier: MIT
+using System.Runtime.CompilerServices;
+
 namespace Fumecast.Aerosol;
 
 /// <summary>What becomes of an aerosol left alone in a volume: particles stick together, and settle on surfaces by their size.</summary>
@@ -26,7 +28,24 @@ internal sealed class Coagulation(ICoagulationRate rate, double densityGPerCm3)
     /// <param name="NumberPerS">Deposition of number [1/s].</param>
     /// <param name="MassPerS">Deposition of mass [1/s].</param>
     /// <param name="LengthPerS">Deposition of the sum of diameters [1/s].</param>
-    private readonly record struct Rates(double MeetingM3PerS, double LengthPower, double NumberPerS, double MassPerS, double LengthPerS);
+    internal readonly record struct Rates(double MeetingM3PerS, double LengthPower, double NumberPerS, double MassPerS, double LengthPerS)
+    {
+        /// <summary>Rates to hold over a time: those of its middle where little sticks, those of its end where much does, since they last.</summary>
+        /// <param name="before">At its beginning.</param>
+        /// <param name="after">At its end.</param>
+        /// <param name="stuck">Rate of sticking times the time [-].</param>
+        public static Rates Between(in Rates before, in Rates after, double stuck)
+        {
+            var a = 0.5 / (1 + stuck);
+            var b = 1 - a;
+            return new Rates(
+                a * before.MeetingM3PerS + b * after.MeetingM3PerS,
+                a * before.LengthPower + b * after.LengthPower,
+                a * before.NumberPerS + b * after.NumberPerS,
+                a * before.MassPerS + b * after.MassPerS,
+                a * before.LengthPerS + b * after.LengthPerS);
+        }
+    }
 
     /// <summary>Advances by a time, with rates of its middle: right to the second order of the time.</summary>
     /// <param name="moments">The aerosol; changed.</param>
@@ -71,7 +90,11 @@ internal sealed class Coagulation(ICoagulationRate rate, double densityGPerCm3)
         return rates.MeetingM3PerS * moments.NumberPerM3 + rates.NumberPerS;
     }
 
-    private Rates RatesOf(in AerosolMoments moments, SizeDeposition? deposition)
+    /// <summary>Rates of an aerosol as it is.</summary>
+    /// <param name="moments">The aerosol, not empty.</param>
+    /// <param name="deposition">Deposition by size, or null for none.</param>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    public Rates RatesOf(in AerosolMoments moments, SizeDeposition? deposition)
     {
         var ln2 = moments.LnGsdSquared(densityGPerCm3);
         var cmdNm = moments.CmdNm(ln2);

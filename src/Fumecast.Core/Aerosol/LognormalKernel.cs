@@ -1,4 +1,6 @@
 // SPDX-License-Identifier: MIT
+using System.Runtime.CompilerServices;
+
 namespace Fumecast.Aerosol;
 
 /// <summary><see cref="BrownianKernel"/> averaged over lognormal pairs, from a table that fills where it is asked.</summary>
@@ -33,6 +35,7 @@ internal sealed class LognormalKernel : ICoagulationRate
     }
 
     /// <inheritdoc/>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public CoagulationRate Of(double cmdNm, double lnGsdSquared)
     {
         var (i, x) = Place(Math.Log(cmdNm / FirstNm) / StepLnD, Diameters);

@@ -50,7 +50,12 @@ internal readonly record struct ParticleSize(double CmdNm, double Gsd)
     public static double GsdFromMedians(double countMedianNm, double massMedianNm) =>
         Math.Exp(Math.Sqrt(Math.Log(massMedianNm / countMedianNm) / 3));
 
-    // Written with the lower tail of the mirrored value: 1 - CDF would lose all digits of a small share.
-    private double ShareAbove(double diameterNm, double medianNm) =>
-        Gsd > 1 ? Normal.CDF(0, 1, Math.Log(medianNm / diameterNm) / LnGsd) : diameterNm < medianNm ? 1 : 0;
+    /// <summary>Share above a diameter of what is spread lognormally over diameters, 0 to 1 [-].</summary>
+    /// <param name="lnMedianOverDiameter">Logarithm of its median over the diameter [-].</param>
+    /// <param name="lnGsd">Logarithm of the geometric standard deviation, 0 or more [-].</param>
+    /// <remarks>Written with the lower tail of the mirrored value: 1 - CDF would lose all digits of a small share.</remarks>
+    public static double ShareBeyond(double lnMedianOverDiameter, double lnGsd) =>
+        lnGsd > 0 ? Normal.CDF(0, 1, lnMedianOverDiameter / lnGsd) : lnMedianOverDiameter > 0 ? 1 : 0;
+
+    private double ShareAbove(double diameterNm, double medianNm) => ShareBeyond(Math.Log(medianNm / diameterNm), LnGsd);
 }

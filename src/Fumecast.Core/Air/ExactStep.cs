@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: MIT
+using System.Runtime.CompilerServices;
 using Fumecast.Aerosol;
 
 namespace Fumecast.Air;
@@ -19,6 +20,7 @@ internal sealed class ExactStep
     private readonly double[] _scratch;
     private readonly double[] _term;
     private readonly double[] _lossPerS;
+    private readonly double[] _perS;
 
     /// <summary>Makes a step of no length.</summary>
     /// <param name="zones">Number of zones, 1 or more.</param>
@@ -31,6 +33,7 @@ internal sealed class ExactStep
         _scratch = new double[zones * zones];
         _term = new double[zones * zones];
         _lossPerS = new double[zones];
+        _perS = new double[zones * zones];
     }
 
     /// <summary>Length it is made for [s]; NaN before the first <see cref="Make"/>.</summary>
@@ -45,12 +48,13 @@ internal sealed class ExactStep
     /// <summary>Makes it for rates and a length.</summary>
     /// <param name="rates">The rates in force.</param>
     /// <param name="seconds">Length [s], over 0.</param>
-    public void Make(AirRates rates, double seconds)
+    /// <param name="furtherPerS">Further losses in the zones [1/s]; none when empty.</param>
+    public void Make(AirRates rates, double seconds, ReadOnlySpan<double> furtherPerS = default)
     {
         Seconds = seconds;
         for (var i = 0; i < _zones; i++)
         {
-            _lossPerS[i] = rates.VentedPerS[i] + rates.DepositedPerS[i] + rates.FilteredPerS[i];
+            _lossPerS[i] = rates.VentedPerS[i] + rates.DepositedPerS[i] + rates.FilteredPerS[i] + (furtherPerS.IsEmpty ? 0 : furtherPerS[i]);
         }
 
         if (_zones == 1)
@@ -60,15 +64,17 @@ internal sealed class ExactStep
             return;
         }
 
+        rates.PerS.CopyTo(_perS, 0);
         var fastest = 0.0;
         for (var i = 0; i < _zones; i++)
         {
-            fastest = Math.Max(fastest, -rates.PerS[i * _zones + i]);
+            _perS[i * _zones + i] -= furtherPerS.IsEmpty ? 0 : furtherPerS[i];
+            fastest = Math.Max(fastest, -_perS[i * _zones + i]);
         }
 
         var doublings = Math.Max(0, Math.ILogB(Math.Max(fastest * seconds * 4, double.Epsilon)) + 1);
         var h = Math.ScaleB(seconds, -doublings);
-        Series(rates.PerS, h);
+        Series(_perS, h);
         Conserve(h);
         for (var i = 0; i < doublings; i++)
         {
@@ -83,6 +89,7 @@ internal sealed class ExactStep
     /// <param name="sourcePerS">Sources in the zones [unit for each s].</param>
     /// <param name="integralS">Integral of the amounts over the step [unit s]; added to.</param>
     /// <param name="before">Scratch for as many numbers as there are zones.</param>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public void Take(Span<double> amounts, ReadOnlySpan<double> sourcePerS, Span<double> integralS, Span<double> before)
     {
         if (_zones == 1)

@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: MIT
 using Fumecast.Aerosol;
 using MathNet.Numerics.LinearAlgebra;
-using MathNet.Numerics.RootFinding;
 
 namespace Fumecast.Air;
 
@@ -9,6 +8,8 @@ namespace Fumecast.Air;
 internal static class SteadyAir
 {
     private const double MostCleanAirM3PerH = 1e6;
+    private const double CloseEnough = 1e-5;
+    private const int MostTries = 100;
 
     /// <summary>Levels in every zone that sources settle to.</summary>
     /// <param name="model">The air, with its background.</param>
@@ -62,21 +63,52 @@ internal static class SteadyAir
     /// <returns>Clean air [m3/h] to 1e-4 of it; 0 when none is needed, null when 1e6 m3/h do not do.</returns>
     public static double? CleanAirM3PerH(Func<double, double> figureOf, double level)
     {
-        if (figureOf(0) <= level)
+        // One over the figure rises with clean air, nearly straight, from what it is without.
+        var without = level / figureOf(0);
+        if (!(without < 1))
         {
             return 0;
         }
 
-        // The figure falls as one over clean air at last: looked at by logarithms it is nearly straight.
-        for (var high = 1.0; high <= MostCleanAirM3PerH; high *= 10)
+        var (low, atLow, high, atHigh) = (0.0, without, double.PositiveInfinity, double.PositiveInfinity);
+        var (next, sides) = (1.0, 0);
+        for (var i = 0; i < MostTries; i++)
         {
-            if (figureOf(high) <= level)
+            var at = level / figureOf(next);
+            if (Math.Abs(1 - at) <= CloseEnough * (1 - without))
             {
-                return Math.Exp(Brent.FindRoot(x => Math.Log(figureOf(Math.Exp(x)) / level), Math.Log(high / 10) - (high == 1 ? 20 : 0), Math.Log(high), 1e-5));
+                return next;
+            }
+
+            if (at < 1)
+            {
+                if (next >= MostCleanAirM3PerH)
+                {
+                    return null;
+                }
+
+                // An end that stays twice counts for half, so that it moves as well.
+                sides = Math.Max(1, sides + 1);
+                (low, atLow) = (next, at);
+                atHigh = sides > 1 && double.IsFinite(high) ? 1 + (atHigh - 1) / 2 : atHigh;
+            }
+            else
+            {
+                sides = Math.Min(-1, sides - 1);
+                (high, atHigh) = (next, at);
+                atLow = sides < -1 ? 1 - (1 - atLow) / 2 : atLow;
+            }
+
+            next = double.IsFinite(high)
+                ? low + (high - low) * ((1 - atLow) / (atHigh - atLow))
+                : Math.Min(MostCleanAirM3PerH, next * Math.Clamp(1.05 * (1 - without) / Math.Max(at - without, 1e-9), 1.5, 100));
+            if (double.IsFinite(high) && high - low <= CloseEnough * high)
+            {
+                return high;
             }
         }
 
-        return null;
+        return high;
     }
 
     // A zone from which no way leads to a loss fills for ever.

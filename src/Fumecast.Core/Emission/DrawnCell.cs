@@ -1,4 +1,6 @@
 // SPDX-License-Identifier: MIT
+using System.Runtime.CompilerServices;
+
 namespace Fumecast.Emission;
 
 /// <summary>A stretch of one tool, ready to take any draw of the figures.</summary>
@@ -38,6 +40,7 @@ internal readonly struct DrawnCell
     /// <param name="point">The point.</param>
     /// <param name="yieldPerG">The yield there [1/g].</param>
     /// <param name="capPerS">No more than this leaves a nozzle [1/s].</param>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public double Number(FigureDraws figures, int point, double yieldPerG, double capPerS)
     {
         var off = figures.Slope[point] - Tool.Material.Rules.NumberSlopePerK.Value;
@@ -58,6 +61,7 @@ internal readonly struct DrawnCell
     /// <param name="figures">The draws of its material.</param>
     /// <param name="point">The point.</param>
     /// <param name="yieldUgPerG">The yield there [ug/g].</param>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public double TvocUg(FigureDraws figures, int point, double yieldUgPerG)
     {
         var off = figures.TvocSlope[point] - Tool.Material.Rules.TvocSlopePerK.Value;

@@ -162,7 +162,7 @@ internal sealed class AirDraws
         var worker = new Worker(this);
         return (draw, cleanAirM3PerH) =>
         {
-            Follow(draw, ModelAt(draw).WithCleanAir(_zones[zone], cleanAirM3PerH), worker, agent);
+            Follow(draw, worker.ModelAt(this, draw).WithCleanAir(_zones[zone], cleanAirM3PerH), worker, agent);
             return FigureOf(LevelsOf(agent, draw, worker, out var factor), zone, figure) * factor;
         };
     }
@@ -243,22 +243,27 @@ internal sealed class AirDraws
     {
         var bySize = _kernel is not null && (only is null || Agents[only.Value].IsParticles);
         worker.Forget();
-        for (var s = 0; s < worker.Amounts.Length; s++)
+        var isKnown = worker.Fill(_streams, draw);
+        for (var g = 0; g < _groups.Count; g++)
         {
-            _streams.Streams[s].Fill(draw, worker.Amounts[s]);
-        }
+            if (only is { } asked && (bySize || !_groups[g].Runs.Exists(run => _runsOf[asked].Exists(of => of.Run == run.Run))))
+            {
+                continue;
+            }
 
-        foreach (var (alike, runs) in only is null || !bySize ? _groups : [])
-        {
-            GridRun.Follow(model, alike, _grid, _questions.Clock, [.. runs.Select(r => (worker.Amounts[r.Stream], worker.Levels[r.Run]))]);
+            GridRun.Follow(model, _groups[g].Alike, _grid, _questions.Clock, worker.Steps, worker.RunsOf[g]);
         }
 
         if (bySize)
         {
-            Sum(_streams.SharesOf(Agent.ParticleNumber), draw, worker, worker.Numbers);
-            Sum(_streams.SharesOf(Agent.ParticleMass), draw, worker, worker.MassesUg);
-            new GridAerosol(model, _kernel!).Follow(
-                _grid, _questions.Clock, worker.Numbers, worker.MassesUg,
+            if (!isKnown)
+            {
+                Sum(_streams.SharesOf(Agent.ParticleNumber), draw, worker, worker.Numbers);
+                Sum(_streams.SharesOf(Agent.ParticleMass), draw, worker, worker.MassesUg);
+            }
+
+            worker.Aerosol!.Follow(
+                model, _questions.Clock, worker.Numbers, worker.MassesUg,
                 worker.Levels[_aerosolRun], worker.Levels[_aerosolRun + 1], worker.Levels[_aerosolRun + 2]);
         }
     }
@@ -384,12 +389,19 @@ internal sealed class AirDraws
     // What one thread needs, made once.
     private sealed class Worker
     {
+        private const int None = int.MinValue;
+
         private readonly Dictionary<GridLevels, double[]> _known = new(ReferenceEqualityComparer.Instance);
+        private AirModel? _model;
+        private int _modelled = None;
+        private int _filled = None;
 
         public Worker(AirDraws draws)
         {
             var (cells, zones) = (draws._grid.Cells, draws._zones.Length);
             Amounts = [.. draws._streams.Streams.Select(_ => new double[cells * zones])];
+            Steps = new GridSteps(zones);
+            Aerosol = draws._kernel is { } kernel ? new GridAerosol(draws._grid, zones, kernel) : null;
             (Numbers, MassesUg) = (new double[cells * zones], new double[cells * zones]);
             Levels = [.. Enumerable.Range(0, draws._runs).Select(_ => new GridLevels(cells, zones))];
             Mixed = new GridLevels(cells, zones);
@@ -397,7 +409,15 @@ internal sealed class AirDraws
             {
                 _known.Add(levels, new double[zones * draws._questions.Figures]);
             }
+
+            RunsOf = [.. draws._groups.Select(group => group.Runs.Select(r => (Amounts[r.Stream], Levels[r.Run])).ToArray())];
         }
+
+        public GridSteps Steps { get; }
+
+        public GridAerosol? Aerosol { get; }
+
+        public (double[] Amounts, GridLevels Levels)[][] RunsOf { get; }
 
         public double[][] Amounts { get; }
 
@@ -408,6 +428,33 @@ internal sealed class AirDraws
         public GridLevels[] Levels { get; }
 
         public GridLevels Mixed { get; }
+
+        // What a draw gives off is asked for several times when clean air is looked for. Returns whether it was there already.
+        public bool Fill(AirStreams streams, int draw)
+        {
+            if (_filled == draw)
+            {
+                return true;
+            }
+
+            for (var s = 0; s < Amounts.Length; s++)
+            {
+                streams.Streams[s].Fill(draw, Amounts[s]);
+            }
+
+            _filled = draw;
+            return false;
+        }
+
+        public AirModel ModelAt(AirDraws draws, int draw)
+        {
+            if (_modelled != draw || _model is null)
+            {
+                (_model, _modelled) = (draws.ModelAt(draw), draw);
+            }
+
+            return _model;
+        }
 
         public void Forget()
         {

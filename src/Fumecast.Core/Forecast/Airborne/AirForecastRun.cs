@@ -311,36 +311,31 @@ internal sealed class AirForecastRun
 
     private List<CleanAirNeed> Needed()
     {
-        var needed = new List<CleanAirNeed>();
+        var asked = new List<(int Zone, Agent Agent, double Level, int Figure, string Averaging)>();
         for (var z = 0; z < _request.Plan.Zones.Count; z++)
         {
-            var zone = _request.Plan.Zones[z];
-            if (zone.IsEnclosure)
+            if (_request.Plan.Zones[z].IsEnclosure)
             {
                 continue;
             }
 
             foreach (var (agent, level) in _request.Levels)
             {
-                Need(agent, level, AirFigure.Peak, "peak");
+                asked.Add((z, agent, level, AirFigure.Peak, "peak"));
             }
 
             foreach (var guideline in _request.Guidelines.Where(static g => g.IsForADay && g.Population == GuidelinePopulation.General && g.Status != GuidelineStatus.Superseded))
             {
-                Need(guideline.Agent, guideline.Level.Value, _questions.MeanOver(guideline.AveragingS), guideline.Averaging);
-            }
-
-            void Need(Agent agent, double level, int figure, string averaging)
-            {
-                var a = _draws.Agents.ToList().IndexOf(agent);
-                if (a >= 0 && level > 0 && NeededIn(a, z, figure, level * AirUnits.PerM3(agent)) is { High: > 0 } m3PerH)
-                {
-                    needed.Add(new CleanAirNeed(zone.Id, agent, level, averaging, m3PerH));
-                }
+                asked.Add((z, guideline.Agent, guideline.Level.Value, _questions.MeanOver(guideline.AveragingS), guideline.Averaging));
             }
         }
 
-        return needed;
+        var agents = _draws.Agents.ToList();
+        return [.. asked.Where(ask => agents.Contains(ask.Agent) && ask.Level > 0).AsParallel().AsOrdered().WithCancellation(_cancel)
+            .Select(ask => NeededIn(agents.IndexOf(ask.Agent), ask.Zone, ask.Figure, ask.Level * AirUnits.PerM3(ask.Agent)) is { High: > 0 } m3PerH
+                ? new CleanAirNeed(_request.Plan.Zones[ask.Zone].Id, ask.Agent, ask.Level, ask.Averaging, m3PerH)
+                : null)
+            .OfType<CleanAirNeed>()];
     }
 
     // What is needed rises with the figure itself, nearly: so it is looked for in the draws around the three quantiles of the figure.
@@ -355,6 +350,11 @@ internal sealed class AirForecastRun
         }
 
         Array.Sort((double[])drawn.Clone(), order);
+        if (drawn[order[^1]] * scale <= level)
+        {
+            return default;
+        }
+
         var ask = _draws.WithCleanAir(agent, zone, figure);
         return new Uncertain(At((1 - _request.Interval) / 2), At(0.5), At((1 + _request.Interval) / 2));
 

@@ -1,4 +1,6 @@
 // SPDX-License-Identifier: MIT
+using System.Numerics;
+
 namespace Fumecast.Forecast;
 
 /// <summary>Times at which every draw of the air is looked at: close where sources or schedules change, wide where nothing happens.</summary>
@@ -50,6 +52,9 @@ internal sealed class AirGrid
 
     /// <summary>Length of a cell [s].</summary>
     public double Seconds(int cell) => (Edges[cell + 1] - Edges[cell]) * BaseS;
+
+    /// <summary>How often the whole span was halved to make a cell [-].</summary>
+    public int Halvings(int cell) => Depth - BitOperations.Log2((uint)(Edges[cell + 1] - Edges[cell]));
 
     /// <summary>A time moved to where edges may be [s].</summary>
     public double Snapped(double timeS) => SnapTo(timeS, BaseS, Snap) * BaseS;

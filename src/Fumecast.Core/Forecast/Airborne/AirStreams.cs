@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: MIT
+using System.Runtime.CompilerServices;
 using Fumecast.Aerosol;
 using Fumecast.Air;
 using Fumecast.Emission;
@@ -317,6 +318,7 @@ internal sealed class MaterialStream(FigureDraws figures, bool ofParticles, int 
     }
 
     /// <inheritdoc/>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     protected override void AddDraw(int draw, Span<double> amounts)
     {
         var yield = _yields[draw];

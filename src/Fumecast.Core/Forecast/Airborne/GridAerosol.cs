@@ -1,156 +1,137 @@
 // SPDX-License-Identifier: MIT
+using System.Runtime.CompilerServices;
 using Fumecast.Aerosol;
 using Fumecast.Air;
 
 namespace Fumecast.Forecast;
 
-/// <summary>Follows particles by size over a grid, with coagulation: coarser than <see cref="AirRun"/>, for draws that are held against the middle on the same grid.</summary>
+/// <summary>Follows particles by size over a grid, with coagulation: coarser than <see cref="AirRun"/>, for draws that are held against the middle on the same grid. Used again from draw to draw.</summary>
 /// <remarks>
-/// Half a step of air, a step of coagulation and deposition by size, half a step of air. A cell is cut so that no more than a part of the particles sticks in one
-/// step, and zones where fewer do take part in fewer of the steps. Where next to nothing coagulates and nothing deposits by size, the middle part is left out.
+/// <para>One zone takes each cell at once, its number in closed form (<see cref="StirredNumber"/>) with the kernel of the sizes meanwhile. Several take a cell apart: half a step of air, a step of coagulation
+/// and deposition by size, half a step of air, so often that no more than a part of the particles sticks in one step; zones where fewer do take part in fewer of the steps.</para>
+/// <para>Where that would be too often, as in the cells of hours that a print of weeks has, air moves with the loss by sticking that the levels themselves lead to: what comes in from other
+/// zones follows from it, the level of each zone again in closed form, until both agree. The work for a cell is bounded then, and levels that settle in are right however long it lasts.</para>
 /// </remarks>
 internal sealed class GridAerosol
 {
     private const double MostStuck = 0.4;
-
-    // A print of a week has cells of hours: beyond this the strongest draws come out too high, by up to some 40 %, rather than take seconds.
-    private const int MostCuts = 6;
+    private const int MostCuts = 2;
+    private const int MostRounds = 12;
+    private const double Agreed = 1e-3;
     private const double MostKernelM3PerS = 5e-15;
     private const double HardlyAnything = 1e-3;
+    private const double SameSize = 1e-7;
 
-    private readonly AirModel _model;
+    private readonly AirGrid _grid;
     private readonly int _zones;
-    private readonly AirRates[] _rates;
-    private readonly StepCache[] _steps;
-    private readonly Coagulation _coagulation;
-    private readonly double _densityGPerCm3;
-    private readonly double _gsd;
+    private readonly ICoagulationRate _kernel;
+    private readonly GridSteps[] _steps;
+    private readonly ExactStep _frozen;
+    private readonly double[] _now;
+    private readonly double[] _perS;
+    private readonly double[] _integralS;
+    private readonly double[] _scratch;
+    private readonly ZoneState[] _states;
+    private readonly double[] _stickingPerS;
+    private readonly double[] _linearEnd;
+    private readonly double[] _linearIntegralS;
+    private readonly double[] _massLossPerS;
+    private readonly (double End, double Mean)[] _numberPerM3;
+    private readonly double[] _endLength;
+    private AirModel _model = null!;
+    private AirRates[] _rates = [];
+    private Coagulation _coagulation = null!;
+    private double _densityGPerCm3;
+    private double _gsd;
+    private double _lastMeanMass = double.NaN;
+    private double _lastLengthPerParticle;
 
-    /// <summary>Readies a run.</summary>
-    /// <param name="model">The air, without background, with <see cref="AirModel.Particles"/>.</param>
+    /// <summary>Makes it for a grid.</summary>
+    /// <param name="grid">The grid.</param>
+    /// <param name="zones">Number of zones.</param>
     /// <param name="kernel">How fast particles meet.</param>
-    public GridAerosol(AirModel model, ICoagulationRate kernel)
+    public GridAerosol(AirGrid grid, int zones, ICoagulationRate kernel)
     {
-        _model = model;
-        _zones = model.Zones.Count;
-        (_densityGPerCm3, _gsd) = (model.Particles!.DensityGPerCm3, model.Particles.SourceGsd);
-        _coagulation = new Coagulation(kernel, _densityGPerCm3);
-        var (number, mass) = (new AirRates(model, Agent.ParticleNumber), new AirRates(model, Agent.ParticleMass));
-        _rates = model.CarriesAlike(Agent.ParticleNumber, Agent.ParticleMass) ? [number] : [number, mass, new AirRates(model, Agent.ParticleMass, ParticleSplitting.LengthPerH)];
-        _steps = Array.ConvertAll(_rates, static rates => new StepCache(rates));
+        (_grid, _zones, _kernel) = (grid, zones, kernel);
+        _steps = [new GridSteps(zones), new GridSteps(zones), new GridSteps(zones)];
+        _frozen = new ExactStep(zones);
+        (_now, _perS, _integralS, _scratch) = (new double[3 * zones], new double[3 * zones], new double[3 * zones], new double[zones]);
+        _states = new ZoneState[zones];
+        (_stickingPerS, _massLossPerS, _endLength) = (new double[zones], new double[zones], new double[zones]);
+        (_linearEnd, _linearIntegralS, _numberPerM3) = (new double[zones], new double[zones], new (double, double)[zones]);
     }
 
     /// <summary>Follows number and mass.</summary>
-    /// <param name="grid">The grid.</param>
+    /// <param name="model">The air, without background, with <see cref="AirModel.Particles"/>.</param>
     /// <param name="clock">What schedules are counted from.</param>
     /// <param name="numbers">Numbers given off, cell by cell, zone by zone.</param>
     /// <param name="massesUg">Masses [ug], likewise.</param>
     /// <param name="number">Takes the levels by number.</param>
     /// <param name="mass">Takes the levels by mass.</param>
     /// <param name="visible">Takes the levels of mass above <see cref="Agent.VisibleFromNm"/>.</param>
-    public void Follow(AirGrid grid, RunClock clock, double[] numbers, double[] massesUg, GridLevels number, GridLevels mass, GridLevels visible)
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    public void Follow(AirModel model, RunClock clock, double[] numbers, double[] massesUg, GridLevels number, GridLevels mass, GridLevels visible)
     {
-        var z = _zones;
-        Span<double> now = stackalloc double[3 * z];
-        Span<double> perS = stackalloc double[3 * z];
-        Span<double> integralS = stackalloc double[3 * z];
-        Span<double> scratch = stackalloc double[z];
-        Span<double> meeting = stackalloc double[z];
-        Span<double> lossPerS = stackalloc double[z];
-        Span<double> share = stackalloc double[z];
-        Span<int> cutsOf = stackalloc int[z];
-        now.Clear();
-        integralS.Clear();
-        share.Clear();
-        meeting.Fill(MostKernelM3PerS / 2);
-        SetTo(0, clock, lossPerS);
-        for (var cell = 0; cell < grid.Cells; cell++)
+        Begin(model, clock);
+        for (var cell = 0; cell < _grid.Cells; cell++)
         {
-            if (!double.IsNaN(grid.ChangeAt[cell]))
+            if (!double.IsNaN(_grid.ChangeAt[cell]))
             {
-                SetTo(grid.ChangeAt[cell], clock, lossPerS);
+                SetTo(_grid.ChangeAt[cell], clock);
             }
 
-            var seconds = grid.Seconds(cell);
-            var cuts = 0;
-            for (var i = 0; i < z; i++)
+            var seconds = _grid.Seconds(cell);
+            for (var i = 0; i < _zones; i++)
             {
-                var (n, m) = (numbers[cell * z + i], massesUg[cell * z + i]);
-                (perS[i], perS[z + i], perS[2 * z + i]) = (n / seconds, m / seconds, AerosolMoments.LengthOf(n, m, _gsd, _densityGPerCm3) / seconds);
-                var stuck = meeting[i] * Expected(now[i], perS[i], meeting[i] / _model.Zones[i].VolumeM3, seconds) / _model.Zones[i].VolumeM3 * seconds;
-                cutsOf[i] = stuck > MostStuck ? Math.Min(MostCuts, Math.ILogB(stuck / MostStuck) + 1) : 0;
-                cuts = Math.Max(cuts, cutsOf[i]);
+                var (n, m) = (numbers[cell * _zones + i], massesUg[cell * _zones + i]);
+                (_perS[i], _perS[_zones + i], _perS[2 * _zones + i]) = (n / seconds, m / seconds, LengthOf(n, m) / seconds);
             }
 
-            var steps = 1 << cuts;
-            var length = seconds / steps;
-            Move(length / 2, now, perS, integralS, scratch);
-            for (var s = 0; s < steps; s++)
+            if (_zones == 1)
             {
-                for (var i = 0; i < z; i++)
-                {
-                    // A zone where little sticks takes part in the middle of several steps at once.
-                    var stride = 1 << (cuts - cutsOf[i]);
-                    if ((s & (stride - 1)) == stride / 2)
-                    {
-                        Settle(i, stride * length, now, meeting, lossPerS[i]);
-                    }
-                }
-
-                Move(s + 1 < steps ? length : length / 2, now, perS, integralS, scratch);
+                TakeAlone(_grid.Halvings(cell), seconds);
+            }
+            else
+            {
+                TakeSeveral(_grid.Halvings(cell), seconds);
             }
 
-            for (var i = 0; i < z; i++)
+            for (var i = 0; i < _zones; i++)
             {
-                var volumeM3 = _model.Zones[i].VolumeM3;
-                number.PerM3(i)[cell + 1] = now[i] / volumeM3;
-                mass.PerM3(i)[cell + 1] = now[z + i] / volumeM3;
-                number.DoseSPerM3(i)[cell + 1] = integralS[i] / volumeM3;
-                mass.DoseSPerM3(i)[cell + 1] = integralS[z + i] / volumeM3;
-                var moments = new AerosolMoments(now[i], now[z + i], now[2 * z + i]);
-                var seen = moments.IsEmpty ? 0 : moments.Size(_densityGPerCm3).MassShareAbove(Agent.VisibleFromNm);
-                visible.PerM3(i)[cell + 1] = seen * mass.PerM3(i)[cell + 1];
-                visible.DoseSPerM3(i)[cell + 1] = visible.DoseSPerM3(i)[cell] + ((share[i] > 0 ? share[i] : seen) + seen) / 2 * (mass.DoseSPerM3(i)[cell + 1] - mass.DoseSPerM3(i)[cell]);
-                share[i] = seen;
+                ref var state = ref _states[i];
+                var volumeM3 = state.VolumeM3;
+                var levels = mass.PerM3(i);
+                var doses = mass.DoseSPerM3(i);
+                number.PerM3(i)[cell + 1] = _now[i] / volumeM3;
+                number.DoseSPerM3(i)[cell + 1] = _integralS[i] / volumeM3;
+                levels[cell + 1] = _now[_zones + i] / volumeM3;
+                doses[cell + 1] = _integralS[_zones + i] / volumeM3;
+                var before = state.ShareSeen;
+                See(ref state, i);
+                visible.PerM3(i)[cell + 1] = state.ShareSeen * levels[cell + 1];
+                visible.DoseSPerM3(i)[cell + 1] = visible.DoseSPerM3(i)[cell] + ((before > 0 ? before : state.ShareSeen) + state.ShareSeen) / 2 * (doses[cell + 1] - doses[cell]);
             }
         }
     }
 
-    // What coagulation leaves of a source at the least, so that a strong one in a small box is not cut for numbers that never come about.
-    private static double Expected(double number, double perS, double meetingPerVolume, double seconds) =>
-        number + Math.Min(perS * seconds, perS > 0 ? Math.Sqrt(perS / Math.Max(meetingPerVolume, double.Epsilon)) : 0);
-
-    private void Move(double seconds, Span<double> now, ReadOnlySpan<double> perS, Span<double> integralS, Span<double> scratch)
+    private void Begin(AirModel model, RunClock clock)
     {
-        for (var moment = 0; moment < 3; moment++)
+        _model = model;
+        (_densityGPerCm3, _gsd, _lastMeanMass) = (model.Particles!.DensityGPerCm3, model.Particles.SourceGsd, double.NaN);
+        _coagulation = new Coagulation(_kernel, _densityGPerCm3);
+        var (number, mass) = (new AirRates(model, Agent.ParticleNumber), new AirRates(model, Agent.ParticleMass));
+        _rates = model.CarriesAlike(Agent.ParticleNumber, Agent.ParticleMass) ? [number] : [number, mass, new AirRates(model, Agent.ParticleMass, ParticleSplitting.LengthPerH)];
+        Array.Clear(_now);
+        Array.Clear(_integralS);
+        for (var i = 0; i < _zones; i++)
         {
-            _steps[Math.Min(moment, _steps.Length - 1)].Of(seconds).Take(
-                now.Slice(moment * _zones, _zones), perS.Slice(moment * _zones, _zones), integralS.Slice(moment * _zones, _zones), scratch);
+            _states[i] = new ZoneState { VolumeM3 = model.Zones[i].VolumeM3, Deposition = model.Zones[i].DepositionBySize, MeetingM3PerS = MostKernelM3PerS / 2 };
         }
+
+        SetTo(0, clock);
     }
 
-    private void Settle(int zone, double seconds, Span<double> now, Span<double> meeting, double lossPerS)
-    {
-        var (volumeM3, bySize) = (_model.Zones[zone].VolumeM3, _model.Zones[zone].DepositionBySize);
-        var level = now[zone] / volumeM3;
-        if (bySize is null && MostKernelM3PerS * level < HardlyAnything * lossPerS)
-        {
-            return;
-        }
-
-        var moments = new AerosolMoments(level, now[_zones + zone] / volumeM3, now[2 * _zones + zone] / volumeM3);
-        if (moments.IsEmpty)
-        {
-            return;
-        }
-
-        meeting[zone] = _coagulation.AdvanceRoughly(ref moments, seconds, bySize);
-        now[zone] = moments.NumberPerM3 * volumeM3;
-        now[_zones + zone] = moments.MassUgPerM3 * volumeM3;
-        now[2 * _zones + zone] = moments.LengthNmPerM3 * volumeM3;
-    }
-
-    private void SetTo(double timeS, RunClock clock, Span<double> lossPerS)
+    private void SetTo(double timeS, RunClock clock)
     {
         for (var i = 0; i < _rates.Length; i++)
         {
@@ -160,7 +141,308 @@ internal sealed class GridAerosol
 
         for (var i = 0; i < _zones; i++)
         {
-            lossPerS[i] = -_rates[0].PerS[i * _zones + i];
+            _states[i].LossPerS = -_rates[0].PerS[i * _zones + i];
         }
+    }
+
+    // Sources of one kind of particle have one mean mass, so the root is seldom asked for.
+    private double LengthOf(double number, double massUg)
+    {
+        if (!(number > 0))
+        {
+            return 0;
+        }
+
+        var mean = massUg / number;
+        if (!(Math.Abs(mean - _lastMeanMass) <= SameSize * mean))
+        {
+            (_lastMeanMass, _lastLengthPerParticle) = (mean, AerosolMoments.LengthOf(1, mean, _gsd, _densityGPerCm3));
+        }
+
+        return number * _lastLengthPerParticle;
+    }
+
+    private AirRates RatesOf(int moment) => _rates[Math.Min(moment, _rates.Length - 1)];
+
+    private bool HardlyAnySticks(in ZoneState state, int zone, double seconds) => state.Deposition is null
+        && MostKernelM3PerS * (_now[zone] + _perS[zone] * Math.Min(seconds, 1 / Math.Max(state.LossPerS, double.Epsilon))) / state.VolumeM3 < HardlyAnything * state.LossPerS;
+
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private void TakeAlone(int halvings, double seconds)
+    {
+        ref var state = ref _states[0];
+        if (HardlyAnySticks(in state, 0, seconds))
+        {
+            Move(halvings, seconds);
+            return;
+        }
+
+        // The kernel is that of the beginning and of the end, which lasts where much sticks: found by going over the cell again, where it matters.
+        var volumeM3 = state.VolumeM3;
+        var (length, mass) = (_now[2], _now[1]);
+        var rates = state.Rates ?? _coagulation.RatesOf(new AerosolMoments((_now[0] + _perS[0] * seconds) / volumeM3, (mass + _perS[1] * seconds) / volumeM3, (length + _perS[2] * seconds) / volumeM3), state.Deposition);
+        var (massAfter, massIntegral) = (0.0, 0.0);
+        (double End, double Mean) number = default;
+        var lengthAfter = 0.0;
+        var held = rates;
+        for (var round = 0; ; round++)
+        {
+            number = StirredNumber.After(_now[0] / volumeM3, _perS[0] / volumeM3, state.LossPerS + held.NumberPerS, held.MeetingM3PerS, seconds);
+            lengthAfter = Filled(length, _perS[2], -RatesOf(2).PerS[0] + held.LengthPerS + held.LengthPower * held.MeetingM3PerS * number.Mean, seconds);
+            if (round == 0 || state.Deposition is not null)
+            {
+                (massAfter, massIntegral) = MassAlone(halvings, seconds, held.MassPerS);
+            }
+
+            var moments = new AerosolMoments(number.End, massAfter / volumeM3, lengthAfter / volumeM3);
+            if (moments.IsEmpty)
+            {
+                state.Rates = null;
+                break;
+            }
+
+            var after = _coagulation.RatesOf(in moments, state.Deposition);
+            state.Rates = after;
+            var stuck = (held.MeetingM3PerS * number.Mean + held.NumberPerS) * seconds;
+            var next = Coagulation.Rates.Between(in rates, in after, stuck);
+            if (round == 3 || !(Math.Abs(next.MeetingM3PerS - held.MeetingM3PerS) * Math.Min(1, stuck) > 0.01 * held.MeetingM3PerS))
+            {
+                break;
+            }
+
+            held = next;
+        }
+
+        state.MeetingM3PerS = held.MeetingM3PerS;
+        (_now[0], _now[1], _now[2]) = (number.End * volumeM3, massAfter, lengthAfter);
+        _integralS[0] += number.Mean * volumeM3 * seconds;
+        _integralS[1] += massIntegral;
+    }
+
+    private (double After, double IntegralS) MassAlone(int halvings, double seconds, double bySizePerS)
+    {
+        if (bySizePerS > 0)
+        {
+            var x = (-RatesOf(1).PerS[0] + bySizePerS) * seconds;
+            var (stay, mean) = (Math.Exp(-x), Decay.Mean(x));
+            return (_now[1] * stay + _perS[1] * seconds * mean, (_now[1] * mean + _perS[1] * seconds * Decay.MeanOfFilling(x)) * seconds);
+        }
+
+        Span<double> after = [_now[1]];
+        Span<double> integralS = [0];
+        StepOf(1, halvings, seconds).Take(after, _perS.AsSpan(1, 1), integralS, _scratch);
+        return (after[0], integralS[0]);
+    }
+
+    private void TakeSeveral(int halvings, double seconds)
+    {
+        var cuts = 0;
+        for (var i = 0; i < _zones; i++)
+        {
+            ref var state = ref _states[i];
+            var meetingPerS = state.MeetingM3PerS / state.VolumeM3;
+            var stuck = meetingPerS * Expected(_now[i], _perS[i], meetingPerS, seconds) * seconds;
+            state.Cuts = stuck > MostStuck ? Math.Min(30, Math.ILogB(stuck / MostStuck) + 1) : 0;
+            cuts = Math.Max(cuts, state.Cuts);
+        }
+
+        if (cuts > MostCuts)
+        {
+            TakeTogether(seconds);
+            return;
+        }
+
+        var steps = 1 << cuts;
+        var length = seconds / steps;
+        Move(halvings + cuts + 1, length / 2);
+        for (var s = 0; s < steps; s++)
+        {
+            for (var i = 0; i < _zones; i++)
+            {
+                // A zone where little sticks takes part in the middle of several steps at once.
+                var stride = 1 << (cuts - _states[i].Cuts);
+                if ((s & (stride - 1)) == stride / 2)
+                {
+                    Settle(i, stride * length);
+                }
+            }
+
+            var isLast = s + 1 == steps;
+            Move(halvings + cuts + (isLast ? 1 : 0), isLast ? length / 2 : length);
+        }
+    }
+
+    // A whole cell at once, with the losses by sticking and by size that its own levels lead to.
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private void TakeTogether(double seconds)
+    {
+        var z = _zones;
+        for (var i = 0; i < z; i++)
+        {
+            ref var state = ref _states[i];
+            var moments = Moments(in state, _now[i] + _perS[i] * seconds, _now[z + i] + _perS[z + i] * seconds, _now[2 * z + i] + _perS[2 * z + i] * seconds);
+            var before = Moments(in state, _now[i], _now[z + i], _now[2 * z + i]);
+            state.Before = moments.IsEmpty ? default : _coagulation.RatesOf(before.IsEmpty ? moments : before, state.Deposition);
+            state.Held = state.Before;
+            var meetingPerS = state.Held.MeetingM3PerS / state.VolumeM3;
+            _stickingPerS[i] = meetingPerS * Expected(_now[i], _perS[i], meetingPerS, seconds) + state.Held.NumberPerS;
+            _endLength[i] = _now[2 * z + i];
+        }
+
+        for (var round = 0; round < MostRounds; round++)
+        {
+            Freeze(0, _stickingPerS, 0, seconds);
+            var difference = 0.0;
+            for (var i = 0; i < z; i++)
+            {
+                ref var state = ref _states[i];
+                var (comes, comesLength) = (_perS[i], _perS[2 * z + i]);
+                for (var j = 0; j < z; j++)
+                {
+                    if (j != i && _linearIntegralS[j] > 0)
+                    {
+                        comes += _rates[0].PerS[i * z + j] * _linearIntegralS[j] / seconds;
+                        comesLength += RatesOf(2).PerS[i * z + j] * _linearIntegralS[j] / seconds * MeanLength(j);
+                    }
+                }
+
+                var held = state.Held;
+                var number = StirredNumber.After(_now[i] / state.VolumeM3, comes / state.VolumeM3, state.LossPerS + held.NumberPerS, held.MeetingM3PerS, seconds);
+                _numberPerM3[i] = number;
+                _endLength[i] = Filled(_now[2 * z + i], comesLength, -RatesOf(2).PerS[i * z + i] + held.LengthPerS + held.LengthPower * held.MeetingM3PerS * number.Mean, seconds);
+                var sticking = held.MeetingM3PerS * number.Mean + held.NumberPerS;
+                difference = Math.Max(difference, Math.Abs(sticking - _stickingPerS[i]) * seconds / (1 + sticking * seconds));
+
+                // The middle of the two by logarithms: each alone would overshoot where sticking is most of what is lost.
+                _stickingPerS[i] = _stickingPerS[i] > 0 ? Math.Sqrt(_stickingPerS[i] * sticking) : sticking;
+                _massLossPerS[i] = held.MassPerS;
+            }
+
+            Freeze(1, _massLossPerS, z, seconds);
+            for (var i = 0; i < z; i++)
+            {
+                ref var state = ref _states[i];
+                var moments = Moments(in state, _numberPerM3[i].End * state.VolumeM3, _linearEnd[i], _endLength[i]);
+                if (!moments.IsEmpty)
+                {
+                    var after = _coagulation.RatesOf(in moments, state.Deposition);
+                    var next = Coagulation.Rates.Between(in state.Before, in after, _stickingPerS[i] * seconds);
+                    difference = Math.Max(difference, Math.Abs(next.MeetingM3PerS - state.Held.MeetingM3PerS) / next.MeetingM3PerS);
+                    state.Held = next;
+                }
+            }
+
+            if (difference < Agreed)
+            {
+                break;
+            }
+        }
+
+        for (var i = 0; i < z; i++)
+        {
+            ref var state = ref _states[i];
+            state.MeetingM3PerS = state.Held.MeetingM3PerS;
+            _now[i] = _numberPerM3[i].End * state.VolumeM3;
+            _integralS[i] += _numberPerM3[i].Mean * state.VolumeM3 * seconds;
+            _now[z + i] = _linearEnd[i];
+            _integralS[z + i] += _linearIntegralS[i];
+            _now[2 * z + i] = _endLength[i];
+        }
+
+        double MeanLength(int zone) => _endLength[zone] > 0 && _numberPerM3[zone].End > 0
+            ? _endLength[zone] / (_numberPerM3[zone].End * _states[zone].VolumeM3)
+            : _perS[zone] > 0 ? _perS[2 * z + zone] / _perS[zone] : 0;
+    }
+
+    // Ends and integrals of a moment with further losses in the zones.
+    private void Freeze(int moment, double[] lossPerS, int at, double seconds)
+    {
+        _frozen.Make(RatesOf(moment), seconds, lossPerS);
+        _now.AsSpan(at, _zones).CopyTo(_linearEnd);
+        Array.Clear(_linearIntegralS);
+        _frozen.Take(_linearEnd, _perS.AsSpan(at, _zones), _linearIntegralS, _scratch);
+    }
+
+    private static AerosolMoments Moments(in ZoneState state, double number, double massUg, double lengthNm) =>
+        new(number / state.VolumeM3, massUg / state.VolumeM3, lengthNm / state.VolumeM3);
+
+    private static double Filled(double amount, double perS, double lossPerS, double seconds)
+    {
+        var x = lossPerS * seconds;
+        var stays = Math.Exp(-x);
+        return amount * stays + perS * seconds * (x > 1e-5 ? (1 - stays) / x : 1 - x * (0.5 - x / 6));
+    }
+
+    // What coagulation leaves of a source at the least, so that a strong one in a small box is not cut for numbers that never come about.
+    private static double Expected(double number, double perS, double meetingPerVolume, double seconds) =>
+        number + Math.Min(perS * seconds, perS > 0 ? Math.Sqrt(perS / Math.Max(meetingPerVolume, double.Epsilon)) : 0);
+
+    private ExactStep StepOf(int moment, int halvings, double seconds)
+    {
+        var at = Math.Min(moment, _rates.Length - 1);
+        return _steps[at].Of(_rates[at], halvings, seconds);
+    }
+
+    private void Move(int halvings, double seconds)
+    {
+        for (var moment = 0; moment < 3; moment++)
+        {
+            StepOf(moment, halvings, seconds).Take(
+                _now.AsSpan(moment * _zones, _zones), _perS.AsSpan(moment * _zones, _zones), _integralS.AsSpan(moment * _zones, _zones), _scratch);
+        }
+    }
+
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private void Settle(int zone, double seconds)
+    {
+        ref var state = ref _states[zone];
+        if (state.Deposition is null && MostKernelM3PerS * _now[zone] / state.VolumeM3 < HardlyAnything * state.LossPerS)
+        {
+            return;
+        }
+
+        var moments = Moments(in state, _now[zone], _now[_zones + zone], _now[2 * _zones + zone]);
+        if (moments.IsEmpty)
+        {
+            return;
+        }
+
+        state.MeetingM3PerS = _coagulation.AdvanceRoughly(ref moments, seconds, state.Deposition);
+        _now[zone] = moments.NumberPerM3 * state.VolumeM3;
+        _now[_zones + zone] = moments.MassUgPerM3 * state.VolumeM3;
+        _now[2 * _zones + zone] = moments.LengthNmPerM3 * state.VolumeM3;
+    }
+
+    // Air that thins out alike leaves the sizes as they are.
+    private void See(ref ZoneState state, int zone)
+    {
+        var moments = new AerosolMoments(_now[zone], _now[_zones + zone], _now[2 * _zones + zone]);
+        if (moments.IsEmpty)
+        {
+            state.ShareSeen = 0;
+            return;
+        }
+
+        var (mass, length) = (moments.MassUgPerM3 / moments.NumberPerM3, moments.MeanNm);
+        if (Math.Abs(mass - state.SeenMass) > SameSize * mass || Math.Abs(length - state.SeenLength) > SameSize * length || !(state.ShareSeen > 0))
+        {
+            (state.SeenMass, state.SeenLength) = (mass, length);
+            state.ShareSeen = moments.MassShareAbove(Agent.VisibleFromNm, _densityGPerCm3);
+        }
+    }
+
+    private struct ZoneState
+    {
+        public double VolumeM3;
+        public SizeDeposition? Deposition;
+        public double LossPerS;
+        public double MeetingM3PerS;
+        public int Cuts;
+        public Coagulation.Rates? Rates;
+        public Coagulation.Rates Before;
+        public Coagulation.Rates Held;
+        public double ShareSeen;
+        public double SeenMass;
+        public double SeenLength;
     }
 }

@@ -1,4 +1,6 @@
 // SPDX-License-Identifier: MIT
+using System.Runtime.CompilerServices;
+
 namespace Fumecast.Forecast;
 
 /// <summary>Levels of one agent on a grid, zone by zone: at the edges, and their integral up to them.</summary>
@@ -76,6 +78,7 @@ internal sealed class GridWindow
 
     /// <summary>The largest mean [unit of the level].</summary>
     /// <param name="dose">Integral of the level up to the edges.</param>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public double Largest(ReadOnlySpan<double> dose)
     {
         var largest = 0.0;

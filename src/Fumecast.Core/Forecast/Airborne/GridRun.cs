@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: MIT
+using System.Runtime.CompilerServices;
 using Fumecast.Aerosol;
 using Fumecast.Air;
 
@@ -12,13 +13,15 @@ internal static class GridRun
     /// <param name="agent">Any of the agents that behave alike.</param>
     /// <param name="grid">The grid.</param>
     /// <param name="clock">What schedules are counted from.</param>
+    /// <param name="steps">Room for steps; what it holds is forgotten.</param>
     /// <param name="runs">Amounts, cell by cell and zone by zone, and where their levels go.</param>
-    public static void Follow(AirModel model, Agent agent, AirGrid grid, RunClock clock, ReadOnlySpan<(double[] Amounts, GridLevels Levels)> runs)
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    public static void Follow(AirModel model, Agent agent, AirGrid grid, RunClock clock, GridSteps steps, ReadOnlySpan<(double[] Amounts, GridLevels Levels)> runs)
     {
         var zones = model.Zones.Count;
         var rates = new AirRates(model, agent);
         rates.SetTo(0, clock);
-        var steps = new StepCache(rates);
+        steps.Clear();
         var (state, integralS) = (new double[runs.Length * zones], new double[runs.Length * zones]);
         Span<double> perS = stackalloc double[zones];
         Span<double> scratch = stackalloc double[zones];
@@ -31,7 +34,7 @@ internal static class GridRun
             }
 
             var seconds = grid.Seconds(cell);
-            var step = steps.Of(seconds);
+            var step = steps.Of(rates, grid.Halvings(cell), seconds);
             for (var r = 0; r < runs.Length; r++)
             {
                 var (amounts, levels) = runs[r];
