@@ -150,6 +150,8 @@ internal static class CommonOptions
 
     public static Option<bool> Quiet() => new("--quiet") { Description = "No progress and no warnings on stderr." };
 
+    public static Option<bool> Sketch() => new("--sketch") { Description = "Curves in block characters within the text, also in a pipe; a terminal gets them unless --no-color is given." };
+
     public static Option<bool> NoColour() => new("--no-color") { Description = "Plain text, also on a terminal." };
 
     /// <summary>Behind "0=" and behind a comma another id begins.</summary>

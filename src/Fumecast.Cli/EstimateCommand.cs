@@ -26,6 +26,7 @@ internal sealed class EstimateCommand(Surroundings around, ForecastJob? forecast
     private readonly Option<string?> _plot = CommonOptions.File("--plot", "F.svg|F.png", "Draws flow, temperature and emission against time; for one job.");
     private readonly Option<bool> _quiet = CommonOptions.Quiet();
     private readonly Option<bool> _noColour = CommonOptions.NoColour();
+    private readonly Option<bool> _sketch = CommonOptions.Sketch();
 
     /// <summary>Makes the command for the parser.</summary>
     public Command Build()
@@ -35,7 +36,7 @@ internal sealed class EstimateCommand(Surroundings around, ForecastJob? forecast
             "fumecast estimate examples/lamp-clip/job.gcode --plot lamp-clip.svg")
         {
             _jobs, _shared.Material, _shared.MaterialIfUnknown, _shared.Printer, _shared.Bin, _shared.Interval, _shared.MeterInterval, _shared.AirTime, _nozzle,
-            _shared.NozzleIfUnknown, _nozzleShift, _speed, _shared.Diameter, _shared.Density, _shared.Purged, _format, _out, _series, _plot, _shared.Seed, _shared.Strict, _quiet, _noColour,
+            _shared.NozzleIfUnknown, _nozzleShift, _speed, _shared.Diameter, _shared.Density, _shared.Purged, _format, _out, _series, _plot, _shared.Seed, _shared.Strict, _quiet, _noColour, _sketch,
         };
         command.SetAction(Run);
         return command;
@@ -55,8 +56,9 @@ internal sealed class EstimateCommand(Surroundings around, ForecastJob? forecast
     {
         var format = parsed.GetValue(_format) ?? "text";
         var quiet = parsed.GetValue(_quiet);
+        var sketches = around.WantsSketch(parsed.GetValue(_sketch), parsed.GetValue(_noColour), format, parsed.GetValue(_out));
         using var outputs = new EstimateOutputs(
-            around, RunInputs.Of([job], options.MaterialsNamed, options.Printer), options.BinS, parsed.GetValue(_out), parsed.GetValue(_series), parsed.GetValue(_plot));
+            around, RunInputs.Of([job], options.MaterialsNamed, options.Printer), options.BinS, parsed.GetValue(_out), parsed.GetValue(_series), parsed.GetValue(_plot), sketches);
         JobEstimate estimate;
         using (var progress = around.ErrorIsTerminal && !quiet ? new ProgressLine(around.Error, "forecasting") : null)
         {
@@ -64,7 +66,7 @@ internal sealed class EstimateCommand(Surroundings around, ForecastJob? forecast
         }
 
         cancel.ThrowIfCancellationRequested();
-        outputs.Finish(estimate, format, around.StyleOf(parsed.GetValue(_noColour), toTerminal: !outputs.ResultGoesToFile));
+        outputs.Finish(estimate, format, around.StyleOf(parsed.GetValue(_noColour), toTerminal: !outputs.ResultGoesToFile) with { Sketches = sketches });
         if (!quiet && (format != "text" || outputs.ResultGoesToFile))
         {
             Findings.Write(around.Error, estimate.Diagnostics);
@@ -81,6 +83,11 @@ internal sealed class EstimateCommand(Surroundings around, ForecastJob? forecast
             {
                 throw new UsageProblem(FormattableString.Invariant($"{option.Name} is for one job, found {jobs.Count}; estimate them one by one for it"));
             }
+        }
+
+        if (parsed.GetValue(_sketch))
+        {
+            throw new UsageProblem(FormattableString.Invariant($"--sketch is for one job, found {jobs.Count}; estimate them one by one for it"));
         }
 
         return new ManyEstimates(around, forecast, cancel).Run(

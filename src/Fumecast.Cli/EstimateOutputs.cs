@@ -9,9 +9,11 @@ namespace Fumecast.Cli;
 /// <summary>Where the parts of one estimate go: result, series and picture.</summary>
 internal sealed class EstimateOutputs : IDisposable
 {
+    private const int KeptForSketch = 1000;
     private readonly OutputSet _set;
     private readonly SeriesCsv? _table;
     private readonly EstimatePicture? _picture;
+    private readonly SeriesCurves? _curves;
     private readonly PictureFormat _pictureFormat;
 
     /// <summary>Opens the targets.</summary>
@@ -21,9 +23,10 @@ internal sealed class EstimateOutputs : IDisposable
     /// <param name="result">File of the result, or null or <c>-</c> for stdout.</param>
     /// <param name="series">File of the series, <c>-</c> for stdout, or null.</param>
     /// <param name="plot">File of the picture, or null.</param>
+    /// <param name="sketches">Whether the text has curves in block characters.</param>
     /// <exception cref="UsageProblem">The targets do not fit together.</exception>
     /// <exception cref="Inputs.InputProblem">A target cannot be written.</exception>
-    public EstimateOutputs(Surroundings around, IEnumerable<InputFile> inputs, double binS, string? result, string? series, string? plot)
+    public EstimateOutputs(Surroundings around, IEnumerable<InputFile> inputs, double binS, string? result, string? series, string? plot, bool sketches)
     {
         _pictureFormat = PictureName.FormatOf(plot);
         _set = OutputSet.Open(around, inputs, ("--out", result ?? "-"), ("--series", series), ("--plot", plot));
@@ -40,6 +43,12 @@ internal sealed class EstimateOutputs : IDisposable
         {
             _picture = new EstimatePicture();
             sinks.Add(_picture);
+        }
+
+        if (sketches)
+        {
+            _curves = new SeriesCurves(KeptForSketch, isOptional: true);
+            sinks.Add(_curves);
         }
 
         Series = sinks.Count switch { 0 => null, 1 => sinks[0], _ => new SeriesTee([.. sinks]) };
@@ -59,13 +68,13 @@ internal sealed class EstimateOutputs : IDisposable
     {
         _table?.Flush();
         _picture?.Write(_set["--plot"].Stream, _pictureFormat, estimate);
-        WriteResult(_set["--out"].Stream, estimate, format, style);
+        WriteResult(_set["--out"].Stream, estimate, format, style, _curves);
         _set.Commit();
     }
 
     public void Dispose() => _set.Dispose();
 
-    private static void WriteResult(Stream output, JobEstimate estimate, string format, TextStyle style)
+    private static void WriteResult(Stream output, JobEstimate estimate, string format, TextStyle style, SeriesCurves? curves)
     {
         if (format == "json")
         {
@@ -81,7 +90,7 @@ internal sealed class EstimateOutputs : IDisposable
         }
         else
         {
-            EstimateText.Write(text, estimate, style);
+            EstimateText.Write(text, estimate, style, curves);
         }
     }
 }

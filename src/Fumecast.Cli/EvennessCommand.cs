@@ -10,6 +10,7 @@ namespace Fumecast.Cli;
 /// <summary><c>fumecast evenness</c>: which of several jobs has the flattest flow for a trial.</summary>
 internal sealed class EvennessCommand(Surroundings around, CancellationToken cancel)
 {
+    private const int MostSketched = 12;
     private readonly Argument<string[]> _jobs = CommonOptions.Jobs();
     private readonly Option<double?> _meterInterval = CommonOptions.MeterInterval();
     private readonly Option<double?> _airTime = CommonOptions.AirTime();
@@ -24,6 +25,7 @@ internal sealed class EvennessCommand(Surroundings around, CancellationToken can
     private readonly Option<string?> _plot = CommonOptions.File("--plot", "F.svg|F.png", "Draws the flow of all jobs, and what they give off as air would smooth it, over one time axis.");
     private readonly Option<bool> _quiet = CommonOptions.Quiet();
     private readonly Option<bool> _noColour = CommonOptions.NoColour();
+    private readonly Option<bool> _sketch = CommonOptions.Sketch();
 
     /// <summary>Makes the command for the parser.</summary>
     public Command Build()
@@ -32,7 +34,7 @@ internal sealed class EvennessCommand(Surroundings around, CancellationToken can
             "evenness", "Ranks jobs by how flat their flow and what they give off is, as an air meter would see it.",
             "fumecast evenness examples/radio-knob/job.gcode examples/screw-cup/job.gcode --plot flow.svg")
         {
-            _jobs, _meterInterval, _airTime, _material, _materialIfUnknown, _nozzleIfUnknown, _purged, _printer, _diameter, _format, _out, _plot, _quiet, _noColour,
+            _jobs, _meterInterval, _airTime, _material, _materialIfUnknown, _nozzleIfUnknown, _purged, _printer, _diameter, _format, _out, _plot, _quiet, _noColour, _sketch,
         };
         command.SetAction(Run);
         return command;
@@ -54,12 +56,13 @@ internal sealed class EvennessCommand(Surroundings around, CancellationToken can
         var jobs = JobList.Expand(given);
         var quiet = parsed.GetValue(_quiet);
         var (result, plot) = (parsed.GetValue(_out) ?? "-", parsed.GetValue(_plot));
+        var sketches = around.WantsSketch(parsed.GetValue(_sketch), parsed.GetValue(_noColour), parsed.GetValue(_format) ?? "text", result);
         var pictureFormat = PictureName.FormatOf(plot);
         using var outputs = OutputSet.Open(around, RunInputs.Of(jobs, options.MaterialsNamed, options.Printer), ("--out", result), ("--plot", plot));
         EvennessOutcome outcome;
         using (var progress = around.ErrorIsTerminal && !quiet ? new ProgressLine(around.Error, "simulating", jobs.Count) : null)
         {
-            outcome = PrintForecast.Rank(jobs, options, plot is not null ? FlowStripsPicture.MostStrips : 0, progress, cancel);
+            outcome = PrintForecast.Rank(jobs, options, plot is not null ? FlowStripsPicture.MostStrips : sketches ? MostSketched : 0, progress, cancel);
         }
 
         cancel.ThrowIfCancellationRequested();
@@ -73,7 +76,7 @@ internal sealed class EvennessCommand(Surroundings around, CancellationToken can
             return ExitCode.Input;
         }
 
-        var style = around.StyleOf(parsed.GetValue(_noColour), toTerminal: outputs["--out"].IsStdout);
+        var style = around.StyleOf(parsed.GetValue(_noColour), toTerminal: outputs["--out"].IsStdout) with { Sketches = sketches };
         if (plot is not null)
         {
             FlowStripsPicture.Write(outputs["--plot"].Stream, pictureFormat, Strips(outcome.Ranked));

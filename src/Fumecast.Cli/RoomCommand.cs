@@ -3,6 +3,7 @@ using System.CommandLine;
 using System.Text;
 using Fumecast.Air;
 using Fumecast.Forecast;
+using Fumecast.Pictures;
 using Fumecast.Report;
 
 namespace Fumecast.Cli;
@@ -26,8 +27,10 @@ internal sealed class RoomCommand(Surroundings around, CancellationToken cancel)
     private readonly Option<string?> _format = CommonOptions.Format("text", "json");
     private readonly Option<string?> _out = CommonOptions.File("--out", "FILE", "Where the result goes. Default: stdout.");
     private readonly Option<string?> _series = CommonOptions.File("--series", "F.csv", "Writes levels against time.");
+    private readonly Option<string?> _plot = CommonOptions.File("--plot", "F.svg|F.png", "Draws levels against time by zone, guidelines, readings of the meters, and the remedies.");
     private readonly Option<bool> _quiet = CommonOptions.Quiet();
     private readonly Option<bool> _noColour = CommonOptions.NoColour();
+    private readonly Option<bool> _sketch = CommonOptions.Sketch();
 
     /// <summary>Makes the command for the parser.</summary>
     public Command Build()
@@ -38,7 +41,7 @@ internal sealed class RoomCommand(Surroundings around, CancellationToken cancel)
         {
             _jobs, _room, _volume, _changes, _enclosure, _leak, _filter, _filterFlow, _meter, _level, _remedies, _nearField,
             _shared.Material, _shared.MaterialIfUnknown, _shared.NozzleIfUnknown, _shared.Printer, _shared.Diameter, _shared.Density, _shared.Purged,
-            _shared.Interval, _format, _out, _series, _shared.Seed, _shared.Strict, _quiet, _noColour,
+            _shared.Interval, _format, _out, _series, _plot, _shared.Seed, _shared.Strict, _quiet, _noColour, _sketch,
         };
         command.SetAction(Run);
         return command;
@@ -49,11 +52,13 @@ internal sealed class RoomCommand(Surroundings around, CancellationToken cancel)
         string[] given = parsed.GetValue(_jobs) is { Length: > 0 } ? CommonOptions.JobsOf(parsed, _jobs) : [];
         var jobs = given.Length > 0 ? JobList.Expand(given) : given;
         var (format, quiet) = (parsed.GetValue(_format) ?? "text", parsed.GetValue(_quiet));
-        var options = Options(parsed);
+        var (plot, sketches) = (parsed.GetValue(_plot), around.WantsSketch(parsed.GetValue(_sketch), parsed.GetValue(_noColour), format, parsed.GetValue(_out)));
+        var pictureFormat = PictureName.FormatOf(plot);
+        var options = Options(parsed) with { KeepSeries = sketches || plot is not null || parsed.GetValue(_series) is not null };
         var room = AirForecast.RoomOf(options);
         var listed = jobs.Count > 0 ? [] : room.Prints.Select(static p => p.Path);
         var inputs = RunInputs.Of(jobs.Concat(listed), options.Jobs.MaterialsNamed, options.Jobs.Printer).Concat(DataFiles(options));
-        using var outputs = OutputSet.Open(around, inputs, ("--out", parsed.GetValue(_out) ?? "-"), ("--series", parsed.GetValue(_series)));
+        using var outputs = OutputSet.Open(around, inputs, ("--out", parsed.GetValue(_out) ?? "-"), ("--series", parsed.GetValue(_series)), ("--plot", plot));
         AirOutcome outcome;
         using (var progress = around.ErrorIsTerminal && !quiet ? new ProgressLine(around.Error, "forecasting") : null)
         {
@@ -61,9 +66,14 @@ internal sealed class RoomCommand(Surroundings around, CancellationToken cancel)
         }
 
         cancel.ThrowIfCancellationRequested();
-        if (options.KeepSeries)
+        if (parsed.GetValue(_series) is not null)
         {
             AirCsv.WriteSeries(outputs["--series"].Stream, outcome);
+        }
+
+        if (plot is not null)
+        {
+            RoomPicture.Write(outputs["--plot"].Stream, pictureFormat, outcome);
         }
 
         var toFile = !outputs["--out"].IsStdout;
@@ -74,7 +84,7 @@ internal sealed class RoomCommand(Surroundings around, CancellationToken cancel)
         else
         {
             using var text = new StreamWriter(outputs["--out"].Stream, new UTF8Encoding(false), 1 << 14, leaveOpen: true) { NewLine = "\n" };
-            AirText.Write(text, outcome, around.StyleOf(parsed.GetValue(_noColour), toTerminal: !toFile));
+            AirText.Write(text, outcome, around.StyleOf(parsed.GetValue(_noColour), toTerminal: !toFile) with { Sketches = sketches });
         }
 
         outputs.Commit();
@@ -127,7 +137,6 @@ internal sealed class RoomCommand(Surroundings around, CancellationToken cancel)
             Levels = parsed.GetValue(_level) ?? [],
             Remedies = parsed.GetValue(_remedies),
             NearField = parsed.GetValue(_nearField),
-            KeepSeries = parsed.GetValue(_series) is not null,
             Interval = jobs.Interval,
             Seed = jobs.Seed,
             Jobs = ForecastOptionSet.WithNozzleIfUnknown(jobs, parsed.GetValue(_shared.NozzleIfUnknown), isNozzleGiven: false),

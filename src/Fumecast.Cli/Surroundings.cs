@@ -51,4 +51,21 @@ internal sealed record Surroundings
     /// <param name="toTerminal">Whether the text goes to the terminal, and not to a file.</param>
     public TextStyle StyleOf(bool noColour, bool toTerminal) =>
         new(Math.Clamp(Width, 72, 100), Colour: toTerminal && OutputIsTerminal && !noColour && !WantsPlainText, CutsNames: toTerminal && OutputIsTerminal);
+
+    /// <summary>Whether curves in block characters go into a result: on a terminal, and in a pipe that asks for them; never into a file.</summary>
+    /// <param name="asked">Whether the user asked for them with <c>--sketch</c>.</param>
+    /// <param name="noColour">Whether the user asked for plain text.</param>
+    /// <param name="format">Form of the result.</param>
+    /// <param name="result">Where it goes; null or <c>-</c> for stdout.</param>
+    /// <exception cref="UsageProblem">They were asked for where they have no place.</exception>
+    public bool WantsSketch(bool asked, bool noColour, string format, string? result)
+    {
+        var isTextOnStdout = format == "text" && result is (null or "-");
+        if (asked && !isTextOnStdout)
+        {
+            throw new UsageProblem($"--sketch draws within the text on stdout, found {(format == "text" ? $"--out {result}" : $"--format {format}")}; leave it out, or draw a picture with --plot FILE");
+        }
+
+        return isTextOnStdout && (asked || (OutputIsTerminal && !noColour && !WantsPlainText));
+    }
 }

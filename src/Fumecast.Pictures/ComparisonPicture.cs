@@ -22,9 +22,9 @@ public static class ComparisonPicture
     private const int Width = 1000;
     private const float Right = 44;
     private const float Header = 104;
-    private const float RowHeight = 30;
+    internal const float RowHeight = 30;
     private const float Footer = 92;
-    private const float ColumnGap = 76;
+    internal const float ColumnGap = 76;
     private const int MostRows = 60;
 
     /// <summary>Free space beside the lowest and the highest ratio, as a power of ten [-].</summary>
@@ -61,7 +61,7 @@ public static class ComparisonPicture
         var columnWidth = MathF.Floor((Width - left - Right - ((columns.Count - 1) * ColumnGap)) / columns.Count);
         for (var i = 0; i < columns.Count; i++)
         {
-            DrawColumn(sheet, columns[i], i, rows, shown, left + (i * (columnWidth + ColumnGap)), columnWidth);
+            DrawColumn(sheet, columns[i], i, rows, shown, left + (i * (columnWidth + ColumnGap)), columnWidth, Header);
         }
 
         sheet.Text(Sheet.Fit(title, Width - 48 - Right, 21, bold: true), 24, 38, 21, Palette.Ink, bold: true);
@@ -80,8 +80,17 @@ public static class ComparisonPicture
             24, sheet.Height - 14, 11, Palette.Faint);
     }
 
-    private static void DrawColumn(
-        Sheet sheet, ComparisonColumn column, int at, IReadOnlyList<ComparisonRow> rows, int shown, float left, float width)
+    /// <summary>Draws a column of dots with their intervals.</summary>
+    /// <param name="sheet">The page.</param>
+    /// <param name="column">What is compared.</param>
+    /// <param name="at">Which of the values of each row it is.</param>
+    /// <param name="rows">The rows, the base first.</param>
+    /// <param name="shown">How many of them are drawn.</param>
+    /// <param name="left">Left edge of the axis [px].</param>
+    /// <param name="width">Length of the axis [px].</param>
+    /// <param name="top">Top of the first row [px].</param>
+    internal static void DrawColumn(
+        Sheet sheet, ComparisonColumn column, int at, IReadOnlyList<ComparisonRow> rows, int shown, float left, float width, float top)
     {
         var colour = column.IsVapours ? Palette.Vapours : Palette.Particles;
         var low = double.PositiveInfinity;
@@ -124,8 +133,8 @@ public static class ComparisonPicture
             }
         }
 
-        panel.Draw(sheet, Header, Header + (shown * RowHeight));
-        sheet.Text(column.Title, left, Header - 14, 13.5f, colour, bold: true);
+        panel.Draw(sheet, top, top + (shown * RowHeight));
+        sheet.Text(column.Title, left, top - 14, 13.5f, colour, bold: true);
     }
 
     private static DecadeNames Names(string unit) => unit switch

@@ -17,6 +17,17 @@ internal static class Palette
     public static Color Particles { get; } = Color.FromHex("#4A2F7F");
     public static Color Vapours { get; } = Color.FromHex("#3F8F6B");
 
+    /// <summary>The colour of a zone of air: the one that people breathe is the first, then the boxes and rooms around it.</summary>
+    public static Color Zone(int at) => (at % 6) switch
+    {
+        0 => Flow,
+        1 => Heat,
+        2 => Particles,
+        3 => Vapours,
+        4 => Color.FromHex("#8A7A12"),
+        _ => Faint,
+    };
+
     /// <summary>The colour for a grade or a rank: the best is the darkest.</summary>
     public static Color Grade(int grade) => grade switch
     {

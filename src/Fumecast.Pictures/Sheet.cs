@@ -55,9 +55,16 @@ internal sealed class Sheet(SKCanvas canvas, int width, int height)
     public void Draw(Plot plot, float left, float right, float top, float bottom)
     {
         // The plotting library clears the whole canvas, so that it must be held to its part.
+        var place = new PixelRect(left, right, bottom, top);
+        using (var nowhere = new SKNoDrawCanvas(width, height))
+        {
+            // It draws a new plot twice, one over the other: pale bands came out darker, and files twice as large.
+            plot.Render(nowhere, place);
+        }
+
         canvas.Save();
         canvas.ClipRect(new SKRect(left, top, right, bottom));
-        plot.Render(canvas, new PixelRect(left, right, bottom, top));
+        plot.Render(canvas, place);
         canvas.Restore();
     }
 

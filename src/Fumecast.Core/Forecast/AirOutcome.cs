@@ -47,6 +47,9 @@ public sealed record AirOutcome
     /// <summary>Levels over time, for pictures and tables; empty unless asked for.</summary>
     public IReadOnlyList<LevelSeries> Series { get; init; } = [];
 
+    /// <summary>When each print or other source ran, in the order in which they were given.</summary>
+    public IReadOnlyList<SourceTime> SourceTimes { get; init; } = [];
+
     /// <summary>What the jobs give off, each job once; empty for other sources.</summary>
     public IReadOnlyList<JobEstimate> Jobs { get; init; } = [];
 
@@ -62,6 +65,14 @@ public sealed record AirOutcome
     /// <summary>What to know before relying on it.</summary>
     public IReadOnlyList<string> Cautions { get; init; } = [];
 }
+
+/// <summary>When a print or another source ran.</summary>
+/// <param name="Zone">Id of the zone it stands in.</param>
+/// <param name="StartS">Its start [s].</param>
+/// <param name="FlowStartS">First filament, to the cell of the run [s]; the start for what is no print or feeds none.</param>
+/// <param name="FlowEndS">Last filament, to the cell of the run [s]; the end for what is no print or feeds none.</param>
+/// <param name="EndS">Its end [s].</param>
+public sealed record SourceTime(string Zone, double StartS, double FlowStartS, double FlowEndS, double EndS);
 
 /// <summary>The air of one zone.</summary>
 public sealed record ZoneAir

@@ -14,8 +14,9 @@ internal sealed record Attempt(bool RelativeE, string Reason, bool VolumetricE, 
 
 /// <summary>What a pass keeps beside the totals.</summary>
 /// <param name="MostBins">Whether to keep the bins for a series, and how many at most; null for none.</param>
+/// <param name="SeriesIsOptional">Whether a job of more bins goes without a series, and is not refused.</param>
 /// <param name="Cells">Whether what was given off by component, for the air.</param>
-internal readonly record struct PassWishes(long? MostBins, bool Cells);
+internal readonly record struct PassWishes(long? MostBins, bool SeriesIsOptional, bool Cells);
 
 /// <summary>One reading of a job from its first byte to its last.</summary>
 internal sealed class ForecastPass : IDisposable
@@ -92,7 +93,7 @@ internal sealed class ForecastPass : IDisposable
                 StartDoseLeft = options.StartDose ? 1 : 0,
             },
             options.BinS);
-        var series = wishes.MostBins is { } most ? new SeriesSpool(most, options.BinS) : null;
+        var series = wishes.MostBins is { } most ? new SeriesSpool(most, options.BinS, wishes.SeriesIsOptional) : null;
         var cells = wishes.Cells ? new ToolCells(options.BinS) : null;
         var recorder = new EmissionRecorder(setup, emission, series, cells, cancel);
         var simulation = new SimulationOptions
@@ -100,7 +101,7 @@ internal sealed class ForecastPass : IDisposable
             FilamentDiameterMm = setup.DiameterMm,
             FilamentHeatJPerKMm3 = setup.FilamentHeatJPerKMm3(),
             BinS = options.BinS,
-            MostBins = wishes.MostBins ?? long.MaxValue,
+            MostBins = wishes.SeriesIsOptional ? long.MaxValue : wishes.MostBins ?? long.MaxValue,
             MeterIntervalS = options.MeterIntervalS,
             NozzleC = options.NozzleC,
             NozzleShiftK = options.NozzleShiftK ?? 0,

@@ -48,7 +48,7 @@ internal sealed class ForecastRun
         var known = JobFile.PeekClaims(job);
         var attempt = new Attempt(
             RelativeE: known?.SaysRelativeE == true, Reason: "the comments say so; no command does", VolumetricE: known?.SaysVolumetricE == true);
-        var pass = ForecastPass.Run(job, kept, options, _printer, _materials, known, attempt, new PassWishes(series?.MostRows, forAir), progress, cancel);
+        var pass = ForecastPass.Run(job, kept, options, _printer, _materials, known, attempt, new PassWishes(series?.MostRows, series?.IsOptional == true, forAir), progress, cancel);
 
         // The comments at the end of a compressed job may name what the pass did without: then it runs again, knowing.
         using var first = pass;
@@ -59,7 +59,7 @@ internal sealed class ForecastRun
                 throw new InputProblem($"{job}: {next.WhyOnceIsNotEnough}{(pass.WhyNotAgain is { } why ? $" ({why})" : "")}");
             }
 
-            pass = ForecastPass.Run(job, kept, options, _printer, _materials, pass.Claims, next.Attempt, new PassWishes(series?.MostRows, forAir), progress, cancel);
+            pass = ForecastPass.Run(job, kept, options, _printer, _materials, pass.Claims, next.Attempt, new PassWishes(series?.MostRows, series?.IsOptional == true, forAir), progress, cancel);
         }
 
         using var last = pass;

@@ -29,6 +29,9 @@ public interface ISeriesSink
     /// <summary>Most rows that it takes [-]; a job that is seen to have more is refused before the work.</summary>
     long MostRows => long.MaxValue;
 
+    /// <summary>Whether a job of more rows is forecast without a series, and not refused; nothing is called then.</summary>
+    bool IsOptional => false;
+
     /// <summary>Called once, before the first row.</summary>
     /// <param name="agents">The agents, in the order in which every row gives their rates.</param>
     void Begin(IReadOnlyList<Agent> agents);

@@ -12,7 +12,8 @@ namespace Fumecast.Forecast;
 /// <remarks>In memory up to some megabytes, then in a temporary file that is gone when it is closed.</remarks>
 /// <param name="mostBins">Most bins that are wanted [-].</param>
 /// <param name="binS">Length of a bin [s].</param>
-internal sealed class SeriesSpool(long mostBins, double binS) : IDisposable
+/// <param name="isOptional">Whether more bins end the series, and not the work; they then stay in memory.</param>
+internal sealed class SeriesSpool(long mostBins, double binS, bool isOptional = false) : IDisposable
 {
     private const int MostInMemory = 4 << 20;
     private Stream _kept = new MemoryStream();
@@ -26,10 +27,16 @@ internal sealed class SeriesSpool(long mostBins, double binS) : IDisposable
     {
         if (++_bins > mostBins)
         {
+            if (isOptional)
+            {
+                _kept.SetLength(0);
+                return;
+            }
+
             throw new InputProblem(SeriesLength.TooLong(mostBins, binS));
         }
 
-        if (_kept is MemoryStream && _kept.Length > MostInMemory)
+        if (!isOptional && _kept is MemoryStream && _kept.Length > MostInMemory)
         {
             MoveToFile();
         }
@@ -45,6 +52,11 @@ internal sealed class SeriesSpool(long mostBins, double binS) : IDisposable
     /// <param name="rates">Turns components into rates.</param>
     public void Replay(ISeriesSink series, IReadOnlyList<Agent> agents, BinRates rates)
     {
+        if (_bins > mostBins)
+        {
+            return;
+        }
+
         series.Begin(agents);
         _kept.Position = 0;
         var head = new double[6];

@@ -21,9 +21,15 @@ public static class AirText
     public static void Write(TextWriter output, AirOutcome outcome, TextStyle style)
     {
         ArgumentNullException.ThrowIfNull(outcome);
+        ArgumentNullException.ThrowIfNull(style);
         var page = new TextPage(output, style);
         Lead(page, outcome);
         Levels(page, outcome);
+        if (style.Sketches)
+        {
+            Sketches.Write(page, outcome);
+        }
+
         Guidelines(page, outcome);
         Cleared(page, outcome);
         Meters(page, outcome);
@@ -245,7 +251,7 @@ public static class AirText
     }
 
     /// <summary>The zone that people are in: the largest that is no box.</summary>
-    private static ZoneAir Breathed(AirOutcome outcome) => outcome.Zones.Where(static z => !z.IsEnclosure).MaxBy(static z => z.VolumeM3) ?? outcome.Zones[0];
+    internal static ZoneAir Breathed(AirOutcome outcome) => outcome.Zones.Where(static z => !z.IsEnclosure).MaxBy(static z => z.VolumeM3) ?? outcome.Zones[0];
 
     private static AgentLevels? Find(ZoneAir zone, Agent agent) => zone.Agents.FirstOrDefault(a => a.Agent == agent);
 

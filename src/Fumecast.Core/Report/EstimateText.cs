@@ -20,13 +20,25 @@ public static class EstimateText
     /// <param name="output">Where to write; lines end in LF.</param>
     /// <param name="estimate">The estimate.</param>
     /// <param name="style">Layout.</param>
-    public static void Write(TextWriter output, JobEstimate estimate, TextStyle style)
+    public static void Write(TextWriter output, JobEstimate estimate, TextStyle style) => Write(output, estimate, style, curves: null);
+
+    /// <summary>Writes the summary with its curves in block characters, where the layout wants them.</summary>
+    /// <param name="output">Where to write; lines end in LF.</param>
+    /// <param name="estimate">The estimate.</param>
+    /// <param name="style">Layout.</param>
+    /// <param name="curves">The curves, or null.</param>
+    internal static void Write(TextWriter output, JobEstimate estimate, TextStyle style, SeriesCurves? curves)
     {
         var page = new TextPage(output, style);
         page.Lead(Headline(estimate) + NozzleWords(estimate));
         page.Gap();
         EmissionText.Write(page, estimate);
         page.Gap();
+        if (style.Sketches && curves is not null)
+        {
+            Sketches.Write(page, curves);
+        }
+
         WriteJob(page, estimate);
         WriteSettings(page, estimate.Settings);
         WriteFindings(page, estimate.Diagnostics);

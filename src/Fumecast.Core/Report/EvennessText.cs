@@ -61,6 +61,11 @@ public static class EvennessText
         }
 
         page.Gap();
+        if (style.Sketches)
+        {
+            Sketches.Write(page, ranked, names);
+        }
+
         if (ranked.Any(static job => job.Profile.Flow.IsTooShort))
         {
             page.Labelled(ShortSign, $"in place of a grade: {EvennessAdvice.TooShort}, so it comes after the others");

@@ -10,7 +10,10 @@ namespace Fumecast.Report;
 internal sealed class SeriesTee(params ISeriesSink[] receivers) : ISeriesSink
 {
     /// <inheritdoc/>
-    public long MostRows => receivers.Min(static receiver => receiver.MostRows);
+    public long MostRows => receivers.Where(receiver => IsOptional || !receiver.IsOptional).Min(static receiver => receiver.MostRows);
+
+    /// <inheritdoc/>
+    public bool IsOptional => receivers.All(static receiver => receiver.IsOptional);
 
     /// <inheritdoc/>
     public void Begin(IReadOnlyList<Agent> agents)

@@ -8,7 +8,8 @@ namespace Fumecast.Report;
 /// <param name="Width">Columns to fill [-], 40 or more.</param>
 /// <param name="Colour">Whether headings and warnings are set off by terminal colours.</param>
 /// <param name="CutsNames">Whether long names are cut so that a table fits the width; a pipe or a file gets them whole.</param>
-public sealed record TextStyle(int Width = 88, bool Colour = false, bool CutsNames = false);
+/// <param name="Sketches">Whether curves in block characters stand in the text, where what they show was kept.</param>
+public sealed record TextStyle(int Width = 88, bool Colour = false, bool CutsNames = false, bool Sketches = false);
 
 /// <summary>A page of wrapped text with hanging labels. What comes from a file cannot send commands to the terminal.</summary>
 internal sealed class TextPage(TextWriter output, TextStyle style)

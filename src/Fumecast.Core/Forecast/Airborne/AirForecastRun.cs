@@ -64,6 +64,7 @@ internal sealed class AirForecastRun
         Balance = [.. _middle.Balance(_draws.Agents).Select(static b => new AgentBalance(b.Agent, b.Emitted, b.Airborne, b.Vented, b.Deposited, b.Filtered, b.Coagulated))],
         Sorbents = Sorbents(),
         Series = _request.KeepSeries ? Series() : [],
+        SourceTimes = [.. _request.Sources.Select(static s => s.Time())],
     };
 
     private ZoneAir ZoneOf(ZonePlan zone, int index) => new()

@@ -23,6 +23,9 @@ internal abstract record PlacedSource
     /// <summary>Its stretches at the middle of all figures, in the order of <see cref="Agents"/>.</summary>
     public abstract IEnumerable<SourceStep> Steps();
 
+    /// <summary>When it runs.</summary>
+    public virtual SourceTime Time() => new(Zone, StartS, StartS, StartS + LengthS, StartS + LengthS);
+
     /// <summary>It as the air takes it.</summary>
     public AirSource ToAir() => new(Zone, StartS, Agents, Steps());
 }
@@ -55,6 +58,23 @@ internal sealed record PlacedPrint : PlacedSource
 
     /// <inheritdoc/>
     public override IReadOnlyList<Agent> Agents => Print.Agents;
+
+    /// <inheritdoc/>
+    public override SourceTime Time()
+    {
+        var (cells, first, last) = (Print.Cells, -1, -1);
+        for (var cell = 0; cell < cells.Count; cell++)
+        {
+            if (Enumerable.Range(0, cells.Tools).Any(tool => cells.At(tool, cell).PrintingS > 0))
+            {
+                (first, last) = (first < 0 ? cell : first, cell);
+            }
+        }
+
+        return first < 0
+            ? base.Time()
+            : new SourceTime(Zone, StartS, StartS + (first * cells.CellS), StartS + (last * cells.CellS) + cells.Seconds(last), StartS + LengthS);
+    }
 
     /// <inheritdoc/>
     public override IEnumerable<SourceStep> Steps()

@@ -3,6 +3,7 @@ using System.Xml.Linq;
 using Fumecast.Flow;
 using Fumecast.Forecast;
 using Fumecast.Pictures;
+using Fumecast.Report;
 using Fumecast.Tests.Unit.Report;
 using Fumecast.Uncertainty;
 using SkiaSharp;

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 using Fumecast.Uncertainty;
 
-namespace Fumecast.Pictures;
+namespace Fumecast.Report;
 
 /// <summary>A stretch of a series: means over it, and the range of the bins within.</summary>
 internal struct SeriesPoint
