@@ -62,7 +62,7 @@ internal sealed class RoomPage : IDisposable
         _zones = [_breathed, .. outcome.Zones.Where(zone => zone.Zone != _breathed.Zone).OrderByDescending(static zone => Peak(zone, Agent.ParticleNumber)).Take(MostZones - 1)];
         Agent[] agents = [Agent.ParticleNumber, Agent.ParticleMass, Agent.Tvoc, .. WorstSubstance()];
         var drawn = outcome.Series.Where(series => agents.Contains(series.Agent) && _zones.Exists(zone => zone.Zone == series.Zone)).ToList();
-        _endS = Sketches.EndS(outcome, drawn);
+        _endS = Sketches.EndS(outcome, drawn.FindAll(static series => series.Agent.IsParticles || series.Agent == Agent.Tvoc));
         _timeTicks = NiceTicks.Time(_endS, 10, out _timeUnit);
         foreach (var agent in agents)
         {
