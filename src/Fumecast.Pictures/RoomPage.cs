@@ -15,16 +15,18 @@ internal sealed class RoomPage : IDisposable
     private const int Width = 1000;
     private const float Left = 92;
     private const float Right = 28;
-    private const float HeaderHeight = 132;
+    private const float HeaderHeight = 128;
     private const float PanelHeight = 200;
-    private const float PanelGap = 30;
+    private const float PanelGap = 40;
+    private const float TickHeight = 38;
     private const float NoteHeight = 16;
-    private const float AxisHeight = 34;
-    private const float RemediesHeader = 66;
+    private const float AxisHeight = 18;
+    private const float RemediesHeader = 60;
     private const float FooterHeight = 56;
     private const float LabelHeight = 13;
     private const int MostDecades = 8;
     private const int MostZones = 6;
+    private const int MostLeftOut = 3;
     private const int MostRemedies = 24;
 
     /// <summary>A guideline this many times above all that is drawn would press the curves to the ground [-].</summary>
@@ -46,7 +48,7 @@ internal sealed class RoomPage : IDisposable
     private sealed record AgentPanel(Agent Agent, Panel Panel, int Bottom, int Top, List<GuidelineRatio> Guidelines, List<string> Notes)
     {
         /// <summary>Height with the notes below [px].</summary>
-        public float Height => PanelHeight + (Notes.Count * NoteHeight);
+        public float Height => PanelHeight + TickHeight - NoteHeight + (Notes.Count * NoteHeight);
 
         /// <summary>Where a level is, as a logarithm within the scale.</summary>
         public double At(double level) => Math.Clamp(Math.Log10(Math.Max(level, 1e-300)), Bottom, Top);
@@ -60,7 +62,7 @@ internal sealed class RoomPage : IDisposable
         _zones = [_breathed, .. outcome.Zones.Where(zone => zone.Zone != _breathed.Zone).OrderByDescending(static zone => Peak(zone, Agent.ParticleNumber)).Take(MostZones - 1)];
         Agent[] agents = [Agent.ParticleNumber, Agent.ParticleMass, Agent.Tvoc, .. WorstSubstance()];
         var drawn = outcome.Series.Where(series => agents.Contains(series.Agent) && _zones.Exists(zone => zone.Zone == series.Zone)).ToList();
-        _endS = Sketches.EndS(outcome, drawn);
+        _endS = Sketches.EndS(outcome, drawn.FindAll(static series => series.Agent.IsParticles || series.Agent == Agent.Tvoc));
         _timeTicks = NiceTicks.Time(_endS, 10, out _timeUnit);
         foreach (var agent in agents)
         {
@@ -76,7 +78,7 @@ internal sealed class RoomPage : IDisposable
         var height = HeaderHeight + AxisHeight + FooterHeight + _panels.Sum(static panel => panel.Height + PanelGap);
         if (_remedies.Count > 0)
         {
-            height += RemediesHeader + (_remedies.Count * ComparisonPicture.RowHeight) + AxisHeight;
+            height += RemediesHeader + (_remedies.Count * ComparisonPicture.RowHeight) + TickHeight - PanelGap;
         }
 
         Sheet.Write(output, format, Width, (int)MathF.Ceiling(height), Draw);
@@ -136,7 +138,10 @@ internal sealed class RoomPage : IDisposable
         DrawMeters(entry);
         if (ofAgent.Count > guidelines.Count)
         {
-            entry.Notes.Add($"Not drawn, over {GuidelineReach.ToString(CultureInfo.InvariantCulture)} times above all this: {string.Join("; ", ofAgent.Except(guidelines).Select(Words))}.");
+            foreach (var left in ofAgent.Except(guidelines).OrderBy(static g => g.Value).Take(MostLeftOut))
+            {
+                entry.Notes.Add($"Not drawn, over {GuidelineReach.ToString(CultureInfo.InvariantCulture)} times above all this: {Words(left)}.");
+            }
         }
         else if (ofAgent.Count == 0)
         {
@@ -175,7 +180,7 @@ internal sealed class RoomPage : IDisposable
                 entry.Panel.Line([x, x], [low, high], colour.WithAlpha(0.45), 5);
                 entry.Panel.Dot(x, median, colour, 10);
                 var off = reading.MeanPrint.Median < Math.Pow(10, entry.Bottom) ? "; below the scale" : "";
-                entry.Notes.Add($"Dot: {reading.Meter} in {zone.Zone} reads + {reading.MeanPrint.ToString(UnitOf(reading.Unit), null)} on average over the print, and tells it from none with {Amounts.Percent(reading.ProbabilitySeen)}{off}.");
+                entry.Notes.Add($"Dot: {reading.Meter} in {zone.Zone} reads + {reading.MeanPrint.ToString(UnitOf(reading.Unit), null)} on average over the print, and sees it with {Amounts.Percent(reading.ProbabilitySeen)}{off}.");
             }
         }
     }
@@ -228,7 +233,13 @@ internal sealed class RoomPage : IDisposable
             sheet.Text(title, Left, top - 8, 13, Palette.Ink, bold: true);
             sheet.Text(UnitOf(AirUnits.Of(entry.Agent)), Left + Sheet.Measure(title, 13, bold: true) + 7, top - 8, 13, Palette.Faint);
             DrawGuidelines(sheet, entry, top);
-            var note = top + PanelHeight + 36;
+            var note = top + PanelHeight + TickHeight;
+            if (isLast)
+            {
+                sheet.Text($"time since the beginning, {_timeUnit}", Width - Right, note, 12, Palette.Faint, align: SKTextAlign.Right);
+                note += AxisHeight;
+            }
+
             foreach (var text in entry.Notes)
             {
                 sheet.Text(Sheet.Fit(text, Width - Left - Right, 11), Left, note, 11, Palette.Faint);
@@ -265,8 +276,6 @@ internal sealed class RoomPage : IDisposable
         var left = Width - Right - Sheet.Measure(key, 12);
         sheet.Fill(left - 26, left - 8, HeaderHeight - 18, HeaderHeight - 7, Palette.Shade);
         sheet.Text(key, left, HeaderHeight - 8, 12, Palette.Faint);
-        var unit = $"time in {_timeUnit}";
-        sheet.Text(unit, left - 48, HeaderHeight - 8, 12, Palette.Faint, align: SKTextAlign.Right);
     }
 
     private string Summary()
@@ -288,7 +297,9 @@ internal sealed class RoomPage : IDisposable
         {
             var line = top + (float)(PanelHeight * (entry.Top - entry.At(guideline.Value)) / (entry.Top - entry.Bottom));
             var baseline = Math.Min(line - 3, free);
-            sheet.Text(Sheet.Fit(Words(guideline), 560, 10.5f), Width - Right - 6, baseline, 10.5f, Palette.Ink, align: SKTextAlign.Right);
+            var words = Sheet.Fit(Words(guideline), 560, 10.5f);
+            sheet.Fill(Width - Right - 10 - Sheet.Measure(words, 10.5f), Width - Right - 2, baseline - 9.5f, baseline + 2.5f, Palette.Paper.WithAlpha(0.8));
+            sheet.Text(words, Width - Right - 6, baseline, 10.5f, Palette.Ink, align: SKTextAlign.Right);
             free = baseline - LabelHeight;
         }
     }
@@ -325,7 +336,7 @@ internal sealed class RoomPage : IDisposable
         var interval = (100 * _outcome.Interval).ToString("0.##", CultureInfo.InvariantCulture);
         var ratios = _remedies.Count > 0 ? " Remedies share their draws with the room as it is." : "";
         sheet.Text(
-            $"Lines and dots: middle forecasts. Pale bands and bars: {interval} % intervals. Guidelines are means over the time they name, not levels of a moment.{ratios}",
+            Sheet.Fit($"Lines and dots: middle forecasts. Pale bands and bars: {interval} % intervals. Guidelines are means over the time they name.{ratios}", Width - 48, 11),
             24, sheet.Height - 30, 11, Palette.Faint);
         sheet.Text(
             $"fumecast {typeof(AirOutcome).Assembly.GetName().Version?.ToString(3)}. An estimate, not an exposure assessment, and never an all-clear: ventilate, and never leave a hot printer unattended.",

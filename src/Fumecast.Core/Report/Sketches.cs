@@ -12,7 +12,10 @@ internal static class Sketches
     private const int MostZones = 4;
 
     /// <summary>Share of its peak to which a level has fallen where the sketch of a room may end [-].</summary>
-    private const double Faded = 0.02;
+    private const double Faded = 0.05;
+
+    /// <summary>Pieces of a stretch between two kept times, which lie far apart once the prints have ended [-].</summary>
+    private const int Pieces = 16;
 
     /// <summary>Writes flow, particles and vapours of a job.</summary>
     /// <param name="page">Where to.</param>
@@ -95,7 +98,7 @@ internal static class Sketches
             Write(curve, $"{series.Zone}, {(series.Agent == Agent.ParticleNumber ? "particles" : series.Agent.Name)}", top => $"{Rounded(top)} {unit}", StretchesOf(series));
         }
 
-        Write(curve, "printing", [new Stretch(outcome.PrintStartS, outcome.PrintEndS, 1)]);
+        Write(curve, "printing", [.. outcome.SourceTimes.Select(static time => new Stretch(time.FlowStartS, time.FlowEndS, 1))]);
         curve.WriteAxis();
     }
 
@@ -108,13 +111,18 @@ internal static class Sketches
         foreach (var series in drawn)
         {
             var highest = series.Levels.Max(static level => level.Median);
-            for (var i = series.Levels.Count - 1; i > 0 && series.TimesS[i] > endS; i--)
+            var last = series.Levels.Count - 1;
+            while (last > 0 && !(series.Levels[last].Median > Faded * highest))
             {
-                if (series.Levels[i].Median > Faded * highest)
-                {
-                    endS = series.TimesS[i];
-                }
+                last--;
             }
+
+            // It fades between this time and the next.
+            var after = Math.Min(last + 1, series.Levels.Count - 1);
+            var share = series.Levels[after].Median > 0 && after > last
+                ? Math.Log(series.Levels[last].Median / (Faded * highest)) / Math.Log(series.Levels[last].Median / series.Levels[after].Median)
+                : 1;
+            endS = Math.Max(endS, series.TimesS[last] + (Math.Clamp(share, 0, 1) * (series.TimesS[after] - series.TimesS[last])));
         }
 
         return Math.Max(1, Math.Min(endS, Math.Max(outcome.DurationS, outcome.PrintEndS)));
@@ -122,10 +130,17 @@ internal static class Sketches
 
     private static Stretch[] StretchesOf(LevelSeries series)
     {
-        var stretches = new Stretch[Math.Max(0, series.TimesS.Count - 1)];
+        var stretches = new Stretch[Pieces * Math.Max(0, series.TimesS.Count - 1)];
         for (var i = 0; i < stretches.Length; i++)
         {
-            stretches[i] = new Stretch(series.TimesS[i], series.TimesS[i + 1], 0.5 * (series.Levels[i].Median + series.Levels[i + 1].Median));
+            var (at, piece) = (i / Pieces, i % Pieces);
+            var (from, to) = (series.Levels[at].Median, series.Levels[at + 1].Median);
+            var (startS, lengthS) = (series.TimesS[at], series.TimesS[at + 1] - series.TimesS[at]);
+
+            // A level falls by a share for each time, and rises from nothing in a straight line.
+            var share = (piece + 0.5) / Pieces;
+            var level = from > to && to > 0 ? from * Math.Pow(to / from, share) : from + (share * (to - from));
+            stretches[i] = new Stretch(startS + (lengthS * piece / Pieces), startS + (lengthS * (piece + 1) / Pieces), level);
         }
 
         return stretches;

@@ -23,6 +23,11 @@ public class ReadmeTests
                 File.Copy(Path.Combine(example, "job.gcode"), Path.Combine(copy.FullName, "job.gcode"));
             }
 
+            foreach (var room in Directory.GetFiles(RepositoryRoot.Of("examples"), "*.yaml"))
+            {
+                File.Copy(room, Path.Combine(folder, "examples", Path.GetFileName(room)));
+            }
+
             var blocks = Blocks().ToList();
             Assert.NotEmpty(blocks);
             foreach (var block in blocks)

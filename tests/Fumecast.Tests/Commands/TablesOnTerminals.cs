@@ -30,7 +30,8 @@ public sealed partial class TablesOnTerminals : IDisposable
         Assert.All(lines, line => Assert.True(ColumnWidth.Of(line) <= 80 || line.Contains(Left, StringComparison.Ordinal) || line.Contains(Right, StringComparison.Ordinal), line));
 
         // Both ends of a name are there, and what looks alike when cut stands whole beside it.
-        Assert.Equal(2, lines.Count(static line => CutName().IsMatch(line)));
+        var table = lines.TakeWhile(static line => !line.StartsWith("FLOW AGAINST TIME", StringComparison.Ordinal));
+        Assert.Equal(2, table.Count(static line => CutName().IsMatch(line)));
         Assert.Contains(lines, static line => line.Trim() == Left);
         Assert.Contains(lines, static line => line.Trim() == Right);
     }
