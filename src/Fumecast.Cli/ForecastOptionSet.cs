@@ -128,6 +128,10 @@ internal sealed class ForecastOptionSet
             : throw new UsageProblem(QuantityOption.OutOfRange(option, text, Quantity.Temperature, celsius, LowestNozzleC, HighestNozzleC));
     }
 
+    /// <summary>Whether what stands before = was meant for a tool: a file may have the sign in its name or in that of its folder.</summary>
+    private static bool IsMeantForTool(string text, int at) =>
+        text.AsSpan(0, at).IndexOfAny('/', '\\') < 0 && !File.Exists(text) && !text.EndsWith(".yaml", StringComparison.OrdinalIgnoreCase);
+
     /// <summary>Reads <c>VALUE</c> and <c>N=VALUE</c>.</summary>
     private static (string? All, Dictionary<int, string> ByTool) PerTool(string[]? given, string option, string expected)
     {
@@ -137,6 +141,11 @@ internal sealed class ForecastOptionSet
         {
             var at = text.IndexOf('=', StringComparison.Ordinal);
             var hasTool = int.TryParse(text.AsSpan(0, Math.Max(at, 0)), NumberStyles.None, CultureInfo.InvariantCulture, out var tool);
+            if (at >= 0 && !hasTool && IsMeantForTool(text, at))
+            {
+                throw new UsageProblem($"{option}: found '{text}'; '{text[..at]}' is no tool number, expected {expected}");
+            }
+
             var value = hasTool ? text[(at + 1)..] : text;
             if (string.IsNullOrWhiteSpace(value))
             {

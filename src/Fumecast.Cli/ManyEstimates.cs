@@ -7,7 +7,7 @@ using Fumecast.Report;
 namespace Fumecast.Cli;
 
 /// <summary>Estimates many jobs on all cores: one result for each as soon as it is there, in the order given, in flat memory.</summary>
-/// <remarks>A job that cannot be used gives its line on stderr; the others go on, and the exit code tells in the end.</remarks>
+/// <remarks>A job that cannot be used gives its line on stderr, after the table where both may end up in one place; the others go on, and the exit code tells in the end.</remarks>
 internal sealed class ManyEstimates(Surroundings around, ForecastJob? forecast, CancellationToken cancel)
 {
     /// <summary>Runs them.</summary>
@@ -29,12 +29,14 @@ internal sealed class ManyEstimates(Surroundings around, ForecastJob? forecast, 
 
         // On one terminal the rows are the progress.
         var showsProgress = around.ErrorIsTerminal && !quiet && (!target.IsStdout || !around.OutputIsTerminal);
-        var sharesTerminal = around.ErrorIsTerminal && around.OutputIsTerminal && target.IsStdout;
+
+        // On one terminal, and where both go on to the same pipe or file, as they may when neither is a terminal.
+        var mayShareStream = around.ErrorIsTerminal == around.OutputIsTerminal && target.IsStdout;
         using var progress = showsProgress ? new ProgressLine(around.Error, "forecasting", jobs.Count) : null;
         var code = ExitCode.Done;
         var done = 0;
 
-        // Between the rows of a table they would be lost; each job keeps a bounded number. On one terminal they would also cut the table.
+        // Between the rows of a table they would be lost; each job keeps a bounded number. In one stream with the table they would also cut it.
         var refused = new List<string>();
         var warned = new List<(string Job, IReadOnlyList<Diagnostic> Found)>();
         try
@@ -53,7 +55,7 @@ internal sealed class ManyEstimates(Surroundings around, ForecastJob? forecast, 
                 {
                     code = ExitCode.Input;
                     output.AddFailed(job, problem!.Message);
-                    if (sharesTerminal)
+                    if (mayShareStream)
                     {
                         refused.Add(problem.Message);
                     }

@@ -38,16 +38,28 @@ internal static class QuantityOption
                     return null;
                 }
 
-                if (value < leastBare && IsBare(text))
+                if (BareProblem(text, value, quantity, leastBare) is { } bare)
                 {
-                    var bare = text.Trim();
-                    result.AddError($"{name}: found '{text}' without a unit, which would be {QuantityText.Show(value, quantity)}; write {bare}min, or {bare}s if seconds are meant");
+                    result.AddError($"{name}: {bare}");
                     return null;
                 }
 
                 return value;
             },
         };
+
+    /// <summary>What is wrong with a time without a unit that is so short that minutes are more likely meant; null when nothing is.</summary>
+    /// <param name="text">As it was written.</param>
+    /// <param name="value">What it comes to.</param>
+    /// <param name="quantity">What it is.</param>
+    /// <param name="leastBare">Lowest value that may stand without a unit.</param>
+    internal static string? BareProblem(string text, double value, Quantity quantity, double leastBare)
+    {
+        var bare = text.Trim();
+        return value < leastBare && IsBare(text)
+            ? $"found '{text}' without a unit, which would be {QuantityText.Show(value, quantity)}; write {bare}min, or {bare}s if seconds are meant"
+            : null;
+    }
 
     /// <summary>What is wrong with a value outside its range, and what was probably meant when its unit was left out.</summary>
     internal static string OutOfRange(string name, string text, Quantity quantity, double value, double low, double high)

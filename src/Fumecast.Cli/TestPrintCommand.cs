@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 using System.CommandLine;
+using System.Text;
 using Fumecast.Forecast;
 using Fumecast.Forecast.TestPrint;
 using Fumecast.Inputs;
@@ -58,7 +59,10 @@ internal sealed class TestPrintCommand(Surroundings around, CancellationToken ca
         var duration = Required(parsed.GetValue(_duration), "--duration", "a time such as 6h");
         var target = Required(parsed.GetValue(_out), "--out", "the name of a file, or -");
         var options = Options(parsed, materialName, flow, duration);
-        using var outputs = OutputSet.Open(around, RunInputs.Of([], [materialName], options.Printer), ("--out", target));
+
+        // Beside a file the words about it are an output as well: a print without them, or they without it, would be half of what was asked for.
+        var toStdout = Output.IsStandardOutput(target);
+        using var outputs = OutputSet.Open(around, RunInputs.Of([], [materialName], options.Printer), ("--out", target), ("the description", toStdout ? null : "-"));
         var output = outputs["--out"];
         TestPrintOutcome print;
         using (var progress = around.ErrorIsTerminal && !parsed.GetValue(_quiet) ? new ProgressLine(around.Error, "writing and checking") : null)
@@ -66,11 +70,17 @@ internal sealed class TestPrintCommand(Surroundings around, CancellationToken ca
             print = PrintForecast.TestPrint(options, output.Stream, progress, cancel);
         }
 
-        outputs.Commit();
-        if (!(parsed.GetValue(_quiet) && output.IsStdout))
+        var (plan, estimate) = print;
+        var words = Words(plan, estimate with { Job = estimate.Job with { File = toStdout ? "the test print" : target } }, Because(parsed, estimate.Job.Tools[0].Material), parsed, toStdout);
+        if (!toStdout)
         {
-            var (plan, estimate) = print;
-            Tell(plan, estimate with { Job = estimate.Job with { File = output.IsStdout ? "the test print" : target } }, Because(parsed, estimate.Job.Tools[0].Material), parsed, output.IsStdout);
+            outputs["the description"].Stream.Write(Encoding.UTF8.GetBytes(words));
+        }
+
+        outputs.Commit();
+        if (toStdout && !parsed.GetValue(_quiet))
+        {
+            around.Error.Write(words);
         }
 
         return ExitCode.Done;
@@ -117,19 +127,12 @@ internal sealed class TestPrintCommand(Surroundings around, CancellationToken ca
         }
     }
 
-    /// <summary>Beside a print on stdout the words go to stderr.</summary>
-    private void Tell(TestPrintPlan plan, JobEstimate estimate, IEnumerable<string> because, ParseResult parsed, bool printIsOnStdout)
+    /// <summary>What is told about the print; beside a print on stdout it goes to stderr.</summary>
+    private string Words(TestPrintPlan plan, JobEstimate estimate, IEnumerable<string> because, ParseResult parsed, bool printIsOnStdout)
     {
         using var text = new StringWriter { NewLine = "\n" };
         TestPrintText.Write(text, plan, estimate, because, around.StyleOf(parsed.GetValue(_noColour), toTerminal: !printIsOnStdout));
-        if (printIsOnStdout)
-        {
-            around.Error.Write(text.ToString());
-        }
-        else
-        {
-            Result.Write(around.Output, text.ToString());
-        }
+        return text.ToString();
     }
 
     private static T Required<T>(T? value, string name, string expected) where T : struct =>
@@ -164,6 +167,12 @@ internal sealed class TestPrintCommand(Surroundings around, CancellationToken ca
                 if (!(seconds is >= 0 and <= Longest))
                 {
                     result.AddError($"--phases: {name}: found '{part[(at + 1)..]}', expected a time from 0 s to 14 d");
+                    return null;
+                }
+
+                if (seconds > 0 && QuantityOption.BareProblem(part[(at + 1)..], seconds, Quantity.Time, leastBare: 60) is { } bare)
+                {
+                    result.AddError($"--phases: {name}: {bare}");
                     return null;
                 }
 

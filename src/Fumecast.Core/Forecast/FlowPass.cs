@@ -51,6 +51,7 @@ internal static class FlowPass
             JobReading.ThrowFirstError(job, log);
             JobReading.ThrowIfNoJob(job, reader, log);
             JobReading.ThrowIfFedByMotorSpeed(job, interpreter, print);
+            JobReading.SayIfRelativeWasUndone(print, log);
             var isRelative = JobReading.LooksRelative(print, claims);
             var whole = JobSetup.Resolve(options, claims, printer, materials);
             var isOtherSetup = !setup.Agrees(whole, print.Tools.Select(static tool => tool.Tool));

@@ -139,6 +139,7 @@ internal sealed class ForecastPass : IDisposable
         JobReading.ThrowFirstError(job, log);
         JobReading.ThrowIfNoJob(job, reader, log);
         JobReading.ThrowIfFedByMotorSpeed(job, interpreter, print);
+        JobReading.SayIfRelativeWasUndone(print, log);
 
         return new ForecastPass(job, attempt, file, series)
         {

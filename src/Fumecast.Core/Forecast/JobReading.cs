@@ -84,6 +84,20 @@ internal static class JobReading
 
     /// <summary>Whether E is relative in truth, although no command says so.</summary>
     public static bool LooksRelative(SimulatedPrint print, CommentClaims claims) =>
-        !print.StatesEMode && !print.RelativeEFromStart && (claims.SaysRelativeE || print.BackwardShareOfE > BackwardShareOfRelativeE
-            || print.BackwardShareOfE + print.StandingShareOfE > IdleShareOfRelativeE);
+        !print.StatesEMode && !print.RelativeEFromStart && (claims.SaysRelativeE || StepsLikeRelative(print.BackwardShareOfE, print.StandingShareOfE));
+
+    /// <summary>Warns where a G90 undid the job's own M83 and E then steps as if it had not: read so, hardly any filament is fed.</summary>
+    public static void SayIfRelativeWasUndone(SimulatedPrint print, DiagnosticLog log)
+    {
+        if (print.UndoneRelativeE is { EWords: > 0 } undone
+            && StepsLikeRelative((double)undone.BackwardEWords / undone.EWords, (double)undone.StandingEWords / undone.EWords))
+        {
+            log.Report(Severity.Warning, "relative-e-undone", undone.UndoneLine, undone.UndoneColumn, FormattableString.Invariant(
+                $"G90 makes E absolute again in this dialect, although M83 in line {undone.StatedLine} makes it relative; read so, {undone.BackwardEWords + undone.StandingEWords} of the {undone.EWords} printing moves with E that follow feed nothing, and next to nothing is given off: if E is meant to stay relative, write M83 after the G90, or name a printer profile whose dialect has e_mode: independent (--printer FILE; a start: fumecast printers template)"),
+                changesResult: true);
+        }
+    }
+
+    private static bool StepsLikeRelative(double backwardShare, double standingShare) =>
+        backwardShare > BackwardShareOfRelativeE || backwardShare + standingShare > IdleShareOfRelativeE;
 }

@@ -5,12 +5,24 @@ namespace Fumecast.GCode;
 
 /// <content>The plain words of the files that this program writes: a key, a blank, a value with its unit, and nothing else.</content>
 /// <remarks>
-/// <c>material pla</c>, <c>filament diameter 1.75 mm</c>, <c>density 1.24 g/cm3</c>, <c>nozzle diameter 0.4 mm</c>, <c>nozzle 210 degC</c>,
+/// <c>material pla</c> or <c>material TPU 95A</c>, <c>filament diameter 1.75 mm</c>, <c>density 1.24 g/cm3</c>, <c>nozzle diameter 0.4 mm</c>, <c>nozzle 210 degC</c>,
 /// <c>layer height 0.2 mm</c>, <c>uses 5987 mm, 17.9 g</c>, <c>takes 26 min 4 s</c>, <c>layer 1 of 336</c>. Prose may begin with the same
 /// words, so the whole comment must have this form.
 /// </remarks>
 internal sealed partial class CommentClaims
 {
+    /// <summary>A maker, a trade name, the polymer and its kind; what has more words is a sentence [-].</summary>
+    private const int MostWordsOfName = 4;
+
+    /// <summary>What follows "material" in sentences and is in no name of a material.</summary>
+    private static readonly string[] WordsOfSentences =
+    [
+        "is", "was", "are", "were", "be", "been", "has", "have", "had", "will", "can", "may", "must", "should", "not", "no",
+        "the", "a", "an", "this", "that", "of", "for", "from", "to", "in", "on", "at", "by", "with", "and", "or", "as", "it", "if", "when", "after", "before",
+        "change", "changes", "changed", "used", "usage", "here", "now", "per", "settings",
+        "cost", "weight", "mass", "volume", "temperature", "diameter", "density", "flow", "id", "guid",
+    ];
+
     private void ReadPlain(ClaimKey key, ReadOnlySpan<byte> name, ReadOnlySpan<byte> rest, long line)
     {
         if (rest.IsEmpty || rest[0] is not ((byte)' ' or (byte)'\t'))
@@ -21,8 +33,8 @@ internal sealed partial class CommentClaims
         var value = rest.Trim(" \t"u8);
         switch (key)
         {
-            case ClaimKey.PlainMaterial when AreWords(value):
-                ReadWords(_material, key, Vague, -1, name, value, line);
+            case ClaimKey.PlainMaterial when AreNames(value, out var arePhrases):
+                ReadWords(_material, key, arePhrases ? Loose : Vague, -1, name, value, line);
                 break;
             case ClaimKey.Diameter when AreNumbers(value, "mm"u8):
             case ClaimKey.NozzleDiameter when AreNumbers(value, "mm"u8):
@@ -60,8 +72,12 @@ internal sealed partial class CommentClaims
         }
     }
 
-    private static bool AreWords(ReadOnlySpan<byte> list)
+    /// <summary>Whether each entry can be the name of a material: a few words, such as <c>TPU 95A</c> or <c>PLA/PHA</c>, and none that only a sentence has.</summary>
+    /// <param name="list">The entries.</param>
+    /// <param name="arePhrases">Whether one of them is more than a word, and so may be prose after all.</param>
+    private static bool AreNames(ReadOnlySpan<byte> list, out bool arePhrases)
     {
+        arePhrases = false;
         if (list.IsEmpty)
         {
             return false;
@@ -74,16 +90,51 @@ internal sealed partial class CommentClaims
                 return false;
             }
 
-            foreach (var letter in entry)
+            var words = 0;
+            foreach (var range in entry.SplitAny(" \t"u8))
             {
-                if (!char.IsAsciiLetterOrDigit((char)letter) && letter is not ((byte)'-' or (byte)'+' or (byte)'_' or (byte)'.'))
+                var word = entry[range];
+                if (word.IsEmpty)
+                {
+                    continue;
+                }
+
+                if (++words > MostWordsOfName || IsOfSentence(word) || !IsOfName(word))
                 {
                     return false;
                 }
             }
+
+            arePhrases |= words > 1;
         }
 
         return true;
+    }
+
+    private static bool IsOfName(ReadOnlySpan<byte> word)
+    {
+        foreach (var letter in word)
+        {
+            if (!char.IsAsciiLetterOrDigit((char)letter) && letter is not ((byte)'-' or (byte)'+' or (byte)'_' or (byte)'.' or (byte)'/' or (byte)'(' or (byte)')'))
+            {
+                return false;
+            }
+        }
+
+        return true;
+    }
+
+    private static bool IsOfSentence(ReadOnlySpan<byte> word)
+    {
+        foreach (var known in WordsOfSentences)
+        {
+            if (Ascii.EqualsIgnoreCase(word, known))
+            {
+                return true;
+            }
+        }
+
+        return false;
     }
 
     private static bool AreNumbers(ReadOnlySpan<byte> list, ReadOnlySpan<byte> unit)

@@ -8,6 +8,7 @@ internal sealed partial class CommentClaims
     private const int Vague = 1;
     private const int FromCommands = 2;
     private const int FromMarks = 3;
+    private const int Loose = 4;
 
     /// <summary>Reads the text behind a semicolon.</summary>
     /// <param name="text">The text.</param>

@@ -4,6 +4,9 @@ namespace Fumecast.Inputs;
 /// <summary>Finds the known word that was probably meant.</summary>
 internal static class Nearest
 {
+    /// <summary>A word with fewer letters and digits gives nothing to go by [-]; a choice of ours.</summary>
+    private const int LeastLetters = 3;
+
     /// <summary>The known word with the fewest changed letters, or null when none is close enough to be meant.</summary>
     /// <param name="word">What was written.</param>
     /// <param name="known">What could have been written.</param>
@@ -12,6 +15,12 @@ internal static class Nearest
     {
         ArgumentNullException.ThrowIfNull(word);
         ArgumentNullException.ThrowIfNull(known);
+        if (word.Count(char.IsLetterOrDigit) < LeastLetters)
+        {
+            // Any word as short is near it.
+            return null;
+        }
+
         string? best = null;
         var fewest = int.MaxValue;
         foreach (var candidate in known)

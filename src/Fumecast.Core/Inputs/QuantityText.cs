@@ -9,6 +9,8 @@ namespace Fumecast.Inputs;
 /// <remarks>Decimal points only, whatever the culture. The value is the nearest double of the written decimal, converted with one rounding.</remarks>
 internal static class QuantityText
 {
+    private const double SecondsOfDay = 86_400;
+
     /// <summary>Reads one quantity.</summary>
     /// <param name="text">The text, such as <c>1.24 g/cm3</c>.</param>
     /// <param name="quantity">What is expected.</param>
@@ -89,6 +91,12 @@ internal static class QuantityText
     public static string Show(double value, Quantity quantity)
     {
         ArgumentNullException.ThrowIfNull(quantity);
+        if (quantity == Quantity.Time && Math.Abs(value) >= 1e6 && value % SecondsOfDay == 0)
+        {
+            // Nobody reads weeks in seconds.
+            return $"{(value / SecondsOfDay).ToString("G15", CultureInfo.InvariantCulture)} d";
+        }
+
         var plain = value == 0 || Math.Abs(value) is >= 1e-3 and < 1e6 || !double.IsFinite(value);
         var number = value.ToString(plain ? "G15" : "0.##############e0", CultureInfo.InvariantCulture);
         return quantity.IsDimensionless ? number : $"{number} {quantity.HeldUnit}";

@@ -16,6 +16,12 @@ internal sealed partial class Interpreter
     /// <summary>The hottest set point that a printer profile may name; beyond it a number is a mistake [degC].</summary>
     private const double MostC = 600;
 
+    /// <summary>Absolute zero [degC].</summary>
+    private const double LeastC = -273.15;
+
+    /// <summary>Beds of desktop printers get no hotter [degC]; common practice, no source.</summary>
+    private const double MostBedC = 200;
+
     private double _coldLimitC;
     private NozzleSetPoints? _statedNozzle;
     private bool _nozzleIsKnownHot;
@@ -115,16 +121,16 @@ internal sealed partial class Interpreter
         return command.Has('S') || command.Has('R');
     }
 
-    /// <summary>Ends the job with an error when no heater of a printer could be meant; below 0 is a way to switch off.</summary>
+    /// <summary>Ends the job with an error when no heater of a printer could be meant; below 0 is a way to switch off, as long as there is such a temperature.</summary>
     private bool IsPossible(GCodeCommand command, double celsius)
     {
-        if (celsius <= MostC)
+        if (celsius is >= LeastC and <= MostC)
         {
             return true;
         }
 
         Fail(command, "temperature-out-of-range", FormattableString.Invariant(
-            $"asks for {celsius:0.#} C; expected at most {MostC:0} C: correct the number, or the unit if M149 sets one"));
+            $"asks for {celsius:0.#} C; expected {(celsius < LeastC ? FormattableString.Invariant($"0 C to switch off, or up to {MostC:0} C") : FormattableString.Invariant($"at most {MostC:0} C"))}: correct the number, or the unit if M149 sets one"));
         return false;
     }
 
@@ -211,6 +217,12 @@ internal sealed partial class Interpreter
         if (hasTarget && !IsPossible(command, target))
         {
             return;
+        }
+
+        if (hasTarget && target > MostBedC)
+        {
+            Warn(command, "bed-above-limit", FormattableString.Invariant(
+                $"a bed temperature of {target:0} C is above the {MostBedC:0} C that beds of desktop printers reach; correct it if the nozzle was meant"));
         }
 
         if (!wait)

@@ -14,7 +14,7 @@ internal sealed partial class Interpreter
         switch (command.Number)
         {
             case 82 or 83:
-                SetFilamentMode(relative: command.Number == 83);
+                SetFilamentMode(relative: command.Number == 83, command.Line);
                 return true;
             case 200:
                 SetVolumetric(command);

@@ -40,6 +40,12 @@ internal sealed partial class Interpreter
     private bool _filamentRelative;
     private bool _statesEMode;
     private bool _eDependsOnDialect;
+    private long _relativeStatedLine;
+    private UndoneRelativeE? _undoneRelative;
+    private bool _watchesUndone;
+    private long _wordsBefore;
+    private long _backwardBefore;
+    private long _standingBefore;
     private int _plane = 17;
     private int _motionMode;
     private ToolState _active;

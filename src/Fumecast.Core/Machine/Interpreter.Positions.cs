@@ -37,8 +37,14 @@ internal sealed partial class Interpreter
                 }
 
                 // A start that only G90 describes still leaves a file's announced relative E alone.
+                var wasRelative = _relativeE;
                 _relativeE = relative || (_options.RelativeE && !_statesEMode);
                 _filamentRelative = _relativeE;
+                if (wasRelative && !_relativeE && _relativeStatedLine > 0)
+                {
+                    UndoRelative(command);
+                }
+
                 break;
             case EModeRule.EitherRelative:
                 _filamentRelative = _relative || _relativeE;
@@ -46,8 +52,37 @@ internal sealed partial class Interpreter
         }
     }
 
-    private void SetFilamentMode(bool relative)
+    /// <summary>Begins to watch what E does once M83 no longer holds: where the file means it to, nearly all of the filament is lost.</summary>
+    private void UndoRelative(GCodeCommand command)
     {
+        _undoneRelative ??= new UndoneRelativeE(_relativeStatedLine, command.Line, command.Column, 0, 0, 0);
+        if (!_watchesUndone)
+        {
+            _watchesUndone = true;
+            (_wordsBefore, _backwardBefore, _standingBefore) = (_absoluteEWords, _backwardEWords, _standingEWords);
+        }
+    }
+
+    /// <summary>Adds up what was watched, for the job now says anew how E is meant, or ends.</summary>
+    private void EndWatchOfUndone()
+    {
+        if (_watchesUndone && _undoneRelative is { } undone)
+        {
+            _undoneRelative = undone with
+            {
+                EWords = undone.EWords + _absoluteEWords - _wordsBefore,
+                BackwardEWords = undone.BackwardEWords + _backwardEWords - _backwardBefore,
+                StandingEWords = undone.StandingEWords + _standingEWords - _standingBefore,
+            };
+        }
+
+        _watchesUndone = false;
+    }
+
+    private void SetFilamentMode(bool relative, long line)
+    {
+        EndWatchOfUndone();
+        _relativeStatedLine = relative ? line : 0;
         _statesEMode = true;
         _relativeE = relative;
         _filamentRelative = _dialect.EMode == EModeRule.EitherRelative ? _relative || relative : relative;

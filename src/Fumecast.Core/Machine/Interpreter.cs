@@ -134,6 +134,7 @@ internal sealed partial class Interpreter
             SayIfHeaterIsTooSmall(tool.Number);
         }
 
+        EndWatchOfUndone();
         var tools = new List<SimulatedTool>();
         foreach (var tool in _tools)
         {
@@ -166,6 +167,7 @@ internal sealed partial class Interpreter
             BackwardShareOfE = _absoluteEWords > 0 ? (double)_backwardEWords / _absoluteEWords : 0,
             StandingShareOfE = _absoluteEWords > 0 ? (double)_standingEWords / _absoluteEWords : 0,
             StatesEMode = _statesEMode,
+            UndoneRelativeE = _undoneRelative,
             RelativeEFromStart = _options.RelativeE,
         };
     }

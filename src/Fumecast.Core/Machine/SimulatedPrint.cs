@@ -60,6 +60,9 @@ internal sealed record SimulatedPrint
     /// <summary>Whether M82 or M83 (or their like) ever said how E is meant.</summary>
     public required bool StatesEMode { get; init; }
 
+    /// <summary>The first M83 that a G90 undid, and what E did after that; null where none was.</summary>
+    public UndoneRelativeE? UndoneRelativeE { get; init; }
+
     /// <summary>Whether E was taken as relative from the start.</summary>
     public required bool RelativeEFromStart { get; init; }
 }
@@ -80,6 +83,15 @@ internal sealed record SimulatedTool(
 /// <param name="HighestC">Highest [degC].</param>
 /// <param name="Line">Line of the first, 1-based [-].</param>
 internal sealed record NozzleSetPoints(double LowestC, double HighestC, long Line);
+
+/// <summary>An M83 that no longer holds after a G90, where the last command of both decides how E is read.</summary>
+/// <param name="StatedLine">Line of the M83, 1-based [-].</param>
+/// <param name="UndoneLine">Line of the G90, 1-based [-].</param>
+/// <param name="UndoneColumn">Column of the G90, 1-based [-].</param>
+/// <param name="EWords">E words of printing moves after it, until M82 or M83 says anew [-].</param>
+/// <param name="BackwardEWords">Those of them that step down [-].</param>
+/// <param name="StandingEWords">Those that repeat the one before [-].</param>
+internal sealed record UndoneRelativeE(long StatedLine, long UndoneLine, int UndoneColumn, long EWords, long BackwardEWords, long StandingEWords);
 
 /// <summary>An ambiguity that was resolved, or a value that was assumed.</summary>
 /// <param name="Setting">What.</param>

@@ -24,6 +24,7 @@ public sealed class ExplainCommandTests
     [InlineData("RESTS ON (also:", "rests on")]
     [InlineData("particle number (also:", "particle_number")]
     [InlineData("evenness grade (also:", "uneven")]
+    [InlineData("evenness grade (also:", "short")]
     public void A_term_is_found_by_any_of_its_words(string begin, params string[] words)
     {
         var ended = FumecastProcess.Run(["explain", .. words]);

@@ -139,6 +139,31 @@ public sealed class FaultTests : IDisposable
     [InlineData("--version >&-", "stdout is closed, so the result has nowhere to go; open it, or name a file with --out where there is such an option")]
     public void A_closed_stream_is_said_and_never_waited_for(string command, string message) => Ends(1, $"fumecast: {message}\n", "$F " + command);
 
+    [Theory]
+    [InlineData(">&-")]
+    [InlineData(">/dev/full")]
+    public void A_test_print_whose_description_cannot_be_written_leaves_no_file(string stdout)
+    {
+        if (Shell("$F testprint --material pla --flow 3 --duration 10min --out p.gcode " + stdout) is { } ended)
+        {
+            Assert.Equal((1, 1), (ended.ExitCode, ended.Error.Count(static letter => letter == '\n')));
+            Assert.Contains("stdout", ended.Error);
+            Assert.False(File.Exists(In("p.gcode")));
+            Assert.Empty(Directory.GetFiles(_folder, ".*"));
+        }
+    }
+
+    [Fact]
+    public void A_refused_job_does_not_cut_the_table_where_both_go_to_one_pipe()
+    {
+        Put("bad.gcode", "no job at all\n");
+        if (Shell("$F estimate a.gcode bad.gcode b.gcode 2>&1") is { } ended)
+        {
+            var refused = ended.Output.IndexOf("fumecast: bad.gcode", StringComparison.Ordinal);
+            Assert.True(refused > ended.Output.IndexOf("together", StringComparison.Ordinal), ended.Output);
+        }
+    }
+
     [Fact]
     public void A_closed_stream_that_is_not_needed_is_no_mistake()
     {

@@ -23,6 +23,32 @@ public sealed class MaterialGapTests : IDisposable
         Assert.Equal(0, InMemory.Real("estimate", job, "--material", "pla").ExitCode);
     }
 
+    [Theory]
+    [InlineData("TPU 95A")]
+    [InlineData("silk pla")]
+    [InlineData("wood PLA")]
+    [InlineData("PLA/PHA")]
+    [InlineData("polyvinyl alcohol")]
+    public void The_plain_key_takes_the_words_that_the_others_take(string words)
+    {
+        const string Moves = "G28\nM109 S210\nM83\nG1 X10 E1 F600\nG1 X20 E1\n";
+        var plain = InMemory.Real("estimate", Write("a.gcode", $"; material {words}\n{Moves}"), "--format", "csv");
+        var signed = InMemory.Real("estimate", Write("a.gcode", $"; filament_type = {words}\n{Moves}"), "--format", "csv");
+        var given = InMemory.Real("estimate", Write("a.gcode", Moves), "--format", "csv", "--material", words);
+        Assert.Equal((0, signed.Output, given.Output), (plain.ExitCode, plain.Output, plain.Output));
+    }
+
+    [Theory]
+    [InlineData("unobtainium")]
+    [InlineData("purple unobtainium")]
+    public void A_word_that_is_not_known_is_told_from_none(string words)
+    {
+        var ended = InMemory.Real("estimate", Write("a.gcode", $"; material {words}\nG28\nM109 S210\nM83\nG1 X10 E1 F600\nG1 X20 E1\n"));
+        Assert.Equal((1, ""), (ended.ExitCode, ended.Output));
+        Assert.Contains($"the comments call the material of tool 0 \"{words}\", which stands for none of ours", ended.Error);
+        Assert.DoesNotContain("does not say", ended.Error);
+    }
+
     [Fact]
     public void A_material_for_one_of_two_tools_is_not_enough()
     {

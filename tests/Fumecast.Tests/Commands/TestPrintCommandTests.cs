@@ -97,7 +97,8 @@ public sealed class TestPrintCommandTests : IDisposable
 
     [Theory]
     [InlineData("--nozzle", "450", "expected 170 to 300 degC; set it with --nozzle")]
-    [InlineData("--width", "0.1", "(at least 1.2 layer heights); set it with --width")]
+    [InlineData("--width", "0.1", "the layer height of a test print is 0.2 mm and its line 0.1 mm wide; expected a line of at least 1.2 layer heights: set --layer to 0.0833mm or less, or --width to 0.24mm or more")]
+    [InlineData("--layer", "2mm", "the layer height of a test print is 2 mm and its line 0.45 mm wide; expected a line of at least 1.2 layer heights: set --layer to 0.375mm or less, or --width to 2.4mm or more")]
     public void What_no_printer_of_the_kind_does_is_wrong_usage_and_names_its_option(string option, string value, string says)
     {
         var ended = FumecastProcess.Run(_jobs.Folder, input: null, "testprint", "--material", "pla", "--flow", "4", "--duration", "1h", option, value, "--out", "trial.gcode");

@@ -11,21 +11,33 @@ internal static class TestPrintRequestChecks
     /// <summary>Suggested limits are given this far inside the real ones, so that they hold when they are taken.</summary>
     private const double Inside = 0.98;
 
+    /// <summary>A strand is pressed flat by the nozzle, so it is wider than high; common practice, no source [-].</summary>
+    private const double LeastWidthInLayers = 1.2;
+
     /// <summary>Checks the request on its own.</summary>
     public static void Require(TestPrintRequest request)
     {
         var printer = request.Printer;
         InRange("flow", "--flow", request.FlowMm3PerS, 0.05, 100, "mm3/s");
-        InRange("duration", "--duration", request.DurationS, 60, 14 * 86_400, "s");
+        InRange("duration in s", "--duration", request.DurationS, 60, 14 * 86_400, "s (14 d)");
         InRange("layer height", "--layer", request.LayerMm, 0.04, 2, "mm");
-        InRange("line width", "--width", request.WidthMm, 1.2 * request.LayerMm, 5, "mm (at least 1.2 layer heights)");
+        InRange("line width", "--width", request.WidthMm, 0.05, 5, "mm");
+        if (request.WidthMm < LeastWidthInLayers * request.LayerMm)
+        {
+            throw new InputProblem(Text(
+                $"the layer height of a test print is {request.LayerMm:G4} mm and its line {request.WidthMm:G4} mm wide; expected a line of at least {LeastWidthInLayers} layer heights: set --layer to {request.WidthMm / LeastWidthInLayers:G3}mm or less, or --width to {LeastWidthInLayers * request.LayerMm:G4}mm or more"))
+            {
+                IsOfOptions = true,
+            };
+        }
+
         InRange("density", null, request.DensityGPerCm3, 0.3, 10, "g/cm3");
         InRange("nozzle temperature", "--nozzle", request.NozzleC, printer.ColdLimitC, printer.MaxNozzleC, "degC");
         InRange("bed temperature", "--bed", request.BedC, 0, 200, "degC");
         InRange("fan share", "--fan", request.FanShare, 0, 1, "");
-        InRange("background phase", "--phases", request.BackgroundS, 0, 14 * 86_400, "s");
-        InRange("purge phase", "--phases", request.PurgeS, 0, 14 * 86_400, "s");
-        InRange("decay phase", "--phases", request.DecayS, 0, 14 * 86_400, "s");
+        InRange("background phase in s", "--phases", request.BackgroundS, 0, 14 * 86_400, "s (14 d)");
+        InRange("purge phase in s", "--phases", request.PurgeS, 0, 14 * 86_400, "s (14 d)");
+        InRange("decay phase in s", "--phases", request.DecayS, 0, 14 * 86_400, "s (14 d)");
         if (request.FirstLayerMmPerS is double first)
         {
             InRange("first-layer speed", "--first-layer-speed", first, 0.5, 1000, "mm/s");
@@ -81,7 +93,7 @@ internal static class TestPrintRequestChecks
         if (!(value >= low && value <= high))
         {
             var mend = option is null ? "" : $"; set it with {option}";
-            throw new InputProblem(Text($"the {what} of a test print is {value:G4}; expected {low:G4} to {high:G4} {unit}").TrimEnd() + mend) { IsOfOptions = option is not null };
+            throw new InputProblem(Text($"the {what} of a test print is {value:G4}; expected {low:G4} to {high:G7} {unit}").TrimEnd() + mend) { IsOfOptions = option is not null };
         }
     }
 

@@ -242,7 +242,18 @@ public class CommentsClaim
     }
 
     [Theory]
+    [InlineData("; material TPU 95A", "TPU 95A")]
+    [InlineData("; material silk pla", "silk pla")]
+    [InlineData("; material PLA/PHA", "PLA/PHA")]
+    [InlineData("; material Generic PLA (silk)", "Generic PLA (silk)")]
+    [InlineData("; material our own blend\n; material pla", "pla")]
+    public void Plain_words_may_name_a_material_in_several(string text, string expected) => Assert.Equal(expected, Of(text).MaterialOf(0));
+
+    [Theory]
     [InlineData("; material : PLA -> PLA")]
+    [InlineData("; material for the ABS test")]
+    [InlineData("; material cost 0.35")]
+    [InlineData("; material one two three four five")]
     [InlineData("; material is changed here")]
     [InlineData("; material 2")]
     [InlineData("; density 15 %")]

@@ -15,6 +15,12 @@ public class NearestTests
     public void The_known_word_with_fewest_changes_is_offered_when_it_is_close(string word, string? expected) =>
         Assert.Equal(expected, Nearest.To(word, ["density", "nozzle", "heat_capacity"]));
 
+    [Theory]
+    [InlineData("q")]
+    [InlineData("-q")]
+    [InlineData("pq")]
+    public void A_word_of_one_or_two_letters_is_near_nothing(string word) => Assert.Null(Nearest.To(word, ["p", "-p", "pp", "pla"]));
+
     [Fact]
     public void A_hint_lists_all_known_words_when_none_is_close() =>
         Assert.Equal("; known: a, b", Nearest.Hint("unrelated", ["a", "b"]));

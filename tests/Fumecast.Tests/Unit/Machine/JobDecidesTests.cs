@@ -148,6 +148,34 @@ public class JobDecidesTests
         Assert.Contains("expected at most 600 C", run.Log.FirstError?.Message, StringComparison.Ordinal);
     }
 
+    [Theory]
+    [InlineData("M109 S-300", 1)]
+    [InlineData(" M104 S-274", 2)]
+    [InlineData("M190 R-5000", 1)]
+    [InlineData("G10 P0 S-700", 1)]
+    public void A_temperature_below_absolute_zero_is_an_error_with_its_place(string line, int column)
+    {
+        var run = Simulated.Run($"M83\n{line}\nG1 X10 E1 F600\n");
+        Assert.Equal(("temperature-out-of-range", 2L, column), (run.Log.FirstError?.Code, run.Log.FirstError?.Line, run.Log.FirstError?.Column));
+        Assert.Contains("expected 0 C to switch off, or up to 600 C", run.Log.FirstError?.Message, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData("M104 S0")]
+    [InlineData("M104 S-5")]
+    [InlineData("M149 K\nM104 S0")]
+    public void Zero_and_a_little_below_switch_off(string line)
+    {
+        var run = Simulated.Run($"M83\nM109 S210\nG1 X10 E1 F600\n{line}\nM140 S0\n");
+        Assert.Null(run.Log.FirstError);
+        Assert.Equal(1, run.DepositedMm, 1e-9);
+    }
+
+    [Theory]
+    [InlineData("M140 S500", true)]
+    [InlineData("M140 S110", false)]
+    public void A_bed_hotter_than_beds_get_is_said(string line, bool isSaid) => Assert.Equal(isSaid, Simulated.Run(line + "\nM83\nG1 X10 E1 F600\n").Warned("bed-above-limit"));
+
     [Fact]
     public void A_temperature_from_comments_has_the_same_bounds()
     {

@@ -164,6 +164,29 @@ public class KindsOfPrograms
         Assert.Equal("relative from the start", estimate.Setting("E").Value);
     }
 
+    [Theory]
+    [InlineData(0.0332)]
+    [InlineData(0.05)]
+    public void A_G90_that_undoes_M83_is_said_where_hardly_any_filament_is_left(double ePerMm)
+    {
+        var wall = new Wall { Relative = true, Layers = 12, EPerMm = ePerMm }.Text();
+        var estimate = Printed.Run("M104 S215\nM109 S215\nG21\nM83\n G90\n" + wall, Pla);
+        Assert.True(estimate.DepositedMm() < 0.1 * ObviousFilament.Of("M83\n" + wall).HighWaterOfAll);
+        var said = Assert.Single(estimate.Diagnostics, static entry => entry.Code == "relative-e-undone");
+        Assert.Equal((5L, 2, true), (said.Line, said.Column, said.ChangesResult));
+        Assert.Contains("although M83 in line 4 makes it relative", said.Message);
+        Assert.Contains("write M83 after the G90", said.Message);
+        Assert.Contains("e_mode: independent", said.Message);
+    }
+
+    [Fact]
+    public void A_G90_that_undoes_M83_is_no_matter_where_E_is_absolute_or_M83_comes_again()
+    {
+        CheckSum("M104 S215\nM109 S215\nG21\nM83\nG91\nG1 Z5 F600\nG90\nG92 E0\n" + new Wall { Layers = 12 }.Text());
+        CheckSum("M104 S215\nM109 S215\nG21\nM83\nG90\nM82\n" + new Wall { Layers = 12 }.Text());
+        CheckSum("M104 S215\nM109 S215\nG21\nM83\nG90\nM83\n" + new Wall { Relative = true, Layers = 12 }.Text());
+    }
+
     [Fact]
     public void Absolute_E_that_no_command_names_stays_absolute() => CheckSum(Hot + new Wall { Layers = 12 }.Text());
 
