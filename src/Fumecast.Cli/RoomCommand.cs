@@ -93,6 +93,11 @@ internal sealed class RoomCommand(Surroundings around, CancellationToken cancel)
             Findings.Write(around.Error, outcome.Diagnostics);
         }
 
+        if (!quiet)
+        {
+            Findings.WriteFoldersLeftOut(around.Error, given);
+        }
+
         return ExitCode.Done;
     }
 
@@ -105,11 +110,6 @@ internal sealed class RoomCommand(Surroundings around, CancellationToken cancel)
             {
                 throw new UsageProblem($"--room describes the whole room, so {option.Name} has no place beside it; put it into a file of your own (see: fumecast rooms show {room})");
             }
-        }
-
-        if (room is null && parsed.GetValue(_volume) is null)
-        {
-            throw new UsageProblem("the room is missing; give its volume with --volume 30m3, or a description with --room ID (see: fumecast rooms list)");
         }
 
         if (parsed.GetValue(_leak) is not null && parsed.GetValue(_enclosure) is null)

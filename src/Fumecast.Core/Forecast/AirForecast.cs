@@ -9,10 +9,6 @@ namespace Fumecast.Forecast;
 /// <summary>The front door to the air: what prints, or any other source, do to the air of a room.</summary>
 public static class AirForecast
 {
-    private const double MostM3 = 1e7;
-    private const double MostM3PerH = 1e6;
-    private const double MostChangesPerH = 1e4;
-
     /// <summary>Forecasts what jobs do to the air.</summary>
     /// <param name="jobs">Jobs that all start at once in the first zone of the room; none for those that the room lists.</param>
     /// <param name="options">The room, and what is asked of it.</param>
@@ -25,6 +21,7 @@ public static class AirForecast
         ArgumentNullException.ThrowIfNull(jobs);
         ArgumentNullException.ThrowIfNull(options);
         var request = Request(options);
+        request = request with { LeavesOutPrints = jobs.Count > 0 && request.Plan.Prints.Count > 0 };
         var day = PrintDay.Read(request.Plan, jobs, options.Jobs with { Interval = options.Interval, Seed = options.Seed }, progress, cancel);
         var outcome = AirForecastRun.Run(request with { Sources = day.Sources }, cancel);
         return AirBasis.Add(outcome, request, options, day.Estimates);
@@ -58,30 +55,39 @@ public static class AirForecast
     {
         var plan = options.Room is { } named ? AirData.Rooms.Load(named) : Described(options);
         plan = options.Filter is { } filter
-            ? plan.WithFilterByPrinter(AirData.Filters.Load(filter), Optional(options.FilterFlow, Quantity.AirFlow, 1e-6, MostM3PerH, "--filter-flow"))
+            ? plan.WithFilterByPrinter(AirData.Filters.Load(filter), Optional(options.FilterFlow, Quantity.AirFlow, 1e-3, RoomFile.MostFlowM3PerH, "--filter-flow"))
             : plan;
-        if (!options.NearField)
+        if (options.NearField)
         {
-            return plan;
+            // Around the box where there is one, else where the printer stands.
+            var zone = plan.AroundBox() ?? plan.Zones[0].Id;
+            plan = plan.WithNearField(zone) ?? throw new InputProblem($"the air near the printer would be more than half of {zone}; leave out --near-field");
         }
 
-        var zone = plan.Zones.FirstOrDefault(static z => !z.IsEnclosure) ?? plan.Zones[0];
-        return plan.WithNearField(zone.Id)
-            ?? throw new InputProblem($"the air near the printer would be more than half of {zone.Id}; leave out --near-field");
+        return plan.ProblemAtEnds() is { } problem
+            ? throw new InputProblem($"the values of the options cannot be taken together, or their ranges reach too far: {problem}") { IsOfOptions = true }
+            : plan;
     }
 
     private static RoomPlan Described(AirOptions options)
     {
         if (options.Volume is not { } volume)
         {
-            throw new InputProblem("the room is missing; give its volume with --volume 30m3, or a description with --room ID or FILE (see: fumecast rooms list)");
+            throw new InputProblem("the room is missing; give its volume with --volume 30m3, or a description with --room ID or FILE (see: fumecast rooms list)") { IsOfOptions = true };
+        }
+
+        var roomM3 = FigureReader.OfOption(volume, Quantity.AirVolume, RoomFile.LeastVolumeM3, RoomFile.MostVolumeM3, "--volume");
+        var boxM3 = Optional(options.Enclosure, Quantity.AirVolume, RoomFile.LeastVolumeM3, RoomFile.MostVolumeM3, "--enclosure");
+        if (boxM3 is not null && boxM3.Value >= roomM3.Value)
+        {
+            throw new InputProblem($"--enclosure: found '{options.Enclosure}', which is no smaller than the room around it ({volume}); expected less than --volume") { IsOfOptions = true };
         }
 
         return RoomRemedies.Simple(
-            FigureReader.OfOption(volume, Quantity.AirVolume, 1e-3, MostM3, "--volume"),
-            Optional(options.AirChanges, Quantity.RatePerH, 0, MostChangesPerH, "--air-changes"),
-            Optional(options.Enclosure, Quantity.AirVolume, 1e-3, MostM3, "--enclosure"),
-            Optional(options.Leak, Quantity.AirFlow, 0, MostM3PerH, "--leak"));
+            roomM3,
+            Optional(options.AirChanges, Quantity.RatePerH, 0, RoomFile.MostChangesPerH, "--air-changes"),
+            boxM3,
+            Optional(options.Leak, Quantity.AirFlow, 0, RoomFile.MostFlowM3PerH, "--leak"));
     }
 
     private static Figure? Optional(string? text, Quantity quantity, double min, double max, string option) =>

@@ -45,7 +45,7 @@ public sealed record AirOptions
     /// <summary>Coverage of all intervals, over 0 and below 1 [-].</summary>
     public double Interval { get; init; } = 0.9;
 
-    /// <summary>Seed of the draws behind the intervals [-]; that of the jobs, so that their draws are shared.</summary>
+    /// <summary>Seed of the draws behind the intervals [-], those of the jobs too: it stands in the place of their own.</summary>
     public long Seed { get; init; }
 
     /// <summary>What is known of the jobs beyond their files; its interval and seed give way to those here.</summary>

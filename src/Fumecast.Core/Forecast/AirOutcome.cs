@@ -177,6 +177,9 @@ public sealed record GuidelineRatio
     /// <summary>Its standing: <c>guideline</c>, <c>orientation</c>, <c>recommended</c>, <c>legal</c> or <c>superseded</c>.</summary>
     public required string Status { get; init; }
 
+    /// <summary>One line on what it says, with its conditions.</summary>
+    public required string Description { get; init; }
+
     /// <summary>What the sources add over it [-]; what is there without them comes on top.</summary>
     public required Uncertain Ratio { get; init; }
 }
@@ -194,10 +197,14 @@ public sealed record MeterReading(string Meter, string Quantity, string Unit, Un
 /// <param name="Zone">Id of the zone.</param>
 /// <param name="Agent">The agent.</param>
 /// <param name="Level">The level [<see cref="Unit"/>].</param>
-/// <param name="Of">What the level is: <c>named</c> by the user, for all that is in the air; <c>outdoors</c>, for what the sources add.</param>
+/// <param name="Of">What is below it: <c>named</c>, all that is in the air below a level that the user names; <c>added</c>, what the sources add below one, where it is not known what is there
+/// without them; <c>outdoors</c>, what the sources add below the level outdoors.</param>
 /// <param name="AfterPrintS">Time after the last end [s]; an end is infinite where it takes longer than what was followed.</param>
 public sealed record ClearedAir(string Zone, Agent Agent, double Level, string Of, Uncertain AfterPrintS)
 {
+    /// <summary>The highest steady level without the sources from the last end on, at the middle of all figures [<see cref="Unit"/>]; null but for <c>named</c>.</summary>
+    public double? WithoutPrint { get; init; }
+
     /// <summary>Unit of the level.</summary>
     public string Unit => AirUnits.Of(Agent);
 }
@@ -215,8 +222,9 @@ public sealed record RemedyRatio(string Remedy, string Zone, Agent Agent, Uncert
 /// <param name="Agent">The agent.</param>
 /// <param name="Level">The level [<see cref="Unit"/>].</param>
 /// <param name="Averaging">Over which time it is kept: <c>peak</c>, or as a guideline writes it.</param>
+/// <param name="Of">What the level is: <c>named</c> by the user, else the id of a guideline.</param>
 /// <param name="CleanAirM3PerH">Clean air [m3/h]; an end is infinite where 1e6 do not do.</param>
-public sealed record CleanAirNeed(string Zone, Agent Agent, double Level, string Averaging, Uncertain CleanAirM3PerH)
+public sealed record CleanAirNeed(string Zone, Agent Agent, double Level, string Averaging, string Of, Uncertain CleanAirM3PerH)
 {
     /// <summary>Unit of the level.</summary>
     public string Unit => AirUnits.Of(Agent);

@@ -4,7 +4,7 @@ using Fumecast.Forecast;
 
 namespace Fumecast.Report;
 
-/// <summary>Writes levels over time as CSV: <c>time_s</c>, then for each zone and agent <c>ZONE_AGENT</c> with <c>_low</c> and <c>_high</c>, in 1/cm3 for particles by number and ug/m3 for all else.</summary>
+/// <summary>Writes levels over time as CSV: <c>time_s</c>, then for each zone and agent <c>ZONE_AGENT_UNIT</c> with <c>_low</c> and <c>_high</c>, such as <c>room_particle_number_per_cm3_low</c>.</summary>
 public static class AirCsv
 {
     /// <summary>Writes the table.</summary>
@@ -17,7 +17,7 @@ public static class AirCsv
         var header = new CsvRow().Text("time_s");
         foreach (var series in outcome.Series)
         {
-            var name = $"{series.Zone}_{series.Agent.Id}";
+            var name = $"{series.Zone}_{series.Agent.Id}_{AirUnits.Of(series.Agent)}";
             header.Text(name).Text(name + "_low").Text(name + "_high");
         }
 

@@ -30,7 +30,7 @@ public static class AirJson
         Zones = [.. outcome.Zones.Select(ZoneJson.Of)],
         ClearAfter = [.. outcome.ClearAfter.Select(static c => new ClearAfterJson(c.Zone, c.Agent.Id, c.Level, c.Unit, c.Of, OpenJson.Of(c.AfterPrintS)))],
         Remedies = [.. outcome.Remedies.Select(static r => new RemedyJson(r.Remedy, r.Zone, r.Agent.Id, UncertainJson.Of(r.IntegralRatio), UncertainJson.Of(r.PeakRatio)))],
-        Needed = [.. outcome.Needed.Select(static n => new NeededJson(n.Zone, n.Agent.Id, n.Level, n.Unit, n.Averaging, OpenJson.Of(n.CleanAirM3PerH)))],
+        Needed = [.. outcome.Needed.Select(static n => new NeededJson(n.Zone, n.Agent.Id, n.Level, n.Unit, n.Averaging, n.Of, OpenJson.Of(n.CleanAirM3PerH)))],
         Balance = [.. outcome.Balance.Select(static b => new BalanceJson(b.Agent.Id, b.Agent.Unit, b.Emitted, b.Airborne, b.Vented, b.Deposited, b.Filtered, b.Coagulated))],
         Sorbents = outcome.Sorbents.Count == 0 ? null : [.. outcome.Sorbents.Select(static s => new SorbentJson(s.Filter, s.Zone, s.HoldsG, UncertainJson.Of(s.PrintHours)))],
         Settings = [.. outcome.Settings.Select(SettingJson.Of)],
@@ -240,6 +240,7 @@ internal sealed record NeededJson(
     [property: JsonPropertyName("level")] double Level,
     [property: JsonPropertyName("unit")] string Unit,
     [property: JsonPropertyName("averaging")] string Averaging,
+    [property: JsonPropertyName("of")] string Of,
     [property: JsonPropertyName("clean_air_m3_per_h")] OpenJson CleanAirM3PerH);
 
 /// <summary>Where an agent went, as JSON.</summary>

@@ -40,7 +40,7 @@ internal static class AirKinds
         ],
         Contents = static r => string.Create(
             CultureInfo.InvariantCulture, $"room {r.Id} with {Count(r.Zones.Count, "zone")}, {Count(r.Loops.Count, "loop")} and {r.Figures.Count} figures, {r.Ranges.Count} of them ranges"),
-        Write = static (to, file, r, notes) => Write(to, file, notes, r.Figures.Select(static named => named.Figure), r.OwnSources),
+        Write = static (to, file, r, notes) => Write(to, file, notes, r.Figures.Select(static named => named.Figure), r.BroughtSources),
         Legend =
         [
             $"Ranges are the middle 95 % of what is thought possible. What the words mean: {Explanations.See("zone")}; {Explanations.See("loop")}; {Explanations.See("air changes")}; "

@@ -13,6 +13,7 @@ public static class AirText
     private const double FarBelow = 0.01;
     private const double SeenForSure = 0.9;
     private const double HardlySeen = 0.15;
+    private const string Orientation = "orientation";
 
     /// <summary>Writes it.</summary>
     /// <param name="output">Where to write; lines end in LF.</param>
@@ -62,9 +63,15 @@ public static class AirText
             1 => outcome.Jobs[0].Job.File == "-" ? "The job on standard input" : outcome.Jobs[0].Job.File,
             var count => Invariant($"These {count} jobs"),
         };
+        var breathed = outcome.Zones.Count(static z => !z.IsEnclosure);
         page.Lead(what.Count == 0
             ? $"{source} will add nothing that is known of to the air of {zone.Zone}."
             : $"{source} will raise {string.Join(", and ", what)} in {zone.Zone}, on top of what is there anyway.");
+        if (breathed > 1)
+        {
+            page.Paragraph($"Of the zones that people are in, {zone.Zone} gets the most; guidelines and remedies below are those of it.");
+        }
+
         if (Find(zone, Agent.ParticleNumber) is { WithoutPrint: { } without and > 0 } number)
         {
             page.Paragraph($"Without the print there are about {Significant(without, 2)} particles per cm3 there; the middle forecast makes it {Significant((without + number.Peak.Median) / without, 2)} times as many at the peak.");
@@ -98,13 +105,14 @@ public static class AirText
         var zone = Breathed(outcome);
         page.Gap();
         page.Heading($"AGAINST GUIDELINES, IN {zone.Zone.ToUpperInvariant()}");
+        page.Indented("This is what is added over the level of each; what is there without the print comes on top.");
         foreach (var population in zone.Guidelines.GroupBy(static g => g.Population).OrderBy(static g => g.Key))
         {
             page.Indented(population.Key == "general" ? "For everybody:" : "For healthy adults at work:");
             var far = new List<string>();
             foreach (var g in population.Where(static g => g.Status != "superseded").OrderByDescending(static g => g.Ratio.High))
             {
-                var of = $"the {Plain(g.Value)} {Unit(g.Unit)} of {g.Body}{(g.Year is { } year ? Invariant($" {year}") : "")}, mean over {g.Averaging} ({g.Status})";
+                var of = $"the {Plain(g.Value)} {Unit(g.Unit)} of {g.Body}{(g.Year is { } year ? Invariant($" {year}") : "")}, mean over {g.Averaging} ({Standing(g)}){(Find(zone, g.Agent)?.WithoutPrint is { } there ? $"; without the print it is {Significant(there / g.Value, 2)} times" : "")}";
                 if (g.Ratio.High < FarBelow)
                 {
                     far.Add($"{g.Agent.Name}, {of}");
@@ -142,7 +150,14 @@ public static class AirText
             var level = $"{(c.Of == "outdoors" ? Significant(c.Level, 2) : Plain(c.Level))} {Unit(c.Unit)}";
             page.Point(c.Of == "outdoors"
                 ? $"{c.Zone}: what the print adds of {c.Agent.Name} is below what the air outdoors holds ({level}) {After(c.AfterPrintS, outcome)}"
-                : $"{c.Zone}: {c.Agent.Name} is below {level} {After(c.AfterPrintS, outcome)}");
+                : c.WithoutPrint >= c.Level
+                    ? $"{c.Zone}: {c.Agent.Name} is below {level} never: without the print there are about {Significant(c.WithoutPrint.Value, 2)}"
+                    : $"{c.Zone}: {(c.Of == "added" ? "what the print adds of " : "")}{c.Agent.Name} is below {level} {After(c.AfterPrintS, outcome)}");
+        }
+
+        if (outcome.ClearAfter.Any(static c => c.Of == "added"))
+        {
+            page.Indented("Where only what the print adds is told, nothing is stated of what is in the air without it.");
         }
     }
 
@@ -164,8 +179,8 @@ public static class AirText
                 var verdict = m.ProbabilitySeen switch
                 {
                     >= SeenForSure => "it will see the print",
-                    <= HardlySeen => "it will show nothing, and that is no proof of clean air",
-                    _ => $"it sees the print with {Percent(m.ProbabilitySeen)}; seeing nothing is no proof of clean air",
+                    <= HardlySeen => "it will hardly tell it from nothing, and that is no proof of clean air",
+                    _ => $"it sees the print with a probability of {Percent(m.ProbabilitySeen)}; seeing nothing is no proof of clean air",
                 };
                 page.Point($"{m.Meter} in {zone.Zone}, {m.Quantity}: + {WithUnit(m.MeanPrint, m.Unit)} over the print, + {m.Peak} at the peak; {verdict}");
             }
@@ -203,9 +218,10 @@ public static class AirText
 
         page.Gap();
         page.Heading("CLEAN AIR THAT KEEPS IT BELOW");
+        var words = outcome.Zones.SelectMany(static z => z.Guidelines).Where(static g => g.Status == Orientation).DistinctBy(static g => g.Guideline).ToDictionary(static g => g.Guideline, Standing);
         foreach (var need in outcome.Needed)
         {
-            page.Point($"{need.Zone}: {Open(need.CleanAirM3PerH)} m3/h of clean air keep what is added of {need.Agent.Name} below {Plain(need.Level)} {Unit(need.Unit)} ({(need.Averaging == "peak" ? "at the peak" : $"mean over {need.Averaging}")})");
+            page.Point($"{need.Zone}: {Open(need.CleanAirM3PerH)} m3/h of clean air keep what is added of {need.Agent.Name} below {Plain(need.Level)} {Unit(need.Unit)} ({(need.Averaging == "peak" ? "at the peak" : $"mean over {need.Averaging}")}{(words.GetValueOrDefault(need.Of) is { } standing ? $"; {standing}" : "")})");
         }
     }
 
@@ -250,8 +266,13 @@ public static class AirText
         }
     }
 
-    /// <summary>The zone that people are in: the largest that is no box.</summary>
-    internal static ZoneAir Breathed(AirOutcome outcome) => outcome.Zones.Where(static z => !z.IsEnclosure).MaxBy(static z => z.VolumeM3) ?? outcome.Zones[0];
+    /// <summary>The zone that people are in and breathe the most of it: no box.</summary>
+    internal static ZoneAir Breathed(AirOutcome outcome) => outcome.Zones.Where(static z => !z.IsEnclosure).MaxBy(Exposure) ?? outcome.Zones[0];
+
+    private static double Exposure(ZoneAir zone) => (Find(zone, Agent.ParticleNumber) ?? Find(zone, Agent.Tvoc) ?? (zone.Agents.Count > 0 ? zone.Agents[0] : null))?.TimeIntegralH.Median ?? 0;
+
+    // Several orientations stand for one agent: their words tell which is which.
+    private static string Standing(GuidelineRatio g) => g.Status == Orientation ? $"{g.Status}: {g.Description}" : g.Status;
 
     private static AgentLevels? Find(ZoneAir zone, Agent agent) => zone.Agents.FirstOrDefault(a => a.Agent == agent);
 
@@ -273,6 +294,11 @@ public static class AirText
     private static string After(Uncertain after, AirOutcome outcome)
     {
         var most = outcome.DurationS - outcome.PrintEndS;
+        if (double.IsPositiveInfinity(after.Low))
+        {
+            return $"not within {Duration(most)} after the end";
+        }
+
         return after.High <= 0 ? "all the time after the end" : $"{(after.Median <= 0 ? "as soon as it has ended" : $"{For(after.Median)} after the end")} ({For(after.Low)} to {For(after.High)})";
 
         string For(double seconds) => seconds <= 0 ? "at once" : double.IsFinite(seconds) ? Duration(seconds) : $"over {Duration(most)}";

@@ -17,7 +17,7 @@ public sealed class RoomCommandTests : IDisposable
     [Fact]
     public void A_volume_alone_is_enough_and_gives_the_keys_of_the_contract()
     {
-        var ended = InMemory.Real("room", _jobs.Wall("wall.gcode", rounds: 40), "--volume", "30m3", "--level", "styrene=30ug/m3", "--format", "json");
+        var ended = InMemory.Real("room", _jobs.Wall("wall.gcode", rounds: 40), "--volume", "30m3", "--level", "tvoc=30ug/m3", "--format", "json");
         Assert.Equal(0, ended.ExitCode);
         using var document = JsonDocument.Parse(ended.Output);
         var root = document.RootElement;
@@ -60,7 +60,7 @@ public sealed class RoomCommandTests : IDisposable
         var ended = InMemory.Real("room", _jobs.Wall("wall.gcode", rounds: 40), "--room", "bedroom-leaky-box", "--series", file);
         Assert.Equal(0, ended.ExitCode);
         var rows = File.ReadAllLines(file);
-        Assert.StartsWith("time_s,box_particle_number,box_particle_number_low,box_particle_number_high,", rows[0], StringComparison.Ordinal);
+        Assert.StartsWith("time_s,box_particle_number_per_cm3,box_particle_number_per_cm3_low,box_particle_number_per_cm3_high,", rows[0], StringComparison.Ordinal);
         Assert.True(rows.Length > 50);
         Assert.All(rows, row => Assert.Equal(rows[0].Split(',').Length, row.Split(',').Length));
         var last = Array.ConvertAll(rows[^1].Split(','), static cell => double.Parse(cell, System.Globalization.CultureInfo.InvariantCulture));
@@ -76,6 +76,10 @@ public sealed class RoomCommandTests : IDisposable
     [InlineData(2, "--volume: found '-3m3'", "room", "JOB", "--volume", "-3m3")]
     [InlineData(2, "--volume: found '30'", "room", "JOB", "--volume", "30")]
     [InlineData(2, "--level: found 'styrene'", "room", "JOB", "--volume", "30m3", "--level", "styrene")]
+    [InlineData(2, "--level: found 'stryene', which nothing here is known to give off", "room", "JOB", "--volume", "30m3", "--level", "stryene=30ug/m3")]
+    [InlineData(2, "the values of the options cannot be taken together", "room", "JOB", "--volume", "1000000m3", "--air-changes", "2/h")]
+    [InlineData(2, "--volume: found '2000000m3'", "room", "JOB", "--volume", "2000000m3")]
+    [InlineData(2, "--enclosure: found '40m3', which is no smaller than the room", "room", "JOB", "--volume", "30m3", "--enclosure", "40m3")]
     [InlineData(1, "did you mean 'office'", "room", "JOB", "--room", "ofice")]
     [InlineData(2, "name a job", "room", "--room", "office")]
     public void What_is_wrong_is_said_in_one_line(int code, string says, params string[] args)
@@ -88,10 +92,103 @@ public sealed class RoomCommandTests : IDisposable
     }
 
     [Fact]
+    public void A_level_is_of_what_is_added_where_nothing_is_stated_of_the_rest()
+    {
+        var ended = InMemory.Real("room", _jobs.Wall("wall.gcode", rounds: 10), "--volume", "30m3", "--level", "tvoc=300ug/m3");
+        Assert.Equal(0, ended.ExitCode);
+        Assert.Contains("what the print adds of TVOC is below 300 ug/m3", ended.Output.ReplaceLineEndings(" "), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_level_that_the_air_holds_anyway_is_never_met()
+    {
+        var ended = InMemory.Real("room", _jobs.Wall("wall.gcode", rounds: 10), "--room", RoomWith("outdoors: {tvoc: 63 ug/m3}"), "--level", "tvoc=20ug/m3");
+        Assert.Equal(0, ended.ExitCode);
+        Assert.Contains("TVOC is below 20 ug/m3 never: without the print there are about 63", Joined(ended.Output), StringComparison.Ordinal);
+        Assert.DoesNotContain("(over 24 h to over 24 h)", Joined(ended.Output), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void What_remedies_assume_stands_among_what_it_rests_on()
+    {
+        var ended = InMemory.Real("room", _jobs.Wall("wall.gcode", rounds: 10), "--volume", "30m3", "--remedies", "--format", "json");
+        using var document = JsonDocument.Parse(ended.Output);
+        var settings = document.RootElement.GetProperty("settings_resolved").EnumerateArray().Select(static s => s.GetProperty("setting").GetString()!).ToList();
+        Assert.Contains("remedies: air changes of room, open window in room", settings);
+        Assert.Contains("remedies: flow, exhaust of room", settings);
+        Assert.Contains("remedies: flow, each filter that is tried", settings);
+        Assert.Contains("remedies: particles taken out in one pass, hepa", settings);
+    }
+
+    [Fact]
+    public void Near_the_printer_the_worst_air_leads_and_remedies_are_for_it()
+    {
+        var ended = InMemory.Real("room", _jobs.Wall("wall.gcode", rounds: 10), "--volume", "30m3", "--near-field", "--remedies");
+        Assert.Equal(0, ended.ExitCode);
+        Assert.Contains("Of the zones that people are in, near gets the most", Joined(ended.Output), StringComparison.Ordinal);
+        Assert.Contains("REMEDIES SIDE BY SIDE, IN NEAR", ended.Output, StringComparison.Ordinal);
+        Assert.Contains("AGAINST GUIDELINES, IN NEAR", ended.Output, StringComparison.Ordinal);
+        Assert.Contains("This is what is added over the level of each", Joined(ended.Output), StringComparison.Ordinal);
+        Assert.Contains("below this a day's mean is called low", Joined(ended.Output), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_filter_file_may_bring_its_own_sources_into_a_room_and_loops_are_asked_for_carbon_too()
+    {
+        File.WriteAllText(Path.Combine(_folder, "mine.yaml"), """
+            schema: fumecast/filter/1
+            id: mine
+            name: a carbon pad of our own
+            description: a pad that was measured once
+            efficiency:
+              vapours: {value: 0.3, source: MY2024, where: "a note of ours", known: read, grade: B}
+            bypass: {value: 0, source: MY2024, where: "a note of ours", known: read, grade: B}
+            sources:
+              MY2024: {citation: "A note of ours, 2024", known: read}
+            """);
+        var room = RoomWith("  - {loop: [outdoors, room], flow: 5 m3/h, filters: [{before: room, filter: mine.yaml}]}");
+        var ended = InMemory.Real("room", _jobs.Wall("wall.gcode", rounds: 10), "--room", room);
+        Assert.Equal((0, ""), (ended.ExitCode, ended.Error));
+        Assert.Contains("STATED, MY2024", Joined(ended.Output), StringComparison.Ordinal);
+        Assert.Contains("Carbon takes up vapours; it is no particle filter.", Joined(ended.Output), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Jobs_that_stand_in_for_a_rooms_prints_and_folders_left_out_are_told()
+    {
+        var jobs = Directory.CreateDirectory(Path.Combine(_folder, "jobs"));
+        var inner = Directory.CreateDirectory(Path.Combine(jobs.FullName, "inner"));
+        File.Copy(_jobs.Wall("wall.gcode", rounds: 10), Path.Combine(jobs.FullName, "wall.gcode"));
+        File.Copy(_jobs.Wall("wall.gcode", rounds: 10), Path.Combine(inner.FullName, "wall.gcode"));
+        var ended = InMemory.Real("room", jobs.FullName, "--room", RoomWith("prints: [{job: other.gcode, zone: room}]"));
+        Assert.Equal(0, ended.ExitCode);
+        Assert.Contains("in place of those that the room lists (1)", Joined(ended.Output), StringComparison.Ordinal);
+        Assert.Contains("folders in it are not searched", ended.Error, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void The_same_seed_gives_the_same_numbers()
     {
         var job = _jobs.Wall("wall.gcode", rounds: 10);
         string[] args = ["room", job, "--volume", "25 to 35 m3", "--format", "json", "--seed", "5"];
         Assert.Equal(InMemory.Real(args).Output, InMemory.Real(args).Output);
+    }
+
+    private static string Joined(string text) => string.Join(' ', text.Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries));
+
+    private string RoomWith(string lines)
+    {
+        var file = Path.Combine(_folder, "room.yaml");
+        File.WriteAllText(file, """
+            schema: fumecast/room/1
+            id: den
+            description: a room of a test
+            zones:
+              room: {volume: 30 m3}
+            air:
+              - {loop: [outdoors, room], changes: 1 /h, of: room}
+
+            """ + lines + "\n");
+        return file;
     }
 }

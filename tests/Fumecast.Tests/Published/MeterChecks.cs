@@ -67,7 +67,7 @@ public class MeterChecks
     {
         var hepa = AirData.Filters.Load("hepa");
         var stated = new FigureOrigin([FigureReader.Stated], "here", FigureKnown.Read, "B", null);
-        var room = RoomRemedies.Simple(new Figure { Quantity = Quantity.AirVolume, Value = 30, Origin = stated }, filter: hepa, filterFlowM3PerH: new Figure { Quantity = Quantity.AirFlow, Value = 80, Origin = stated });
+        var room = RoomRemedies.Simple(new Figure { Quantity = Quantity.AirVolume, Value = 30, Origin = stated }).WithFilterByPrinter(hepa, new Figure { Quantity = Quantity.AirFlow, Value = 80, Origin = stated });
         var model = room.ModelAt(f => ReferenceEquals(f, hepa.Bypass) ? bypass : f.Value);
         Close.ToDigits(printed, 5, model.Filters[0].CleanAirM3PerH(Agent.ParticleNumber));
         Assert.Equal(0, model.Filters[0].CleanAirM3PerH(Agent.Tvoc));

@@ -26,6 +26,16 @@ internal static class MeterView
             : size.MassShareAbove(low) - size.MassShareAbove(high);
     }
 
+    /// <summary>Share of the mass above 0.3 um that a channel for mass with the same cut or a larger one can see [-].</summary>
+    /// <param name="channel">The channel.</param>
+    /// <param name="size">Sizes of the particles.</param>
+    /// <remarks>What a print gives off above 1 um is next to nothing, so an upper cut plays no part.</remarks>
+    public static double ShareOfVisible(MeterChannel channel, ParticleSize size)
+    {
+        ArgumentNullException.ThrowIfNull(channel);
+        return channel.LowerCutNm is > Agent.VisibleFromNm and var low && size.MassShareAbove(Agent.VisibleFromNm) is > 0 and var visible ? size.MassShareAbove(low) / visible : 1;
+    }
+
     /// <summary>What a channel shows [ug/m3 or 1/cm3].</summary>
     /// <param name="channel">The channel.</param>
     /// <param name="air">The air, or what a print adds to it: a channel is linear.</param>

@@ -9,7 +9,7 @@ namespace Fumecast.Air;
 /// <c>bedroom-leaky-box</c> is the text of the bedroom with the text of the box put into it: one file, as it would be written by hand, that can be shown, copied and changed.
 /// </remarks>
 internal sealed partial class RoomCatalogue() : AirCatalogue<RoomPlan>(
-    "rooms", RoomFile.Schema, RoomFile.Read, static room => (AirData.Sources(room.Figures.Select(static named => named.Figure)), room.OwnSources))
+    "rooms", RoomFile.Schema, RoomFile.Read, static room => (AirData.Sources(room.Figures.Select(static named => named.Figure)), room.BroughtSources))
 {
     private static readonly DataCatalogue Shipped = new(typeof(DataCatalogue).Assembly, "rooms", null);
     private static readonly DataCatalogue Boxes = new(typeof(DataCatalogue).Assembly, "boxes", null);

@@ -29,7 +29,6 @@ internal sealed class RoomFile
     private const int MostTimes = 1000;
     private const int MostOfAKind = 1000;
     private const int MostPlaces = 100;
-    private const double FarZ = 4;
 
     private readonly YamlMap _map;
     private readonly FigureReader _figures;
@@ -96,12 +95,6 @@ internal sealed class RoomFile
             }
 
             read.Add(ZoneOf(id, zones.Map(id)));
-        }
-
-        if (read.Count(static zone => zone.IsEnclosure) > 1 && read.FirstOrDefault(static zone => zone.IsEnclosure) is { } box)
-        {
-            // The box of the first printer is the one that remedies take away.
-            return [.. read.Select(zone => zone with { IsEnclosure = zone == box })];
         }
 
         return read;
@@ -445,17 +438,9 @@ internal sealed class RoomFile
             return;
         }
 
-        foreach (var z in new[] { 0, FarZ, -FarZ })
+        if (room.ProblemAtEnds() is { } problem)
         {
-            try
-            {
-                room.ModelAt(f => f.At(z)).Validate();
-            }
-            catch (ArgumentException problem)
-            {
-                _map.Refuse("zones", $"the numbers below cannot be taken together, or their ranges reach too far: {problem.Message}");
-                return;
-            }
+            _map.Refuse("zones", $"the numbers below cannot be taken together, or their ranges reach too far: {problem}");
         }
     }
 }

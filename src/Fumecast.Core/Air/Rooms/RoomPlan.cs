@@ -9,6 +9,7 @@ internal sealed record RoomPlan
 {
     private const double SPerMin = 60;
     private const double Cm3PerM3 = 1e6;
+    private const double FarZ = 4;
 
     /// <summary>Id, such as <c>bedroom-leaky-box</c>.</summary>
     public required string Id { get; init; }
@@ -49,11 +50,35 @@ internal sealed record RoomPlan
     /// <summary>The box around the printer; null when there is none.</summary>
     public ZonePlan? Box => Zones.FirstOrDefault(static zone => zone.IsEnclosure);
 
+    /// <summary>The kinds of its filters, in loops and with fans of their own, each once.</summary>
+    public IReadOnlyList<FilterKind> Kinds => [.. Loops.SelectMany(static l => l.Filters).Select(static f => f.Kind).Concat(Filters.Select(static f => f.Kind)).Distinct()];
+
+    /// <summary>Sources that its file and those of its filters bring along themselves.</summary>
+    public IReadOnlyList<SourceReference> BroughtSources => [.. OwnSources, .. Kinds.SelectMany(static kind => kind.OwnSources)];
+
     /// <summary>Every figure, in a stable order; a figure that is used at several places, such as that of a filter, stands once.</summary>
     public IReadOnlyList<RoomFigure> Figures => Named();
 
     /// <summary>Every figure that has a spread, in a stable order.</summary>
     public IReadOnlyList<RoomFigure> Ranges => [.. Named().Where(static named => named.Figure.Gsd is > 1 || named.Figure.Range is not null)];
+
+    /// <summary>What the engine would refuse, at the middle of all figures or far out at their ends; null for nothing.</summary>
+    public string? ProblemAtEnds()
+    {
+        foreach (var z in new[] { 0, FarZ, -FarZ })
+        {
+            try
+            {
+                ModelAt(f => f.At(z)).Validate();
+            }
+            catch (ArgumentException problem)
+            {
+                return problem.Message;
+            }
+        }
+
+        return null;
+    }
 
     /// <summary>The engine's model at one value of each figure.</summary>
     /// <param name="valueOf">The value of a figure; <c>f => f.Value</c> for the middle of all. Asked by reference, several times for figures that are used at several places.</param>
@@ -152,7 +177,15 @@ internal sealed record RoomPlan
 
         return named;
 
-        void AddKind(FilterKind kind) => AddAll(kind.Efficiency, of => $"{of} taken out in one pass, {kind.Id}");
+        void AddKind(FilterKind kind)
+        {
+            AddAll(kind.Efficiency, of => $"{of} taken out in one pass, {kind.Id}");
+            if (kind is { SorbentMassG: { } mass, Capacity: { } share })
+            {
+                Add($"mass of the sorbent, {kind.Id}", mass);
+                Add($"vapour the sorbent can hold, of its mass, {kind.Id}", share);
+            }
+        }
 
         void AddAll(FigureByAgent figures, Func<string, string> name)
         {

@@ -17,10 +17,7 @@ internal static class RoomRemedies
     /// <param name="changesPerH">Air changes with the outdoors [1/h], or null.</param>
     /// <param name="boxM3">Volume of the air in the box [m3], or null for none.</param>
     /// <param name="leakM3PerH">Flow through the leaks of the box [m3/h], or null.</param>
-    /// <param name="filter">A filter with a fan in the box, or in the room where there is none; or null.</param>
-    /// <param name="filterFlowM3PerH">Flow through it [m3/h], or null.</param>
-    public static RoomPlan Simple(
-        Figure volumeM3, Figure? changesPerH = null, Figure? boxM3 = null, Figure? leakM3PerH = null, FilterKind? filter = null, Figure? filterFlowM3PerH = null)
+    public static RoomPlan Simple(Figure volumeM3, Figure? changesPerH = null, Figure? boxM3 = null, Figure? leakM3PerH = null)
     {
         var room = new ZonePlan
         {
@@ -51,14 +48,14 @@ internal static class RoomRemedies
             plan = plan with { Description = "a room with a box around the printer, as the options describe it", Zones = [box, room], Loops = [leaks, ventilation] };
         }
 
-        return filter is null ? plan : plan.WithFilterByPrinter(filter, filterFlowM3PerH);
+        return plan;
     }
 
     /// <summary>The room with one more filter where the printer stands: in its box, else in the first zone.</summary>
     /// <param name="plan">The room.</param>
     /// <param name="kind">What filter.</param>
     /// <param name="flowM3PerH">Flow through it [m3/h]; null for an assumed range.</param>
-    public static RoomPlan WithFilterByPrinter(this RoomPlan plan, FilterKind kind, Figure? flowM3PerH) => plan.Box is { } box
+    public static RoomPlan WithFilterByPrinter(this RoomPlan plan, FilterKind kind, Figure? flowM3PerH = null) => plan.Box is { } box
         ? plan.WithFilter(box.Id, kind, flowM3PerH ?? AssumedAir.BoxFilterFlowM3PerH)
         : plan.WithFilter(plan.Zones[0].Id, kind, flowM3PerH ?? AssumedAir.RoomFilterFlowM3PerH);
 
@@ -71,11 +68,6 @@ internal static class RoomRemedies
     {
         Filters = [.. plan.Filters, new FilterPlan { Name = Free($"{kind.Id} in {zone}", plan.Filters.Select(static f => f.Name)), Zone = zone, Kind = kind, FlowM3PerH = flowM3PerH, Bypass = kind.Bypass }],
     };
-
-    /// <summary>The room without the filters that stand in a zone.</summary>
-    /// <param name="plan">The room.</param>
-    /// <param name="zone">Id of the zone.</param>
-    public static RoomPlan WithoutFilters(this RoomPlan plan, string zone) => plan with { Filters = [.. plan.Filters.Where(f => f.Zone != zone)] };
 
     /// <summary>The room with a window open all the time.</summary>
     /// <param name="plan">The room.</param>
@@ -126,10 +118,10 @@ internal static class RoomRemedies
     /// <remarks>Flow = half of the free surface times the speed: air reference, 5.2 (the form there is from memory) and W5.16.</remarks>
     public static RoomPlan? WithNearField(this RoomPlan plan, string zone, double radiusM = AssumedAir.NearRadiusM, Figure? speed = null)
     {
-        const string Near = "near";
+        var id = Free("near", plan.Zones.Select(static z => z.Id));
         var far = plan.Zones.First(z => z.Id == zone);
         var volumeM3 = 2 * Math.PI / 3 * radiusM * radiusM * radiusM;
-        if (volumeM3 > far.VolumeM3.Value / 2 || plan.Zones.Any(static z => z.Id == Near))
+        if (volumeM3 > far.VolumeM3.Value / 2)
         {
             return null;
         }
@@ -144,25 +136,26 @@ internal static class RoomRemedies
         };
         var near = new ZonePlan
         {
-            Id = Near,
+            Id = id,
+            IsNear = true,
             VolumeM3 = new Figure { Quantity = Quantity.AirVolume, Value = volumeM3, Origin = air.Origin },
             Deposition = far.Deposition,
             DepositionAtNm = far.DepositionAtNm,
         };
 
-        // What stood in the zone, or opened into it, now does so near the printer, but for the way to other rooms and outdoors.
+        // Prints of the zone, and air that a box shares with it alone, now meet the air near the printer. Filters, other sources and the way outdoors stay with the rest of the zone.
         var isFirst = plan.Zones[0].Id == zone;
         return plan with
         {
-            Zones = isFirst ? [near, .. plan.Zones] : [.. plan.Zones, near],
+            Zones = [.. isFirst ? [near] : Array.Empty<ZonePlan>(), .. plan.Zones.Select(z => z == far ? z with { NearM3 = volumeM3 } : z), .. isFirst ? [] : new[] { near }],
             Loops =
             [
-                new LoopPlan { Name = "air around the printer", Through = [Near, zone], Flow = flow },
+                new LoopPlan { Name = "air around the printer", Through = [id, zone], Flow = flow },
                 .. plan.Loops.Select(l => plan.Box is { } box && l.Through.Contains(box.Id) && !l.Through.Contains(Zone.Outdoors)
-                    ? l with { Through = [.. l.Through.Select(place => place == zone ? Near : place)] }
+                    ? l with { Through = [.. l.Through.Select(place => place == zone ? id : place)] }
                     : l),
             ],
-            Prints = [.. plan.Prints.Select(p => p.Zone == zone ? p with { Zone = Near } : p)],
+            Prints = [.. plan.Prints.Select(p => p.Zone == zone ? p with { Zone = id } : p)],
         };
     }
 
@@ -171,8 +164,9 @@ internal static class RoomRemedies
     /// <param name="speedMPerH">Air speed [m/h].</param>
     internal static double NearFlowM3PerH(double radiusM, double speedMPerH) => 0.5 * 2 * Math.PI * radiusM * radiusM * speedMPerH;
 
-    /// <summary>The zone around the box: the first one that shares a loop with it.</summary>
-    private static string? AroundBox(this RoomPlan plan) => plan.Box is { } box
+    /// <summary>Id of the zone around the box: the first one that shares a loop with it; null when there is none.</summary>
+    /// <param name="plan">The room.</param>
+    public static string? AroundBox(this RoomPlan plan) => plan.Box is { } box
         ? plan.Loops.Where(l => l.Through.Contains(box.Id)).SelectMany(static l => l.Through).FirstOrDefault(place => place != box.Id && place != Zone.Outdoors)
         : null;
 

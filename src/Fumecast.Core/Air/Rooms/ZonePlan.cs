@@ -13,8 +13,14 @@ internal sealed record ZonePlan
     /// <summary>Name, unique in its room.</summary>
     public required string Id { get; init; }
 
-    /// <summary>Volume of its air [m3].</summary>
+    /// <summary>Volume of its air [m3]; air changes count in it.</summary>
     public required Figure VolumeM3 { get; init; }
+
+    /// <summary>Part of that volume that is followed as a zone of its own, the air near a printer [m3].</summary>
+    public double NearM3 { get; init; }
+
+    /// <summary>Whether it is such a part: the air near a printer.</summary>
+    public bool IsNear { get; init; }
 
     /// <summary>Loss to its surfaces [1/h]; nothing where not stated.</summary>
     public FigureByAgent Deposition { get; init; } = FigureByAgent.None;
@@ -25,6 +31,10 @@ internal sealed record ZonePlan
     /// <summary>Whether it is a box around a printer, which the remedy "without the box" takes away.</summary>
     public bool IsEnclosure { get; init; }
 
+    /// <summary>Volume that is followed as this zone [m3]: at least half of the stated one, however small that is drawn.</summary>
+    /// <param name="valueOf">The value of a figure.</param>
+    public double VolumeAt(Func<Figure, double> valueOf) => valueOf(VolumeM3) is var all && NearM3 > 0 ? Math.Max(all - NearM3, all / 2) : valueOf(VolumeM3);
+
     /// <summary>The zone at one value of each figure.</summary>
     /// <param name="valueOf">The value of a figure.</param>
     /// <param name="aerosol">The particles, or null where they are not known; deposition is then as stated, whatever the size.</param>
@@ -32,7 +42,7 @@ internal sealed record ZonePlan
     public Zone At(Func<Figure, double> valueOf, RoomAerosol? aerosol, bool coagulates)
     {
         var perH = Deposition.At(valueOf, 0);
-        var zone = new Zone { Id = Id, VolumeM3 = valueOf(VolumeM3), DepositionPerH = perH };
+        var zone = new Zone { Id = Id, VolumeM3 = VolumeAt(valueOf), DepositionPerH = perH };
         if (aerosol is not { } known || DepositionAtNm is not { } atNm || Deposition.Particles is null)
         {
             return zone;

@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: MIT
+using Fumecast.Aerosol;
 using Fumecast.Air;
 using Fumecast.Uncertainty;
 
@@ -22,10 +23,11 @@ internal static class AirBasis
     public static AirOutcome Add(AirOutcome outcome, AirRequest request, AirOptions options, IReadOnlyList<JobEstimate> jobs)
     {
         var plan = request.Plan;
-        var own = plan.OwnSources.Concat(plan.Filters.SelectMany(static f => f.Kind.OwnSources)).Concat(request.Meters.SelectMany(static m => m.OwnSources))
+        var tried = request.RemedyFilters is { } filters ? RoomChanges.Brought(plan, filters) : [];
+        var own = plan.BroughtSources.Concat((request.RemedyFilters ?? []).SelectMany(static f => f.OwnSources)).Concat(request.Meters.SelectMany(static m => m.OwnSources))
             .Concat(request.Guidelines.SelectMany(static g => g.OwnSources)).ToList();
         var against = outcome.Zones.SelectMany(static z => z.Guidelines).Select(static g => g.Guideline).ToHashSet();
-        var used = AirData.Sources(plan.Figures.Select(static f => f.Figure)
+        var used = AirData.Sources(plan.Figures.Concat(tried).Select(static f => f.Figure)
             .Concat(request.Meters.SelectMany(static m => m.Figures()).Select(static f => f.Figure))
             .Concat(request.Guidelines.Where(g => against.Contains(g.Id)).Select(static g => g.Level)));
         return outcome with
@@ -35,13 +37,15 @@ internal static class AirBasis
             [
                 new ResolvedSetting("room", plan.Id, options.Room is null ? "as the options describe it" : "--room"),
                 .. plan.Figures.Select(static named => new ResolvedSetting(named.Name, FigureText.Show(named.Figure), Because(named.Figure))),
+                .. tried.Select(static named => new ResolvedSetting($"remedies: {named.Name}", FigureText.Show(named.Figure), Because(named.Figure))),
+                .. request.LeavesOutPrints ? [new ResolvedSetting("prints", "the jobs that were named", $"in place of those that the room lists ({plan.Prints.Count})")] : Array.Empty<ResolvedSetting>(),
                 .. jobs.SelectMany(static job => job.Settings).Distinct(),
             ],
             Diagnostics = [.. jobs.SelectMany(static job => job.Diagnostics)],
             Sources = [.. AirSources.Of(used, own).Concat(jobs.SelectMany(static job => job.Sources)).DistinctBy(static s => s.Id)],
             Cautions =
             [
-                .. PrintForecast.Cautions, .. Always, .. Notes(plan), .. plan.Cautions, .. plan.Filters.SelectMany(static f => f.Kind.Cautions),
+                .. PrintForecast.Cautions, .. Always, .. Notes(plan), .. plan.Cautions, .. plan.Kinds.Concat(request.RemedyFilters ?? []).SelectMany(static kind => kind.Cautions),
                 .. request.Meters.SelectMany(static m => m.Cautions), .. jobs.SelectMany(static job => job.Cautions),
             ],
         } is var full ? full with { Cautions = [.. full.Cautions.Distinct()] } : outcome;
@@ -49,11 +53,14 @@ internal static class AirBasis
 
     private static string Because(Figure figure) => figure.Origin.Known == FigureKnown.Assumed ? $"assumed: {figure.Origin.Where}" : figure.Origin.Where;
 
+    private static bool TakesVapours(FilterKind kind) =>
+        kind.Efficiency.Vapours is { Value: > 0 } || kind.Efficiency.Single.Any(static s => !s.Agent.IsParticles && s.Agent != Agent.VisibleMass && s.Figure.Value > 0);
+
     private static IEnumerable<string> Notes(RoomPlan plan)
     {
-        var filters = plan.Filters.Select(static f => f.Kind).ToList();
-        if (plan.Box is { } box && !plan.Loops.Any(l => l.Through.Contains(box.Id) && l.Through.Contains(Zone.Outdoors))
-            && !plan.Filters.Any(f => f.Zone == box.Id && (f.Kind.Efficiency.Vapours?.Value ?? 0) > 0))
+        var filters = plan.Kinds;
+        if (plan.Box is { } box && !plan.Loops.Any(l => l.Through.Contains(box.Id) && (l.Through.Contains(Zone.Outdoors) || l.Filters.Any(static f => TakesVapours(f.Kind))))
+            && !plan.Filters.Any(f => f.Zone == box.Id && TakesVapours(f.Kind)))
         {
             yield return "A box that nothing takes vapours out of only delays them: what the room gets in the end is the same.";
         }
@@ -68,7 +75,7 @@ internal static class AirBasis
             yield return "A particle filter takes no vapours out of the air.";
         }
 
-        if (filters.Count > 0)
+        if (plan.Filters.Count > 0)
         {
             yield return "A recirculating filter needs flow and a tight seat as much as efficiency: its clean air is efficiency times the flow that really passes it.";
         }

@@ -2,6 +2,7 @@
 using Fumecast.Aerosol;
 using Fumecast.Air;
 using Fumecast.Emission;
+using Fumecast.Inputs;
 using Fumecast.Uncertainty;
 
 namespace Fumecast.Forecast;
@@ -23,7 +24,7 @@ internal sealed class AirForecastRun
     private readonly AirQuestions _questions;
     private readonly Dictionary<string, FigureDraws> _figures = [];
     private readonly IReadOnlyList<ClearingQuestion> _clearings;
-    private readonly List<(ClearingQuestion Question, double Level, string Of)> _asked = [];
+    private readonly List<(ClearingQuestion Question, double Level, string Of, double? WithoutPrint)> _asked = [];
     private readonly Dictionary<string, double[]> _inputRanks = [];
     private RoomLattice? _lattice;
     private readonly AirDraws _draws;
@@ -35,7 +36,7 @@ internal sealed class AirForecastRun
         var (startS, endS) = (request.Sources.Min(static s => s.StartS), request.Sources.Max(static s => s.StartS + s.LengthS));
         var clock = new RunClock(startS, endS, request.Plan.TimeOfDayS);
         double[] means = [.. UsualMeansS.Concat(request.Guidelines.Where(static g => g.IsForADay).Select(static g => g.AveragingS)).Distinct().Order()];
-        _clearings = Clearings();
+        _clearings = Clearings(clock, endS + AfterS);
         _questions = new AirQuestions(clock, endS + AfterS, means, _clearings);
         var grid = GridFor(request.Plan);
         _draws = DrawsOf(request.Plan, request.Sources, grid, request.KeepSeries);
@@ -58,7 +59,10 @@ internal sealed class AirForecastRun
         Zones = [.. _request.Plan.Zones.Select(ZoneOf)],
         ClearAfter = [.. _asked.Select((asked, i) => new ClearedAir(
             asked.Question.Zone, asked.Question.Agent, asked.Level, asked.Of,
-            asked.Question.AddedPerM3 > 0 ? IntervalOf([.. _draws.ClearedS(i)]) : new Uncertain(double.PositiveInfinity, double.PositiveInfinity, double.PositiveInfinity)))],
+            asked.Question.AddedPerM3 > 0 ? IntervalOf([.. _draws.ClearedS(i)]) : new Uncertain(double.PositiveInfinity, double.PositiveInfinity, double.PositiveInfinity))
+        {
+            WithoutPrint = asked.WithoutPrint,
+        })],
         Remedies = Remedies(),
         Needed = Needed(),
         Balance = [.. _middle.Balance(_draws.Agents).Select(static b => new AgentBalance(b.Agent, b.Emitted, b.Airborne, b.Vented, b.Deposited, b.Filtered, b.Coagulated))],
@@ -70,7 +74,7 @@ internal sealed class AirForecastRun
     private ZoneAir ZoneOf(ZonePlan zone, int index) => new()
     {
         Zone = zone.Id,
-        VolumeM3 = zone.VolumeM3.Value,
+        VolumeM3 = zone.VolumeAt(static f => f.Value),
         IsEnclosure = zone.IsEnclosure,
         Agents = [.. _draws.Agents.Select((agent, a) => LevelsOf(agent, a, index))],
         Guidelines = [.. _request.Guidelines.Where(static g => g.IsForADay).Select(g => Against(g, index)).OfType<GuidelineRatio>()],
@@ -83,7 +87,7 @@ internal sealed class AirForecastRun
         return new AgentLevels
         {
             Agent = agent,
-            WithoutPrint = WithoutPrint(_request.Plan, agent, zone) / per,
+            WithoutPrint = WithoutPrint(agent, _questions.Clock.StartS, _questions.Clock)?[zone] / per,
             Peak = Figure(AirFigure.Peak),
             PeakAtS = _middle.PeakAtS(a, zone),
             Mean15Min = Figure(_questions.MeanOver(900)),
@@ -131,17 +135,19 @@ internal sealed class AirForecastRun
             Year = guideline.Year,
             Population = guideline.Population.ToString().ToLowerInvariant(),
             Status = guideline.Status.ToString().ToLowerInvariant(),
+            Description = guideline.Description,
             Ratio = IntervalOf(Scaled(agent, zone, _questions.MeanOver(guideline.AveragingS), 1 / (AirUnits.PerM3(guideline.Agent) * value))),
         };
     }
 
     private MeterReading? Shown(MeterKind meter, MeterChannel channel, int zone)
     {
-        // Meters for mass begin where particles are followed as visible; of the number all that is larger than the cut where it is given off.
+        // Mass above 0.3 um is followed as it grows; of smaller cuts, and of the number, counts what is larger than the cut where it is given off.
         var seen = channel.Quantity switch
         {
             MeterQuantity.Tvoc => Agent.Tvoc,
             MeterQuantity.Number => Agent.ParticleNumber,
+            _ when channel.LowerCutNm < Agent.VisibleFromNm => Agent.ParticleMass,
             _ => Agent.VisibleMass,
         };
         var agent = _draws.Agents.ToList().IndexOf(seen);
@@ -154,25 +160,39 @@ internal sealed class AirForecastRun
         var response = Array.ConvertAll(StandardDraws.OfAir($"meter: {meter.Id}", _request.Seed).Of(1), channel.Response.At);
         var (peak, mean) = (Scaled(agent, zone, AirFigure.Peak, 1 / AirUnits.PerM3(seen)), Scaled(agent, zone, AirFigure.MeanPrint, 1 / AirUnits.PerM3(seen)));
         var (printS, probability) = (_questions.Clock.EndS - _questions.Clock.StartS, 0.0);
+        var without = (WithoutPrint(seen, _questions.Clock.StartS, _questions.Clock)?[zone] ?? 0) / AirUnits.PerM3(seen);
         for (var k = 0; k < peak.Length; k++)
         {
-            var share = seen == Agent.ParticleNumber && _draws.Streams.AerosolAt(k) is { } aerosol ? MeterView.ShareSeen(channel, aerosol.Size) : 1;
+            var share = (seen.IsParticles || seen == Agent.VisibleMass) && _draws.Streams.AerosolAt(k) is { } aerosol
+                ? seen == Agent.VisibleMass ? MeterView.ShareOfVisible(channel, aerosol.Size) : MeterView.ShareSeen(channel, aerosol.Size)
+                : 1;
             peak[k] *= response[k] * share;
             mean[k] *= response[k] * share;
-            probability += MeterNoise.Of(channel, mean[k], static f => f.Value).ProbabilitySeen(mean[k], printS, printS);
+            probability += MeterNoise.Of(channel, response[k] * without + mean[k], static f => f.Value).ProbabilitySeen(mean[k], printS, printS);
         }
 
         return new MeterReading(meter.Id, channel.Quantity.ToString().ToLowerInvariant(), AirUnits.Of(seen), IntervalOf(peak), IntervalOf(mean), probability / AirStreams.Draws);
     }
 
-    private List<ClearingQuestion> Clearings()
+    private List<ClearingQuestion> Clearings(RunClock clock, double untilS)
     {
         var plan = _request.Plan;
+        if (_request.Levels.Select(static l => l.Agent).FirstOrDefault(agent => !GivenOff(agent)) is { } unknown)
+        {
+            // Of what nothing is known no level can be told, least of all that it is low.
+            string[] known = [.. _request.Sources.SelectMany(static s => s.Agents).Append(Agent.VisibleMass).Distinct().Where(GivenOff).Select(static a => a.Id)];
+            var meant = Nearest.To(unknown.Id, known) is { } near ? $"; did you mean '{near}'?" : "";
+            var message = $"--level: found '{unknown.Id}', which nothing here is known to give off, so nothing can be said of its level; expected one of {string.Join(", ", known)}{meant}";
+            throw new InputProblem(message) { IsOfOptions = true };
+        }
+
+        var without = _request.Levels.Select(static l => l.Agent).Distinct().ToDictionary(static a => a, a => WorstWithoutPrint(a, clock, untilS));
         for (var z = 0; z < plan.Zones.Count; z++)
         {
             foreach (var (agent, level) in _request.Levels)
             {
-                Ask(plan.Zones[z].Id, agent, level, "named", level * AirUnits.PerM3(agent) - (WithoutPrint(plan, agent, z) ?? 0));
+                var there = without[agent]?[z];
+                Ask(plan.Zones[z].Id, agent, level, there is null ? "added" : "named", level * AirUnits.PerM3(agent) - (there ?? 0), there / AirUnits.PerM3(agent));
             }
 
             foreach (var (_, agents, level) in plan.Outdoors.Where(static l => l.Level.Value > 0))
@@ -186,23 +206,57 @@ internal sealed class AirForecastRun
 
         return [.. _asked.Select(static a => a.Question)];
 
-        void Ask(string zone, Agent agent, double level, string of, double addedPerM3) =>
-            _asked.Add((new ClearingQuestion(zone, agent, addedPerM3), level, of));
+        void Ask(string zone, Agent agent, double level, string of, double addedPerM3, double? withoutPrint = null) =>
+            _asked.Add((new ClearingQuestion(zone, agent, addedPerM3), level, of, withoutPrint));
     }
 
     private bool GivenOff(Agent agent) => agent == Agent.VisibleMass
         ? _request.Sources.Any(static s => s.Agents.Any(static a => a.IsParticles))
         : _request.Sources.Any(s => s.Agents.Contains(agent));
 
-    private double? WithoutPrint(RoomPlan plan, Agent agent, int zone)
+    // Steady levels in all zones; null where nothing is stated of the agent, or it rises for ever.
+    private double[]? WithoutPrint(Agent agent, double timeS, RunClock clock)
     {
+        var plan = _request.Plan;
         if (!plan.Outdoors.Any(l => l.Agents.Contains(agent)) && !plan.Indoors.Any(s => s.Agent == agent))
         {
             return null;
         }
 
         var model = plan.ModelAt(static f => f.Value);
-        return SteadyAir.LevelsPerM3(model, agent, new double[plan.Zones.Count], _questions?.Clock.StartS ?? 0, _questions?.Clock ?? default)?[zone];
+        return SteadyAir.LevelsPerM3(model, agent, new double[plan.Zones.Count], timeS, clock);
+    }
+
+    // The largest of them that any state of fans and windows has from the last end on: what is below it then stays so.
+    private double[]? WorstWithoutPrint(Agent agent, RunClock clock, double untilS)
+    {
+        double[]? worst = null;
+        foreach (var timeS in ChangesOf([_request.Plan], clock.EndS, untilS, clock).Prepend(clock.EndS))
+        {
+            _cancel.ThrowIfCancellationRequested();
+            if (WithoutPrint(agent, timeS, clock) is not { } levels)
+            {
+                return null;
+            }
+
+            worst = worst is null ? levels : [.. worst.Zip(levels, Math.Max)];
+        }
+
+        return worst;
+    }
+
+    private static SortedSet<double> ChangesOf(IEnumerable<RoomPlan> plans, double fromS, double untilS, RunClock clock)
+    {
+        var changes = new SortedSet<double>();
+        foreach (var on in plans.SelectMany(static p => p.Loops.Select(static l => l.On).Concat(p.Filters.Select(static f => f.On))))
+        {
+            for (var at = on.NextChangeS(fromS, clock); at < untilS; at = on.NextChangeS(at, clock))
+            {
+                changes.Add(at);
+            }
+        }
+
+        return changes;
     }
 
     private AirModel MiddleModel()
@@ -213,15 +267,7 @@ internal sealed class AirForecastRun
 
     private AirGrid GridFor(params IEnumerable<RoomPlan> plans)
     {
-        var changes = new SortedSet<double>();
-        foreach (var on in plans.SelectMany(static p => p.Loops.Select(static l => l.On).Concat(p.Filters.Select(static f => f.On))))
-        {
-            for (var at = on.NextChangeS(0, _questions.Clock); at < _questions.SpanS; at = on.NextChangeS(at, _questions.Clock))
-            {
-                changes.Add(at);
-            }
-        }
-
+        var changes = ChangesOf(plans, 0, _questions.SpanS, _questions.Clock);
         return AirGrid.Of(_questions.SpanS, _request.Sources, [.. changes], _request.GridCells + CellsForStart * Math.Min(MostStarts, _request.Sources.Select(static s => s.StartS).Distinct().Count() - 1));
     }
 
@@ -312,7 +358,7 @@ internal sealed class AirForecastRun
 
     private List<CleanAirNeed> Needed()
     {
-        var asked = new List<(int Zone, Agent Agent, double Level, int Figure, string Averaging)>();
+        var asked = new List<(int Zone, Agent Agent, double Level, int Figure, string Averaging, string Of)>();
         for (var z = 0; z < _request.Plan.Zones.Count; z++)
         {
             if (_request.Plan.Zones[z].IsEnclosure)
@@ -322,19 +368,19 @@ internal sealed class AirForecastRun
 
             foreach (var (agent, level) in _request.Levels)
             {
-                asked.Add((z, agent, level, AirFigure.Peak, "peak"));
+                asked.Add((z, agent, level, AirFigure.Peak, "peak", "named"));
             }
 
             foreach (var guideline in _request.Guidelines.Where(static g => g.IsForADay && g.Population == GuidelinePopulation.General && g.Status != GuidelineStatus.Superseded))
             {
-                asked.Add((z, guideline.Agent, guideline.Level.Value, _questions.MeanOver(guideline.AveragingS), guideline.Averaging));
+                asked.Add((z, guideline.Agent, guideline.Level.Value, _questions.MeanOver(guideline.AveragingS), guideline.Averaging, guideline.Id));
             }
         }
 
         var agents = _draws.Agents.ToList();
         return [.. asked.Where(ask => agents.Contains(ask.Agent) && ask.Level > 0).AsParallel().AsOrdered().WithCancellation(_cancel)
             .Select(ask => NeededIn(agents.IndexOf(ask.Agent), ask.Zone, ask.Figure, ask.Level * AirUnits.PerM3(ask.Agent)) is { High: > 0 } m3PerH
-                ? new CleanAirNeed(_request.Plan.Zones[ask.Zone].Id, ask.Agent, ask.Level, ask.Averaging, m3PerH)
+                ? new CleanAirNeed(_request.Plan.Zones[ask.Zone].Id, ask.Agent, ask.Level, ask.Averaging, ask.Of, m3PerH)
                 : null)
             .OfType<CleanAirNeed>()];
     }

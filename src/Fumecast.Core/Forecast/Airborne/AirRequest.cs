@@ -31,6 +31,9 @@ internal sealed record AirRequest
     /// <summary>Filters to try as remedies; null for no remedies at all.</summary>
     public IReadOnlyList<FilterKind>? RemedyFilters { get; init; }
 
+    /// <summary>Whether jobs were named in place of the prints that the room lists.</summary>
+    public bool LeavesOutPrints { get; init; }
+
     /// <summary>Whether levels over time are kept.</summary>
     public bool KeepSeries { get; init; }
 

@@ -74,7 +74,7 @@ internal sealed class GivenSeries
             return;
         }
 
-        // The first stretch sets the cells; a long one is fine in a single cell, since it is even.
+        // Cells of 10 s, or of the first stretch where that is shorter; they double as the source grows longer than so many hold.
         _cellS = _cellS == 0 ? Math.Min(seconds, 10) : _cellS;
         var (fromS, untilS) = (EndS, EndS + seconds);
         while (untilS > MostCells * _cellS)

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 using Fumecast.Air;
+using Fumecast.Uncertainty;
 
 namespace Fumecast.Forecast;
 
@@ -22,7 +23,7 @@ internal static class RoomChanges
 
         // Remedies act where the printer stands; a window opens where people are.
         var box = plan.Box;
-        var room = plan.Zones.FirstOrDefault(z => z != box && !z.Id.Equals("near", StringComparison.Ordinal)) ?? plan.Zones[0];
+        var room = plan.Zones.FirstOrDefault(static z => !z.IsEnclosure && !z.IsNear) ?? plan.Zones[0];
         var (at, place, flow) = box is not null
             ? (box.Id, "the box", AssumedAir.BoxFilterFlowM3PerH)
             : (room.Id, room.Id == "room" ? "the room" : room.Id, AssumedAir.RoomFilterFlowM3PerH);
@@ -33,5 +34,29 @@ internal static class RoomChanges
 
         yield return ("window open", plan.WithWindow(room.Id, AssumedAir.WindowChangesPerH));
         yield return ($"exhaust fan from {place}", plan.WithExhaust(at, AssumedAir.ExhaustM3PerH));
+    }
+
+    /// <summary>The figures that the remedies bring into a room, each once: what their table rests on beside the room's own.</summary>
+    /// <param name="plan">The room.</param>
+    /// <param name="filters">Filters to try.</param>
+    public static IReadOnlyList<RoomFigure> Brought(RoomPlan plan, IReadOnlyList<FilterKind> filters)
+    {
+        var own = plan.Figures.Select(static f => f.Figure).ToHashSet(ReferenceEqualityComparer.Instance);
+        var brought = new Dictionary<Figure, RoomFigure>(ReferenceEqualityComparer.Instance);
+        var order = new List<Figure>();
+        foreach (var named in Of(plan, filters).SelectMany(static changed => changed.Plan.Figures).Where(f => !own.Contains(f.Figure)))
+        {
+            if (brought.TryAdd(named.Figure, named))
+            {
+                order.Add(named.Figure);
+            }
+            else if (brought[named.Figure].Name != named.Name)
+            {
+                // One fan stands in for all filters.
+                brought[named.Figure] = named with { Name = $"{named.Name.Split(", ")[0]}, each filter that is tried" };
+            }
+        }
+
+        return [.. order.Select(figure => brought[figure])];
     }
 }

@@ -73,6 +73,14 @@ public sealed class RoomFileTests : IDisposable
     }
 
     [Fact]
+    public void Each_box_of_a_room_stays_a_box()
+    {
+        var room = Read(Changed("  room: {volume", "  other: {volume: 0.2 m3, enclosure: true}\n  room: {volume"));
+        Assert.Equal(["box", "other"], room.Zones.Where(static z => z.IsEnclosure).Select(static z => z.Id));
+        Assert.Equal("box", room.Box!.Id);
+    }
+
+    [Fact]
     public void A_days_prints_are_found_from_the_rooms_own_folder()
     {
         var print = Assert.Single(Read(Good).Prints);

@@ -34,17 +34,18 @@ public class RoomPlanTests
     public void A_box_and_a_filter_come_by_their_options()
     {
         var room = RoomRemedies.Simple(
-            Stated(30, Quantity.AirVolume), Stated(0.5, Quantity.RatePerH), Stated(0.12, Quantity.AirVolume), Stated(0.5, Quantity.AirFlow), AirData.Filters.Load("hepa"), Stated(10, Quantity.AirFlow));
+            Stated(30, Quantity.AirVolume), Stated(0.5, Quantity.RatePerH), Stated(0.12, Quantity.AirVolume), Stated(0.5, Quantity.AirFlow))
+            .WithFilterByPrinter(AirData.Filters.Load("hepa"), Stated(10, Quantity.AirFlow));
         var model = room.ModelAt(Middle);
         model.Validate();
         Assert.Equal(["box", "room"], model.Zones.Select(static z => z.Id));
         Assert.Equal([0.5, 15.0], model.Loops.Select(static l => l.FlowM3PerH));
         Assert.Equal(("box", 10.0), (model.Filters[0].Zone, model.Filters[0].FlowM3PerH));
 
-        var assumed = RoomRemedies.Simple(Stated(30, Quantity.AirVolume), boxM3: Stated(0.12, Quantity.AirVolume), filter: AirData.Filters.Load("hepa"));
+        var assumed = RoomRemedies.Simple(Stated(30, Quantity.AirVolume), boxM3: Stated(0.12, Quantity.AirVolume)).WithFilterByPrinter(AirData.Filters.Load("hepa"));
         Assert.Contains(assumed.Ranges, static r => r.Name == "air changes of box, leaks of the box" && r.Figure.Origin.Known == FigureKnown.Assumed);
         Assert.Contains(assumed.Ranges, static r => r.Name == "flow, hepa in box" && r.Figure.Origin.Known == FigureKnown.Assumed);
-        Assert.Equal("room", RoomRemedies.Simple(Stated(30, Quantity.AirVolume), filter: AirData.Filters.Load("hepa")).Filters[0].Zone);
+        Assert.Equal("room", RoomRemedies.Simple(Stated(30, Quantity.AirVolume)).WithFilterByPrinter(AirData.Filters.Load("hepa")).Filters[0].Zone);
     }
 
     [Fact]
@@ -100,6 +101,27 @@ public class RoomPlanTests
         boxed.ModelAt(Middle).Validate();
         Assert.Equal(["box", "near"], boxed.Loops.Single(static l => l.Name == "leaks of the box").Through);
         Assert.Null(AirData.Rooms.Load("bedroom").WithNearField("room", radiusM: 3));
+    }
+
+    [Fact]
+    public void Near_the_printer_is_taken_off_the_room_and_its_air_from_outdoors_stays()
+    {
+        var plan = RoomRemedies.Simple(Stated(30, Quantity.AirVolume), Stated(0.5, Quantity.RatePerH));
+        var near = plan.WithNearField("room")!.ModelAt(Middle);
+        Close.To(30, near.Zones.Sum(static z => z.VolumeM3), 1e-12);
+        Close.To(15, near.Loops.Single(static l => l.Name == "ventilation").FlowM3PerH, 1e-12);
+
+        // However small the room is drawn, air is left in it.
+        Assert.True(plan.WithNearField("room")!.ModelAt(static f => f.Value / 30).Zones.Single(static z => z.Id == "room").VolumeM3 > 0);
+    }
+
+    [Fact]
+    public void What_a_sorbent_holds_is_among_the_figures_of_its_room()
+    {
+        var carbon = AirData.Filters.Load("hepa") with { SorbentMassG = FigureText.Between(50, 200, Quantity.Mass, AssumedAir.ExhaustM3PerH.Origin), Capacity = Stated(0.1, Quantity.Share) };
+        var names = RoomRemedies.Simple(Stated(30, Quantity.AirVolume)).WithFilterByPrinter(carbon);
+        Assert.Contains(names.Ranges, f => ReferenceEquals(f.Figure, carbon.SorbentMassG));
+        Assert.Contains(names.Figures, f => ReferenceEquals(f.Figure, carbon.Capacity));
     }
 
     [Fact]

@@ -27,7 +27,7 @@ public class AirForecastTests
         Close.To(2 * H, tvoc.PeakAtS, 1e-9);
         Close.To(0.5 * 2 * H / (30 * 2), tvoc.TimeIntegralH.High, 1e-9);
         Close.To(0.5 * 2 * H / (30 * 2) / 24, tvoc.Mean24H.Median, 1e-6);
-        Close.To(Math.Log(peak / 5) / 2 * H, outcome.ClearAfter.Single(c => c.Of == "named").AfterPrintS.Median, 2e-3);
+        Close.To(Math.Log(peak / 5) / 2 * H, outcome.ClearAfter.Single(c => c.Of == "added").AfterPrintS.Median, 2e-3);
         Assert.Null(tvoc.WithoutPrint);
     }
 
@@ -194,6 +194,76 @@ public class AirForecastTests
 
         // Next to all of 36 mg in 10 h ends in 10 g of room.
         Close.To(10e6 / (10 * H) * 10, life.PrintHours.Median, 2e-3);
+    }
+
+    [Fact]
+    public void A_level_of_what_nothing_is_known_of_is_refused()
+    {
+        var problem = Assert.Throws<InputProblem>(() => Run(Room(30, 1), [Steady(Styrene, 1, H)], levels: [(new Agent("stryene", "stryene", "ug"), 30)]));
+        Assert.True(problem.IsOfOptions);
+        Assert.EndsWith("expected one of styrene; did you mean 'styrene'?", problem.Message, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_named_level_counts_what_is_there_where_that_is_known()
+    {
+        var outdoors = Room(30, 2) with { Outdoors = [new OutdoorLevel("tvoc", [Agent.Tvoc], Exact(50, Quantity.MassConcentration))] };
+        var below = Run(outdoors, [Steady(Agent.Tvoc, 5, 2 * H)], levels: [(Agent.Tvoc, 60), (Agent.Tvoc, 40)]).ClearAfter.Where(static c => c.Of == "named").ToList();
+        var peak = 5 * H / (30 * 2) * (1 - Math.Exp(-4));
+        Close.To(Math.Log(peak / 10) / 2 * H, below[0].AfterPrintS.Median, 2e-3);
+        Close.To(50, below[0].WithoutPrint!.Value, 1e-9);
+        Assert.True(double.IsPositiveInfinity(below[1].AfterPrintS.Low));
+    }
+
+    [Fact]
+    public void A_named_level_counts_the_worst_that_fans_and_windows_make_of_what_is_there()
+    {
+        // 60 ug/h into 30 m3: 1 ug/m3 at 2 changes an hour, and 10 ug/m3 once the window is closed, two hours after the end.
+        var closed = new Schedule { Otherwise = 1, Pieces = [new SchedulePiece(new(ScheduleAnchor.End, 2 * H), new(ScheduleAnchor.End, 30 * H), Share: 0)] };
+        var leaky = Room(30, 0.2);
+        var plan = leaky with
+        {
+            Loops = [.. leaky.Loops, new LoopPlan { Name = "window", Through = [Zone.Outdoors, "room"], Flow = Exact(1.8, Quantity.RatePerH), ChangesOf = "room", On = closed }],
+            Indoors = [new IndoorSource(Agent.Tvoc, "room", Exact(1, Quantity.MassConcentration))],
+        };
+        var outcome = Run(plan, [Steady(Agent.Tvoc, 1, H)], levels: [(Agent.Tvoc, 5)]);
+        Close.To(1, outcome.Zones[0].Agents[0].WithoutPrint!.Value, 1e-9);
+        Close.To(10, outcome.ClearAfter.Single(static c => c.Of == "named").WithoutPrint!.Value, 1e-9);
+    }
+
+    [Fact]
+    public void What_remedies_bring_along_is_named_once_and_none_of_it_is_the_rooms_own()
+    {
+        var plan = Boxed();
+        var brought = RoomChanges.Brought(plan, [AirData.Filters.Load("hepa"), AirData.Filters.Load("thin-carbon")]);
+        foreach (var figure in new[] { AssumedAir.WindowChangesPerH, AssumedAir.ExhaustM3PerH, AssumedAir.BoxFilterFlowM3PerH })
+        {
+            Assert.Single(brought, f => ReferenceEquals(f.Figure, figure));
+        }
+
+        Assert.Contains(brought, static f => f.Name == "flow, each filter that is tried");
+        Assert.DoesNotContain(brought, f => plan.Figures.Any(own => ReferenceEquals(own.Figure, f.Figure)));
+    }
+
+    [Fact]
+    public void A_noisy_background_hides_a_print_from_a_meter()
+    {
+        var meter = AirData.Meters.Load("optical-pm");
+        var clean = Run(Room(30, 1), [Particles(3e7, 4 * H, medianNm: 120)], meters: [meter]);
+        var dusty = Room(30, 1) with { Outdoors = [new OutdoorLevel("pm25", [Agent.ParticleMass, Agent.VisibleMass], Exact(500, Quantity.MassConcentration))] };
+        var hidden = Run(dusty, [Particles(3e7, 4 * H, medianNm: 120)], meters: [meter]);
+        Assert.True(Seen(hidden) < Seen(clean) - 0.1, $"{Seen(hidden)} {Seen(clean)}");
+
+        static double Seen(AirOutcome outcome) => outcome.Zones[0].Meters.Single(static m => m.Quantity == "pm25").ProbabilitySeen;
+    }
+
+    [Fact]
+    public void A_meter_with_a_larger_cut_sees_less_and_one_with_a_smaller_cut_more()
+    {
+        var usual = AirData.Meters.Load("optical-pm");
+        double Shown(double fromNm) => Run(Room(30, 1), [Particles(1e10, H, medianNm: 120)], meters: [usual with { Channels = [.. usual.Channels.Select(c => c with { LowerCutNm = fromNm })] }])
+            .Zones[0].Meters.Single(static m => m.Quantity == "pm25").MeanPrint.Median;
+        Assert.True(Shown(100) > Shown(300) && Shown(300) > 1.5 * Shown(500), $"{Shown(100)} {Shown(300)} {Shown(500)}");
     }
 
     [Fact]
