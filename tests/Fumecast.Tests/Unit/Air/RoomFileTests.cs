@@ -185,7 +185,7 @@ public sealed class RoomFileTests : IDisposable
     [InlineData("tvoc: 100 ug/h in room", "tvoc: 100 ug/h", "tvoc: found '100 ug/h', expected a rate and a zone such as 40 ug/min in room")]
     [InlineData("tvoc: 100 ug/h in room", "tvoc: 100 ug/h in shed", "tvoc: found 'shed', which is no zone of this room; known: box, room")]
     // Prints.
-    [InlineData("zone: box, start", "zone: bx, start", "zone: found 'bx', which is no zone of this room; did you mean 'box'?")]
+    [InlineData("zone: box, start", "zone: bax, start", "zone: found 'bax', which is no zone of this room; did you mean 'box'?")]
     [InlineData("every: 2 h, times: 3", "times: 3", "times: found without 'every'")]
     [InlineData("every: 2 h, times: 3", "every: 2 h", "every: found without 'times'")]
     [InlineData("every: 2 h, times: 3", "every: 2 d, times: 30", "times: found a last start after 30 days")]

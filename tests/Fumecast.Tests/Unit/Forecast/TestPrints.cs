@@ -188,8 +188,8 @@ public partial class TestPrints
     [Theory]
     [InlineData(double.NaN, 3600, 210, "flow")]
     [InlineData(0, 3600, 210, "flow")]
-    [InlineData(4, -1, 210, "duration")]
-    [InlineData(4, double.PositiveInfinity, 210, "duration")]
+    [InlineData(4, -1, 210, "duration in s")]
+    [InlineData(4, double.PositiveInfinity, 210, "duration in s")]
     [InlineData(4, 3600, 20, "nozzle temperature")]
     [InlineData(4, 3600, 900, "nozzle temperature")]
     public void Nonsense_is_named(double flow, double seconds, double nozzle, string what)
