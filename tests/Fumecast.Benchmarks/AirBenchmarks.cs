@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: MIT
 using BenchmarkDotNet.Attributes;
 using Fumecast.Aerosol;
-using Fumecast.Air;
 using Fumecast.Forecast;
 
 namespace Fumecast.Benchmarks;
