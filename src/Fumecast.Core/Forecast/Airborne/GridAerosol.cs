@@ -184,7 +184,15 @@ internal sealed class GridAerosol
         // The kernel is that of the beginning and of the end, which lasts where much sticks: found by going over the cell again, where it matters.
         var volumeM3 = state.VolumeM3;
         var (length, mass) = (_now[2], _now[1]);
-        var rates = state.Rates ?? _coagulation.RatesOf(new AerosolMoments((_now[0] + _perS[0] * seconds) / volumeM3, (mass + _perS[1] * seconds) / volumeM3, (length + _perS[2] * seconds) / volumeM3), state.Deposition);
+        var fed = new AerosolMoments((_now[0] + _perS[0] * seconds) / volumeM3, (mass + _perS[1] * seconds) / volumeM3, (length + _perS[2] * seconds) / volumeM3);
+        if (fed.IsEmpty)
+        {
+            state.Rates = null;
+            Move(halvings, seconds);
+            return;
+        }
+
+        var rates = state.Rates ?? _coagulation.RatesOf(in fed, state.Deposition);
         var (massAfter, massIntegral) = (0.0, 0.0);
         (double End, double Mean) number = default;
         var lengthAfter = 0.0;

@@ -61,6 +61,36 @@ public class GridAerosolTests(ITestOutputHelper output)
         Assert.InRange(worstMass, 0, zones < 3 ? 0.001 : 0.08);
     }
 
+    // So much clean air leaves numbers of which no size follows any more, and before a print there is nothing at all.
+    [Theory]
+    [InlineData(1, 10)]
+    [InlineData(1, 1e6)]
+    [InlineData(3, 1e6)]
+    public void Air_that_holds_nothing_or_next_to_nothing_has_levels(int zones, double cleanAirM3PerH)
+    {
+        var model = Air(zones);
+        model = (model with { Zones = [.. model.Zones.Select(static zone => zone with { DepositionBySize = SizeDeposition.Working })] }).WithCleanAir(model.Zones[0].Id, cleanAirM3PerH);
+        var series = new GivenSeries([Agent.ParticleNumber, Agent.ParticleMass], [1, 1], null, [(7200, (IReadOnlyList<double>)[1e12, 1e12 * new ParticleSize(35, 1.7).MeanMassUg(1.1)])]);
+        var grid = AirGrid.Of(2 * Day, [new PlacedSeries { Zone = model.Zones[0].Id, StartS = Day / 2, Series = series }], [], 160);
+        var (numbers, masses) = (new double[grid.Cells * zones], new double[grid.Cells * zones]);
+        for (var cell = grid.EdgeOf(Day / 2); cell < grid.EdgeOf(Day / 2 + 7200); cell++)
+        {
+            (numbers[cell * zones], masses[cell * zones]) = (1e12 * grid.Seconds(cell), 1e12 * new ParticleSize(35, 1.7).MeanMassUg(1.1) * grid.Seconds(cell));
+        }
+
+        var (number, mass, visible) = (new GridLevels(grid.Cells, zones), new GridLevels(grid.Cells, zones), new GridLevels(grid.Cells, zones));
+        new GridAerosol(grid, zones, new LognormalKernel(1.1)).Follow(model, default, numbers, masses, number, mass, visible);
+        var before = grid.EdgeOf(Day / 2);
+        foreach (var levels in (GridLevels[])[number, mass, visible])
+        {
+            for (var z = 0; z < zones; z++)
+            {
+                Assert.Equal(0, levels.PerM3(z)[before]);
+                Assert.True(levels.PerM3(z)[before + 1] > 0 && levels.PerM3(z)[^1] >= 0 && double.IsFinite(levels.DoseSPerM3(z)[^1]));
+            }
+        }
+    }
+
     private static AirModel Air(int zones)
     {
         Zone[] all = [new Zone { Id = "box", VolumeM3 = 0.12 }, new Zone { Id = "room", VolumeM3 = 30 }, new Zone { Id = "hall", VolumeM3 = 300, DepositionBySize = SizeDeposition.Working }];
