@@ -10,11 +10,14 @@ internal readonly record struct AerosolMoments(double NumberPerM3, double MassUg
     // GSD 3.7: wider is no lognormal mode any more, and the table of the kernel ends there.
     private const double WidestLn2 = 1.7;
 
+    // Far below one particle in all the air there is, and far above where digits get lost.
+    private const double Nothing = 1e-100;
+
     private const double Nm3PerCm3 = 1e21;
     private const double UgPerG = 1e6;
 
     /// <summary>Whether there is nothing in it, or too little to have a size.</summary>
-    public bool IsEmpty => !(NumberPerM3 > 0 && MassUgPerM3 > 0 && LengthNmPerM3 > 0);
+    public bool IsEmpty => !(NumberPerM3 > Nothing && MassUgPerM3 > Nothing && LengthNmPerM3 > Nothing);
 
     /// <summary>Mean diameter [nm].</summary>
     public double MeanNm => LengthNmPerM3 / NumberPerM3;

@@ -99,12 +99,9 @@ internal sealed class Coagulation(ICoagulationRate rate, double densityGPerCm3)
         var ln2 = moments.LnGsdSquared(densityGPerCm3);
         var cmdNm = moments.CmdNm(ln2);
         var meeting = rate.Of(cmdNm, ln2);
+        var (number, mass, length) = deposition?.RatesPerH(cmdNm, ln2) ?? default;
         return new Rates(
-            meeting.MeanM3PerS / 2,
-            meeting.LengthPerMeeting * cmdNm / moments.MeanNm,
-            PerSFromPerH * (deposition?.MomentPerH(cmdNm, ln2, 0) ?? 0),
-            PerSFromPerH * (deposition?.MomentPerH(cmdNm, ln2, 3) ?? 0),
-            PerSFromPerH * (deposition?.MomentPerH(cmdNm, ln2, 1) ?? 0));
+            meeting.MeanM3PerS / 2, meeting.LengthPerMeeting * cmdNm / moments.MeanNm, PerSFromPerH * number, PerSFromPerH * mass, PerSFromPerH * length);
     }
 
     private static Lost Advance(ref AerosolMoments moments, double seconds, in Rates rates)

@@ -22,6 +22,16 @@ internal sealed record SizeDeposition(double PerH, double ReferenceNm, double Po
     /// <param name="cmdNm">Count median diameter [nm], over 0.</param>
     /// <param name="lnGsdSquared">Square of ln GSD, 0 or more [-].</param>
     /// <param name="moment">Power of the diameter that is lost: 0 for number, 1 for the sum of diameters, 3 for mass [-].</param>
-    public double MomentPerH(double cmdNm, double lnGsdSquared, double moment) =>
-        AtPerH(cmdNm) * Math.Exp(((moment - Power) * (moment - Power) - moment * moment) * lnGsdSquared / 2);
+    public double MomentPerH(double cmdNm, double lnGsdSquared, double moment) => AtPerH(cmdNm) * Widened(lnGsdSquared, moment);
+
+    /// <summary>Loss rates of number, mass and the sum of diameters of a lognormal distribution [1/h], exact.</summary>
+    /// <param name="cmdNm">Count median diameter [nm], over 0.</param>
+    /// <param name="lnGsdSquared">Square of ln GSD, 0 or more [-].</param>
+    public (double Number, double Mass, double Length) RatesPerH(double cmdNm, double lnGsdSquared)
+    {
+        var atMedian = AtPerH(cmdNm);
+        return (atMedian * Widened(lnGsdSquared, 0), atMedian * Widened(lnGsdSquared, 3), atMedian * Widened(lnGsdSquared, 1));
+    }
+
+    private double Widened(double lnGsdSquared, double moment) => Math.Exp(((moment - Power) * (moment - Power) - moment * moment) * lnGsdSquared / 2);
 }

@@ -20,7 +20,6 @@ internal sealed class ExactStep
     private readonly double[] _scratch;
     private readonly double[] _term;
     private readonly double[] _lossPerS;
-    private readonly double[] _perS;
 
     /// <summary>Makes a step of no length.</summary>
     /// <param name="zones">Number of zones, 1 or more.</param>
@@ -33,7 +32,6 @@ internal sealed class ExactStep
         _scratch = new double[zones * zones];
         _term = new double[zones * zones];
         _lossPerS = new double[zones];
-        _perS = new double[zones * zones];
     }
 
     /// <summary>Length it is made for [s]; NaN before the first <see cref="Make"/>.</summary>
@@ -48,13 +46,12 @@ internal sealed class ExactStep
     /// <summary>Makes it for rates and a length.</summary>
     /// <param name="rates">The rates in force.</param>
     /// <param name="seconds">Length [s], over 0.</param>
-    /// <param name="furtherPerS">Further losses in the zones [1/s]; none when empty.</param>
-    public void Make(AirRates rates, double seconds, ReadOnlySpan<double> furtherPerS = default)
+    public void Make(AirRates rates, double seconds)
     {
         Seconds = seconds;
         for (var i = 0; i < _zones; i++)
         {
-            _lossPerS[i] = rates.VentedPerS[i] + rates.DepositedPerS[i] + rates.FilteredPerS[i] + (furtherPerS.IsEmpty ? 0 : furtherPerS[i]);
+            _lossPerS[i] = rates.VentedPerS[i] + rates.DepositedPerS[i] + rates.FilteredPerS[i];
         }
 
         if (_zones == 1)
@@ -64,17 +61,15 @@ internal sealed class ExactStep
             return;
         }
 
-        rates.PerS.CopyTo(_perS, 0);
         var fastest = 0.0;
         for (var i = 0; i < _zones; i++)
         {
-            _perS[i * _zones + i] -= furtherPerS.IsEmpty ? 0 : furtherPerS[i];
-            fastest = Math.Max(fastest, -_perS[i * _zones + i]);
+            fastest = Math.Max(fastest, -rates.PerS[i * _zones + i]);
         }
 
         var doublings = Math.Max(0, Math.ILogB(Math.Max(fastest * seconds * 4, double.Epsilon)) + 1);
         var h = Math.ScaleB(seconds, -doublings);
-        Series(_perS, h);
+        Series(rates.PerS, h);
         Conserve(h);
         for (var i = 0; i < doublings; i++)
         {

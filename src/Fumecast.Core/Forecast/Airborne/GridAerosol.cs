@@ -9,8 +9,8 @@ namespace Fumecast.Forecast;
 /// <remarks>
 /// <para>One zone takes each cell at once, its number in closed form (<see cref="StirredNumber"/>) with the kernel of the sizes meanwhile. Several take a cell apart: half a step of air, a step of coagulation
 /// and deposition by size, half a step of air, so often that no more than a part of the particles sticks in one step; zones where fewer do take part in fewer of the steps.</para>
-/// <para>Where that would be too often, as in the cells of hours that a print of weeks has, air moves with the loss by sticking that the levels themselves lead to: what comes in from other
-/// zones follows from it, the level of each zone again in closed form, until both agree. The work for a cell is bounded then, and levels that settle in are right however long it lasts.</para>
+/// <para>Where that would be too often, as in the cells of hours that a print of weeks has, what comes in from other zones counts as even over the cell, and follows from the losses by sticking
+/// that the levels lead to; the level of each zone is then again in closed form, until both agree. The work for a cell is bounded then, and levels that settle in are right however long it lasts.</para>
 /// </remarks>
 internal sealed class GridAerosol
 {
@@ -26,23 +26,27 @@ internal sealed class GridAerosol
     private readonly int _zones;
     private readonly ICoagulationRate _kernel;
     private readonly GridSteps[] _steps;
-    private readonly ExactStep _frozen;
     private readonly double[] _now;
     private readonly double[] _perS;
     private readonly double[] _integralS;
     private readonly double[] _scratch;
     private readonly ZoneState[] _states;
     private readonly double[] _stickingPerS;
-    private readonly double[] _linearEnd;
-    private readonly double[] _linearIntegralS;
+    private readonly double[] _massEnd;
+    private readonly double[] _massIntegralS;
+    private readonly double[] _comesPerS;
+    private readonly double[] _mean;
+    private readonly double[] _stays;
+    private readonly double[] _fills;
+    private readonly double[] _matrix;
     private readonly double[] _massLossPerS;
     private readonly (double End, double Mean)[] _numberPerM3;
     private readonly double[] _endLength;
-    private AirModel _model = null!;
     private AirRates[] _rates = [];
     private Coagulation _coagulation = null!;
     private double _densityGPerCm3;
     private double _gsd;
+    private bool _depositsBySize;
     private double _lastMeanMass = double.NaN;
     private double _lastLengthPerParticle;
 
@@ -54,11 +58,11 @@ internal sealed class GridAerosol
     {
         (_grid, _zones, _kernel) = (grid, zones, kernel);
         _steps = [new GridSteps(zones), new GridSteps(zones), new GridSteps(zones)];
-        _frozen = new ExactStep(zones);
         (_now, _perS, _integralS, _scratch) = (new double[3 * zones], new double[3 * zones], new double[3 * zones], new double[zones]);
         _states = new ZoneState[zones];
         (_stickingPerS, _massLossPerS, _endLength) = (new double[zones], new double[zones], new double[zones]);
-        (_linearEnd, _linearIntegralS, _numberPerM3) = (new double[zones], new double[zones], new (double, double)[zones]);
+        (_massEnd, _massIntegralS, _numberPerM3) = (new double[zones], new double[zones], new (double, double)[zones]);
+        (_comesPerS, _mean, _stays, _fills, _matrix) = (new double[zones], new double[zones], new double[zones], new double[zones], new double[zones * zones]);
     }
 
     /// <summary>Follows number and mass.</summary>
@@ -116,11 +120,11 @@ internal sealed class GridAerosol
 
     private void Begin(AirModel model, RunClock clock)
     {
-        _model = model;
         (_densityGPerCm3, _gsd, _lastMeanMass) = (model.Particles!.DensityGPerCm3, model.Particles.SourceGsd, double.NaN);
         _coagulation = new Coagulation(_kernel, _densityGPerCm3);
         var (number, mass) = (new AirRates(model, Agent.ParticleNumber), new AirRates(model, Agent.ParticleMass));
         _rates = model.CarriesAlike(Agent.ParticleNumber, Agent.ParticleMass) ? [number] : [number, mass, new AirRates(model, Agent.ParticleMass, ParticleSplitting.LengthPerH)];
+        _depositsBySize = model.Zones.Any(static zone => zone.DepositionBySize is not null);
         Array.Clear(_now);
         Array.Clear(_integralS);
         for (var i = 0; i < _zones; i++)
@@ -180,7 +184,15 @@ internal sealed class GridAerosol
         // The kernel is that of the beginning and of the end, which lasts where much sticks: found by going over the cell again, where it matters.
         var volumeM3 = state.VolumeM3;
         var (length, mass) = (_now[2], _now[1]);
-        var rates = state.Rates ?? _coagulation.RatesOf(new AerosolMoments((_now[0] + _perS[0] * seconds) / volumeM3, (mass + _perS[1] * seconds) / volumeM3, (length + _perS[2] * seconds) / volumeM3), state.Deposition);
+        var fed = new AerosolMoments((_now[0] + _perS[0] * seconds) / volumeM3, (mass + _perS[1] * seconds) / volumeM3, (length + _perS[2] * seconds) / volumeM3);
+        if (fed.IsEmpty)
+        {
+            state.Rates = null;
+            Move(halvings, seconds);
+            return;
+        }
+
+        var rates = state.Rates ?? _coagulation.RatesOf(in fed, state.Deposition);
         var (massAfter, massIntegral) = (0.0, 0.0);
         (double End, double Mean) number = default;
         var lengthAfter = 0.0;
@@ -248,7 +260,7 @@ internal sealed class GridAerosol
 
         if (cuts > MostCuts)
         {
-            TakeTogether(seconds);
+            TakeTogether(halvings, seconds);
             return;
         }
 
@@ -274,7 +286,7 @@ internal sealed class GridAerosol
 
     // A whole cell at once, with the losses by sticking and by size that its own levels lead to.
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
-    private void TakeTogether(double seconds)
+    private void TakeTogether(int halvings, double seconds)
     {
         var z = _zones;
         for (var i = 0; i < z; i++)
@@ -291,23 +303,19 @@ internal sealed class GridAerosol
 
         for (var round = 0; round < MostRounds; round++)
         {
-            Freeze(0, _stickingPerS, 0, seconds);
+            Exchange(0, _stickingPerS, seconds);
             var difference = 0.0;
             for (var i = 0; i < z; i++)
             {
                 ref var state = ref _states[i];
-                var (comes, comesLength) = (_perS[i], _perS[2 * z + i]);
+                var comesLength = _perS[2 * z + i];
                 for (var j = 0; j < z; j++)
                 {
-                    if (j != i && _linearIntegralS[j] > 0)
-                    {
-                        comes += _rates[0].PerS[i * z + j] * _linearIntegralS[j] / seconds;
-                        comesLength += RatesOf(2).PerS[i * z + j] * _linearIntegralS[j] / seconds * MeanLength(j);
-                    }
+                    comesLength += j == i ? 0 : RatesOf(2).PerS[i * z + j] * _mean[j] * MeanLength(j);
                 }
 
                 var held = state.Held;
-                var number = StirredNumber.After(_now[i] / state.VolumeM3, comes / state.VolumeM3, state.LossPerS + held.NumberPerS, held.MeetingM3PerS, seconds);
+                var number = StirredNumber.After(_now[i] / state.VolumeM3, _comesPerS[i] / state.VolumeM3, state.LossPerS + held.NumberPerS, held.MeetingM3PerS, seconds);
                 _numberPerM3[i] = number;
                 _endLength[i] = Filled(_now[2 * z + i], comesLength, -RatesOf(2).PerS[i * z + i] + held.LengthPerS + held.LengthPower * held.MeetingM3PerS * number.Mean, seconds);
                 var sticking = held.MeetingM3PerS * number.Mean + held.NumberPerS;
@@ -318,11 +326,11 @@ internal sealed class GridAerosol
                 _massLossPerS[i] = held.MassPerS;
             }
 
-            Freeze(1, _massLossPerS, z, seconds);
+            TakeMass(halvings, seconds);
             for (var i = 0; i < z; i++)
             {
                 ref var state = ref _states[i];
-                var moments = Moments(in state, _numberPerM3[i].End * state.VolumeM3, _linearEnd[i], _endLength[i]);
+                var moments = Moments(in state, _numberPerM3[i].End * state.VolumeM3, _massEnd[i], _endLength[i]);
                 if (!moments.IsEmpty)
                 {
                     var after = _coagulation.RatesOf(in moments, state.Deposition);
@@ -344,8 +352,8 @@ internal sealed class GridAerosol
             state.MeetingM3PerS = state.Held.MeetingM3PerS;
             _now[i] = _numberPerM3[i].End * state.VolumeM3;
             _integralS[i] += _numberPerM3[i].Mean * state.VolumeM3 * seconds;
-            _now[z + i] = _linearEnd[i];
-            _integralS[z + i] += _linearIntegralS[i];
+            _now[z + i] = _massEnd[i];
+            _integralS[z + i] += _massIntegralS[i];
             _now[2 * z + i] = _endLength[i];
         }
 
@@ -354,13 +362,73 @@ internal sealed class GridAerosol
             : _perS[zone] > 0 ? _perS[2 * z + zone] / _perS[zone] : 0;
     }
 
-    // Ends and integrals of a moment with further losses in the zones.
-    private void Freeze(int moment, double[] lossPerS, int at, double seconds)
+    // Mass does not stick: exact, unless it deposits by size.
+    private void TakeMass(int halvings, double seconds)
     {
-        _frozen.Make(RatesOf(moment), seconds, lossPerS);
-        _now.AsSpan(at, _zones).CopyTo(_linearEnd);
-        Array.Clear(_linearIntegralS);
-        _frozen.Take(_linearEnd, _perS.AsSpan(at, _zones), _linearIntegralS, _scratch);
+        _now.AsSpan(_zones, _zones).CopyTo(_massEnd);
+        Array.Clear(_massIntegralS);
+        if (!_depositsBySize)
+        {
+            StepOf(1, halvings, seconds).Take(_massEnd, _perS.AsSpan(_zones, _zones), _massIntegralS, _scratch);
+            return;
+        }
+
+        Exchange(1, _massLossPerS, seconds);
+        for (var i = 0; i < _zones; i++)
+        {
+            _massEnd[i] = Filled(_massEnd[i], _comesPerS[i], -RatesOf(1).PerS[i * _zones + i] + _massLossPerS[i], seconds);
+            _massIntegralS[i] = _mean[i] * seconds;
+        }
+    }
+
+    // What comes into each zone, and what it holds, as means over a cell, with further losses: each zone in closed form of what comes in evenly, all of them solved together.
+    private void Exchange(int moment, double[] furtherPerS, double seconds)
+    {
+        var (z, at, perS) = (_zones, moment * _zones, RatesOf(moment).PerS);
+        for (var j = 0; j < z; j++)
+        {
+            var x = (-perS[j * z + j] + furtherPerS[j]) * seconds;
+            (_stays[j], _fills[j]) = (_now[at + j] * Decay.Mean(x), seconds * Decay.MeanOfFilling(x));
+        }
+
+        for (var i = 0; i < z; i++)
+        {
+            _comesPerS[i] = _perS[at + i];
+            for (var j = 0; j < z; j++)
+            {
+                _comesPerS[i] += j == i ? 0 : perS[i * z + j] * _stays[j];
+                _matrix[i * z + j] = j == i ? 1 : -perS[i * z + j] * _fills[j];
+            }
+        }
+
+        // No zone hands on more than it holds, so the diagonal is the largest of each column: elimination needs no exchange of rows.
+        for (var k = 0; k < z; k++)
+        {
+            for (var i = k + 1; i < z; i++)
+            {
+                if (_matrix[i * z + k] is not 0 and var below)
+                {
+                    var factor = below / _matrix[k * z + k];
+                    for (var j = k + 1; j < z; j++)
+                    {
+                        _matrix[i * z + j] -= factor * _matrix[k * z + j];
+                    }
+
+                    _comesPerS[i] -= factor * _comesPerS[k];
+                }
+            }
+        }
+
+        for (var i = z - 1; i >= 0; i--)
+        {
+            for (var j = i + 1; j < z; j++)
+            {
+                _comesPerS[i] -= _matrix[i * z + j] * _comesPerS[j];
+            }
+
+            _comesPerS[i] /= _matrix[i * z + i];
+            _mean[i] = _stays[i] + _fills[i] * _comesPerS[i];
+        }
     }
 
     private static AerosolMoments Moments(in ZoneState state, double number, double massUg, double lengthNm) =>
