@@ -283,10 +283,10 @@ internal sealed class RoomPage : IDisposable
         var parts = new List<string>();
         foreach (var levels in _breathed.Agents.Where(static a => (a.Agent == Agent.ParticleNumber || a.Agent == Agent.Tvoc) && a.Peak.High > 0))
         {
-            parts.Add($"{(levels.Agent == Agent.ParticleNumber ? "particles" : levels.Agent.Name)} by up to {levels.Peak.ToString(UnitOf(levels.Unit), null)}");
+            parts.Add($"{(levels.Agent == Agent.ParticleNumber ? "particles" : levels.Agent.Name)} by about {levels.Peak.ToString(UnitOf(levels.Unit), null)}");
         }
 
-        return parts.Count == 0 ? $"Adds nothing that is known of to {_breathed.Zone}." : $"Raises {string.Join(", ", parts)} in {_breathed.Zone}, on top of what is there anyway.";
+        return parts.Count == 0 ? $"Adds nothing that is known of to {_breathed.Zone}." : $"Raises {string.Join(", ", parts)} in {_breathed.Zone} at the peak, on top of what is there anyway.";
     }
 
     /// <summary>Labels of guidelines above their lines; those that would touch are pushed up.</summary>

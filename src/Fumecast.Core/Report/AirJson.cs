@@ -35,7 +35,7 @@ public static class AirJson
         Sorbents = outcome.Sorbents.Count == 0 ? null : [.. outcome.Sorbents.Select(static s => new SorbentJson(s.Filter, s.Zone, s.HoldsG, UncertainJson.Of(s.PrintHours)))],
         Settings = [.. outcome.Settings.Select(SettingJson.Of)],
         Diagnostics = [.. outcome.Diagnostics.Select(DiagnosticJson.Of)],
-        Sources = [.. outcome.Sources.Select(static s => new SourceJson(s.Id, s.Citation, s.Doi, s.Known))],
+        Sources = [.. outcome.Sources.Select(SourceJson.Of)],
         Cautions = [.. outcome.Cautions],
     };
 }

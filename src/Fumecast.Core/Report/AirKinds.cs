@@ -12,6 +12,8 @@ internal static class AirKinds
     /// <summary>The kinds.</summary>
     public static IReadOnlyList<DataKind> All() => [Rooms(), Filters(), Meters(), Guidelines()];
 
+    private static DataFiles<T> Of<T>(AirCatalogue<T> all) => new(() => all.Ids, () => all.OwnFiles, all.PathOf, all.Find, all.Read);
+
     private static DataKind<RoomPlan> Rooms() => new()
     {
         Name = "rooms",
@@ -19,11 +21,7 @@ internal static class AirKinds
         Schema = AirData.Rooms.Schema,
         About = "which rooms there are for a forecast of the air, and what one of them says",
         ExampleId = "bedroom-leaky-box",
-        ListIds = static () => AirData.Rooms.Ids,
-        ListOwnFiles = static () => AirData.Rooms.OwnFiles,
-        FindPath = AirData.Rooms.PathOf,
-        FindFile = AirData.Rooms.Find,
-        ReadFile = AirData.Rooms.Read,
+        Files = Of(AirData.Rooms),
         Ships = RoomCatalogue.IsShipped,
         IdOf = static r => r.Id,
         Table =
@@ -55,11 +53,7 @@ internal static class AirKinds
         Schema = AirData.Filters.Schema,
         About = "which filters there are, what each takes out, and from where that is known",
         ExampleId = "hepa-and-carbon",
-        ListIds = static () => AirData.Filters.Ids,
-        ListOwnFiles = static () => AirData.Filters.OwnFiles,
-        FindPath = AirData.Filters.PathOf,
-        FindFile = AirData.Filters.Find,
-        ReadFile = AirData.Filters.Read,
+        Files = Of(AirData.Filters),
         IdOf = static f => f.Id,
         LineOf = static f => f.Description,
         Table =
@@ -92,11 +86,7 @@ internal static class AirKinds
         Schema = AirData.Meters.Schema,
         About = "which kinds of meters there are, what each sees, and how well",
         ExampleId = "optical-pm",
-        ListIds = static () => AirData.Meters.Ids,
-        ListOwnFiles = static () => AirData.Meters.OwnFiles,
-        FindPath = AirData.Meters.PathOf,
-        FindFile = AirData.Meters.Find,
-        ReadFile = AirData.Meters.Read,
+        Files = Of(AirData.Meters),
         IdOf = static m => m.Id,
         LineOf = static m => m.Description,
         Table =
@@ -123,11 +113,7 @@ internal static class AirKinds
         Schema = AirData.Guidelines.Schema,
         About = "which guidelines the levels are held against, from whom, and over which time",
         ExampleId = "who-2021-pm25-24h",
-        ListIds = static () => AirData.Guidelines.Ids,
-        ListOwnFiles = static () => AirData.Guidelines.OwnFiles,
-        FindPath = AirData.Guidelines.PathOf,
-        FindFile = AirData.Guidelines.Find,
-        ReadFile = AirData.Guidelines.Read,
+        Files = Of(AirData.Guidelines),
         IdOf = static g => g.Id,
         Table =
         [

@@ -53,7 +53,7 @@ public static class AirText
         {
             if (Find(zone, agent) is { Peak.High: > 0 } levels)
             {
-                what.Add($"{Named(agent)} by up to {WithUnit(levels.Peak, levels.Unit)}");
+                what.Add($"{Named(agent)} by about {WithUnit(levels.Peak, levels.Unit)}");
             }
         }
 
@@ -66,7 +66,7 @@ public static class AirText
         var breathed = outcome.Zones.Count(static z => !z.IsEnclosure);
         page.Lead(what.Count == 0
             ? $"{source} will add nothing that is known of to the air of {zone.Zone}."
-            : $"{source} will raise {string.Join(", and ", what)} in {zone.Zone}, on top of what is there anyway.");
+            : $"{source} will raise {string.Join(", and ", what)} in {zone.Zone} at the peak, on top of what is there anyway.");
         if (breathed > 1)
         {
             page.Paragraph($"Of the zones that people are in, {zone.Zone} gets the most; guidelines and remedies below are those of it.");
@@ -155,6 +155,7 @@ public static class AirText
                     : $"{c.Zone}: {(c.Of == "added" ? "what the print adds of " : "")}{c.Agent.Name} is below {level} {After(c.AfterPrintS, outcome)}");
         }
 
+        page.Indented("Forecasts, not measurements: before a box is opened or a sensitive person enters, wait for the longer time or measure.");
         if (outcome.ClearAfter.Any(static c => c.Of == "added"))
         {
             page.Indented("Where only what the print adds is told, nothing is stated of what is in the air without it.");
@@ -178,7 +179,7 @@ public static class AirText
             {
                 var verdict = m.ProbabilitySeen switch
                 {
-                    >= SeenForSure => "it will see the print",
+                    >= SeenForSure => $"it sees the print with a probability of {Percent(m.ProbabilitySeen)}",
                     <= HardlySeen => "it will hardly tell it from nothing, and that is no proof of clean air",
                     _ => $"it sees the print with a probability of {Percent(m.ProbabilitySeen)}; seeing nothing is no proof of clean air",
                 };
@@ -206,7 +207,7 @@ public static class AirText
             string Ratio(Agent agent) => remedy.FirstOrDefault(r => r.Agent == agent) is { } ratio ? ratio.IntegralRatio.ToString() : "-";
         }
 
-        page.Indented("Less than 1 is less to breathe. Both sides share their draws, so what they have in common cancels.");
+        page.Indented("Less than 1 is less to breathe; where the range reaches 1, the remedy may do nothing. Both sides share their draws, so what they have in common cancels.");
     }
 
     private static void Needed(TextPage page, AirOutcome outcome)
@@ -221,7 +222,12 @@ public static class AirText
         var words = outcome.Zones.SelectMany(static z => z.Guidelines).Where(static g => g.Status == Orientation).DistinctBy(static g => g.Guideline).ToDictionary(static g => g.Guideline, Standing);
         foreach (var need in outcome.Needed)
         {
-            page.Point($"{need.Zone}: {Open(need.CleanAirM3PerH)} m3/h of clean air keep what is added of {need.Agent.Name} below {Plain(need.Level)} {Unit(need.Unit)} ({(need.Averaging == "peak" ? "at the peak" : $"mean over {need.Averaging}")}{(words.GetValueOrDefault(need.Of) is { } standing ? $"; {standing}" : "")})");
+            var average = need.Averaging == "peak" ? "at the peak" : $"mean over {need.Averaging}";
+            var bound = $"{Plain(need.Level)} {Unit(need.Unit)} ({average}{(words.GetValueOrDefault(need.Of) is { } standing ? $"; {standing}" : "")})";
+            var (low, middle, high) = (need.CleanAirM3PerH.Low, need.CleanAirM3PerH.Median, need.CleanAirM3PerH.High);
+            page.Point(middle > 0
+                ? $"{need.Zone}: {Number(middle)} ({Number(low)} to {Number(high)}) m3/h of clean air keep what is added of {need.Agent.Name} below {bound}"
+                : $"{need.Zone}: what is added of {need.Agent.Name} stays below {bound} without any by the middle forecast; at its upper end it takes {Number(high)} m3/h");
         }
     }
 
@@ -286,9 +292,6 @@ public static class AirText
 
     private static string Plain(double value) => value.ToString("0.######", System.Globalization.CultureInfo.InvariantCulture);
 
-    private static string Open(Uncertain value) =>
-        $"{Number(value.Median)} ({Number(value.Low)} to {Number(value.High)})";
-
     private static string Number(double value) => double.IsFinite(value) ? Significant(value, 2) : "over 1000000";
 
     private static string After(Uncertain after, AirOutcome outcome)
@@ -299,7 +302,11 @@ public static class AirText
             return $"not within {Duration(most)} after the end";
         }
 
-        return after.High <= 0 ? "all the time after the end" : $"{(after.Median <= 0 ? "as soon as it has ended" : $"{For(after.Median)} after the end")} ({For(after.Low)} to {For(after.High)})";
+        return after.High <= 0 ? "as soon as it has ended, at the upper end of the forecast too"
+            : after.Median <= 0 ? $"as soon as it has ended by the middle forecast, at its upper end {Later(after.High)}"
+            : $"{Later(after.Median)} ({For(after.Low)} to {For(after.High)})";
+
+        string Later(double seconds) => double.IsFinite(seconds) ? $"{For(seconds)} after the end" : $"not within {Duration(most)} after the end";
 
         string For(double seconds) => seconds <= 0 ? "at once" : double.IsFinite(seconds) ? Duration(seconds) : $"over {Duration(most)}";
     }

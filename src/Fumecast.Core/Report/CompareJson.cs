@@ -22,7 +22,7 @@ public static class CompareJson
             Failed = outcome.Refused.Count == 0 ? null
                 : [.. outcome.Refused.Select(static variant => new FailedVariantJson(variant.Job, variant.WhatIf, variant.Problem.Message))],
             Sources = [.. variants.SelectMany(static variant => variant.Estimate.Sources).DistinctBy(static s => s.Id)
-                .Select(static s => new SourceJson(s.Id, s.Citation, s.Doi, s.Known))],
+                .Select(SourceJson.Of)],
             Cautions = [.. variants.SelectMany(static variant => variant.Estimate.Cautions).Distinct()],
         }, ReportJson.Default.CompareDocument);
     }

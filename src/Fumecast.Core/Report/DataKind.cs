@@ -66,15 +66,8 @@ internal abstract class DataKind
 /// <typeparam name="T">What a file becomes.</typeparam>
 internal sealed class DataKind<T> : DataKind
 {
-    public required Func<IReadOnlyList<string>> ListIds { get; init; }
-
-    public required Func<IReadOnlyList<string>> ListOwnFiles { get; init; }
-
-    public required Func<string, string?> FindPath { get; init; }
-
-    public required Func<string, DataFile> FindFile { get; init; }
-
-    public required Func<DataFile, T> ReadFile { get; init; }
+    /// <summary>Where its files are found, and how one is read.</summary>
+    public required DataFiles<T> Files { get; init; }
 
     /// <summary>Whether an id came with the program, where that is not a file of that name; or null.</summary>
     public Func<string, bool>? Ships { get; init; }
@@ -98,19 +91,19 @@ internal sealed class DataKind<T> : DataKind
     public required Action<TextWriter, DataFile, T, IReadOnlyList<string>> Write { get; init; }
 
     /// <inheritdoc/>
-    public override IReadOnlyList<string> Ids => ListIds();
+    public override IReadOnlyList<string> Ids => Files.Ids();
 
     /// <inheritdoc/>
-    public override IReadOnlyList<string> OwnFiles => ListOwnFiles();
+    public override IReadOnlyList<string> OwnFiles => Files.OwnFiles();
 
     /// <inheritdoc/>
     internal override IReadOnlyList<DataColumn> Columns => Table;
 
     /// <inheritdoc/>
-    public override string? PathOf(string idOrPath) => FindPath(idOrPath);
+    public override string? PathOf(string idOrPath) => Files.PathOf(idOrPath);
 
     /// <inheritdoc/>
-    public override DataFile Find(string idOrPath) => FindFile(idOrPath);
+    public override DataFile Find(string idOrPath) => Files.Find(idOrPath);
 
     /// <inheritdoc/>
     internal override bool IsShipped(string id) => Ships?.Invoke(id) ?? base.IsShipped(id);
@@ -118,7 +111,7 @@ internal sealed class DataKind<T> : DataKind
     /// <inheritdoc/>
     internal override DataEntry Read(string id, DataFile file)
     {
-        var read = ReadFile(file);
+        var read = Files.Read(file);
         return new DataEntry
         {
             Id = id,
@@ -132,11 +125,20 @@ internal sealed class DataKind<T> : DataKind
     }
 
     /// <inheritdoc/>
-    internal override string Verdict(DataFile file) => Contents(ReadFile(file));
+    internal override string Verdict(DataFile file) => Contents(Files.Read(file));
 
     /// <inheritdoc/>
-    internal override void Show(TextWriter to, DataFile file, IReadOnlyList<string> notes) => Write(to, file, ReadFile(file), notes);
+    internal override void Show(TextWriter to, DataFile file, IReadOnlyList<string> notes) => Write(to, file, Files.Read(file), notes);
 }
+
+/// <summary>Where the files of a kind are found, and how one is read.</summary>
+/// <param name="Ids">Ids that are known, in alphabetical order.</param>
+/// <param name="OwnFiles">The files of the user's own folder.</param>
+/// <param name="PathOf">The file on disk behind an id or a path; null for shipped data.</param>
+/// <param name="Find">Finds a file by id or path.</param>
+/// <param name="Read">Reads a file.</param>
+internal sealed record DataFiles<T>(
+    Func<IReadOnlyList<string>> Ids, Func<IReadOnlyList<string>> OwnFiles, Func<string, string?> PathOf, Func<string, DataFile> Find, Func<DataFile, T> Read);
 
 /// <summary>A column of the table that a list shows.</summary>
 /// <param name="Head">First line of its head.</param>

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 using System.Text.Json.Serialization;
 using Fumecast.Forecast;
+using Fumecast.Uncertainty;
 using Fumecast.GCode;
 
 namespace Fumecast.Report;
@@ -27,7 +28,7 @@ public static class EstimateJson
         Interval = estimate.Interval,
         Settings = [.. estimate.Settings.Select(SettingJson.Of)],
         Diagnostics = [.. estimate.Diagnostics.Select(DiagnosticJson.Of)],
-        Sources = [.. estimate.Sources.Select(static s => new SourceJson(s.Id, s.Citation, s.Doi, s.Known))],
+        Sources = [.. estimate.Sources.Select(SourceJson.Of)],
         Cautions = [.. estimate.Cautions],
     };
 }
@@ -90,7 +91,10 @@ internal sealed record SourceJson(
     [property: JsonPropertyName("id")] string Id,
     [property: JsonPropertyName("citation")] string Citation,
     [property: JsonPropertyName("doi")] string? Doi,
-    [property: JsonPropertyName("known")] string Known);
+    [property: JsonPropertyName("known")] string Known)
+{
+    public static SourceJson Of(SourceReference source) => new(source.Id, source.Citation, source.Doi, source.Known);
+}
 
 /// <summary>A finding about the input, as JSON; without a place it has neither line nor column.</summary>
 internal sealed record DiagnosticJson(
