@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 namespace Fumecast.Flow;
 
-/// <summary>Orders jobs by how well they suit a trial: long enough ones first, then those whose emission was judged too, then by grade, then by the time in which the meter can be read, then by the wander of the plateau and the idle share; unknown last.</summary>
+/// <summary>Orders jobs by how well they suit a trial: long enough ones first, then those whose emission was judged too, then by grade, then by the time in which the meter can be read, then by the wander of what wanders most and the idle share; unknown last.</summary>
 internal sealed class EvennessOrder : IComparer<FlowEvenness>
 {
     /// <summary>The order.</summary>
@@ -15,6 +15,6 @@ internal sealed class EvennessOrder : IComparer<FlowEvenness>
         flow?.Source is null,
         flow?.Grade is { } grade ? (int)grade : int.MaxValue,
         -(flow?.ReadToS - flow?.ReadFromS) ?? 0,
-        flow?.PlateauWander ?? double.PositiveInfinity,
+        flow?.HighestWander ?? double.PositiveInfinity,
         flow?.IdleShare ?? double.PositiveInfinity);
 }

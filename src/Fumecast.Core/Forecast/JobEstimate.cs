@@ -12,6 +12,9 @@ public sealed record JobEstimate
     /// <summary>What was read and simulated.</summary>
     public required JobSummary Job { get; init; }
 
+    /// <summary>Whether filament is fed and the nozzle is never hot enough to give off anything: such a job prints nothing either, and its zeros say nothing about the air.</summary>
+    internal bool IsFedCold => Flow.PrintPhaseS is not null && Emission.All(static agent => !(agent.Total.High > 0));
+
     /// <summary>How even the flow is.</summary>
     public required FlowEvenness Flow { get; init; }
 

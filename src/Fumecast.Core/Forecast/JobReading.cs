@@ -93,7 +93,7 @@ internal static class JobReading
             && StepsLikeRelative((double)undone.BackwardEWords / undone.EWords, (double)undone.StandingEWords / undone.EWords))
         {
             log.Report(Severity.Warning, "relative-e-undone", undone.UndoneLine, undone.UndoneColumn, FormattableString.Invariant(
-                $"G90 makes E absolute again in this dialect, although M83 in line {undone.StatedLine} makes it relative; read so, {undone.BackwardEWords + undone.StandingEWords} of the {undone.EWords} printing moves with E that follow feed nothing, and next to nothing is given off: if E is meant to stay relative, write M83 after the G90, or name a printer profile whose dialect has e_mode: independent (--printer FILE; a start: fumecast printers template)"),
+                $"G90 makes E absolute again in this dialect, although M83 in line {undone.StatedLine} makes it relative; read so, {undone.BackwardEWords + undone.StandingEWords} of the {undone.EWords} printing moves with E that follow feed nothing, so that next to nothing is printed: if E is meant to stay relative, write M83 after the G90, or name a printer profile whose dialect has e_mode: independent (--printer FILE; a start: fumecast printers template)"),
                 changesResult: true);
         }
     }

@@ -64,8 +64,8 @@ public static class AirText
             var count => Invariant($"These {count} jobs"),
         };
         var breathed = outcome.Zones.Count(static z => !z.IsEnclosure);
-        page.Lead(what.Count == 0
-            ? $"{source} will add nothing that is known of to the air of {zone.Zone}."
+        page.Lead(what.Count == 0 && outcome.Jobs.FirstOrDefault(static job => job.IsFedCold) is { } cold ? $"{cold.Job.File} {EstimateText.FedCold}."
+            : what.Count == 0 ? $"{source} will add nothing that is known of to the air of {zone.Zone}."
             : $"{source} will raise {string.Join(", and ", what)} in {zone.Zone} at the peak, on top of what is there anyway.");
         if (breathed > 1)
         {

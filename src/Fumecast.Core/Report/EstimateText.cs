@@ -46,8 +46,17 @@ public static class EstimateText
         WriteCautions(page, estimate.Cautions);
     }
 
+    /// <summary>What is said of a job that is never hot enough, after its name.</summary>
+    internal const string FedCold = "feeds filament while the nozzle is cold, which no printer can do: nothing can be forecast from it; mend its temperatures";
+
     private static string Headline(JobEstimate estimate)
     {
+        var job = estimate.Job.File == "-" ? "The job on standard input" : estimate.Job.File;
+        if (estimate.IsFedCold)
+        {
+            return $"{job} {FedCold}, or give one with --nozzle.";
+        }
+
         var parts = new List<string>();
         if (Find(estimate, Agent.ParticleNumber) is { } number)
         {
@@ -60,7 +69,7 @@ public static class EstimateText
         }
 
         var what = parts.Count == 0 ? "nothing that is known of" : string.Join(" and ", parts);
-        return $"{(estimate.Job.File == "-" ? "The job on standard input" : estimate.Job.File)} will give off {what} in {Together(Duration(estimate.Job.Time.TotalS))}.";
+        return $"{job} will give off {what} in {Together(Duration(estimate.Job.Time.TotalS))}.";
     }
 
     /// <summary>What was assumed for want of a temperature bears on every figure, so it stands at the top.</summary>

@@ -61,7 +61,7 @@ internal static class EvennessAdvice
             return sentence;
         }
 
-        return flow.IsTooShort ? $"A longer print like it could be used, with means over {Time(3 * timeConstantS)} or more."
+        return flow.IsTooShort || !(flow.ReadToS - flow.ReadFromS >= RoomSmoothing.TimeConstantsToRead * timeConstantS) ? $"A longer print like it could be used, with means over {Time(3 * timeConstantS)} or more."
             : flow.Source is null && grade == EvennessGrade.Flat ? $"By the flow alone the plateau would wander by {About(wander)}; what is given off is judged only with a material."
             : grade == EvennessGrade.Flat ? $"The plateau would wander by {About(wander)}: as steady as a low-cost meter can tell."
             : $"Usable, with means over {Time(3 * timeConstantS)} or more.";

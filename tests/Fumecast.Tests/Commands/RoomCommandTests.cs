@@ -68,6 +68,53 @@ public sealed class RoomCommandTests : IDisposable
         Assert.All(last, static number => Assert.True(number >= 0));
     }
 
+    // A nozzle that is never hot prints nothing: its zeros are no forecast.
+    [Theory]
+    [InlineData("estimate")]
+    [InlineData("room", "--volume", "30m3")]
+    public void A_print_fed_cold_is_no_clean_air(string command, params string[] options)
+    {
+        var file = Path.Combine(_folder, "cold.gcode");
+        File.WriteAllText(file, "; material pla\nM104 S210\nM109 S0\nM83\nG28\nG1 X10 Y10 Z0.2 F3000\n" + string.Concat(Enumerable.Range(0, 60).Select(static i => $"G1 X{20 + i} E1\n")));
+        var ended = InMemory.Real([command, file, .. options]);
+        Assert.Contains("feeds filament while the nozzle is cold, which no printer can do", ended.Output.ReplaceLineEndings(" "), StringComparison.Ordinal);
+        Assert.DoesNotContain("will give off", ended.Output, StringComparison.Ordinal);
+        Assert.DoesNotContain("will add nothing", ended.Output, StringComparison.Ordinal);
+    }
+
+    // Two volumes empty by two exponentials; between its times the forecast must not draw them as one.
+    [Fact]
+    public void A_box_is_said_to_clear_when_the_two_volumes_do()
+    {
+        var ended = InMemory.Real(
+            "room", _jobs.Wall("wall.gcode", rounds: 400), "--volume", "30m3", "--enclosure", "0.1m3", "--leak", "1m3/h", "--air-changes", "1/h",
+            "--level", "tvoc=0.5ug/m3", "--level", "tvoc=5ug/m3", "--format", "json");
+        using var air = System.Text.Json.JsonDocument.Parse(ended.Output);
+        double AtEnd(string zone) => air.RootElement.GetProperty("zones").EnumerateArray().First(z => z.GetProperty("zone").GetString() == zone)
+            .GetProperty("agents").EnumerateArray().First(static a => a.GetProperty("agent").GetString() == "tvoc").GetProperty("end_of_print").GetProperty("median").GetDouble();
+        foreach (var level in new[] { 0.5, 5.0 })
+        {
+            var after = air.RootElement.GetProperty("clear_after").EnumerateArray()
+                .First(c => c.GetProperty("zone").GetString() == "box" && c.GetProperty("level").GetDouble() == level).GetProperty("after_print_s").GetProperty("median").GetDouble();
+            var expected = Falls(AtEnd("box"), AtEnd("room"), level);
+            Assert.InRange(after, 0.9 * expected, 1.1 * expected);
+        }
+
+        // By small steps: 1 m3/h between 0.1 and 30 m3, 30 m3/h to outdoors.
+        static double Falls(double box, double room, double level)
+        {
+            var seconds = 0.0;
+            for (; box > level; seconds += 0.5)
+            {
+                var exchanged = 0.5 / 3600 * (box - room);
+                box -= exchanged / 0.1;
+                room += (exchanged / 30) - (0.5 / 3600 * room);
+            }
+
+            return seconds;
+        }
+    }
+
     [Theory]
     [InlineData(2, "the room is missing", "room", "JOB")]
     [InlineData(2, "--room describes the whole room", "room", "JOB", "--room", "office", "--volume", "30m3")]

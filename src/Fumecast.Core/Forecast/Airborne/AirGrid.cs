@@ -13,10 +13,17 @@ internal sealed class AirGrid
     // Finest cells: some five seconds in a day.
     private const int Depth = 14;
     private const int Finest = 1 << Depth;
+    private const int FinestInDecay = 4;
     private const int FewEdges = 8;
     private const int CoarsestSnap = 5;
     private const double WeightOfAmount = 0.5;
     private const double WeightOfTime = 0.3;
+
+    /// <summary>After the last end, cells are no longer than this share of the time since then: what clears falls by sums of exponentials, and when it is below a level is read off them [-].</summary>
+    private const double ShareOfDecay = 0.3;
+
+    /// <summary>Cells that the time after the last end takes then [-].</summary>
+    private const int CellsOfDecay = 40;
 
     private AirGrid(double baseS, int snap, int[] edges, IReadOnlyList<double> changesS)
     {
@@ -90,6 +97,8 @@ internal sealed class AirGrid
         }
 
         var cost = Costs(sources, baseS, snap);
+        var lastEnd = SnapTo(sources.Max(static s => s.StartS + s.LengthS), baseS, snap);
+        wanted += CellsOfDecay;
         var queue = new PriorityQueue<(int Level, int At), double>();
         var kept = new List<int>();
         queue.Enqueue((Depth, 0), double.NegativeInfinity);
@@ -104,7 +113,7 @@ internal sealed class AirGrid
             for (var child = 2 * node.At; child <= 2 * node.At + 1; child++)
             {
                 var level = node.Level - 1;
-                queue.Enqueue((level, child), HasEdgeWithin(child << level, (child + 1) << level)
+                queue.Enqueue((level, child), HasEdgeWithin(child << level, (child + 1) << level) || IsLongInDecay(child << level, 1 << level)
                     ? double.NegativeInfinity
                     : -(cost[level][child] + WeightOfTime * Math.ScaleB(1, level - Depth)));
             }
@@ -115,6 +124,8 @@ internal sealed class AirGrid
         return new AirGrid(baseS, snap, [.. kept], changesS);
 
         int[] Snapped(int by) => [.. times.Select(t => SnapTo(t, baseS, by)).Where(static edge => edge is > 0 and < Finest).Distinct().Order()];
+
+        bool IsLongInDecay(int from, int length) => from >= lastEnd && length > Math.Max(FinestInDecay, ShareOfDecay * (from + length - lastEnd));
 
         bool HasEdgeWithin(int from, int until)
         {
