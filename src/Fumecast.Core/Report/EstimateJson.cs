@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: MIT
 using System.Text.Json.Serialization;
 using Fumecast.Forecast;
-using Fumecast.Uncertainty;
 using Fumecast.GCode;
+using Fumecast.Uncertainty;
 
 namespace Fumecast.Report;
 
