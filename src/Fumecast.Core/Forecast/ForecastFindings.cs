@@ -7,6 +7,12 @@ internal static class ForecastFindings
     /// <summary>Nothing states a nozzle temperature; the middle of the usual range was taken.</summary>
     public const string NozzleAssumed = "nozzle-assumed";
 
+    /// <summary>The job ends in the middle of printing.</summary>
+    public const string CutOff = "cut-off";
+
+    /// <summary>The comments claim much more or less than the commands do.</summary>
+    public const string ClaimDiffers = "claim-differs";
+
     /// <summary>The filament's density lies outside the material's range.</summary>
     public const string DensityUnusual = "density-unusual";
 
