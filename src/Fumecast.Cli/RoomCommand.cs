@@ -49,7 +49,7 @@ internal sealed class RoomCommand(Surroundings around, CancellationToken cancel)
 
     private int Run(ParseResult parsed)
     {
-        string[] given = parsed.GetValue(_jobs) is { Length: > 0 } ? CommonOptions.JobsOf(parsed, _jobs) : [];
+        string[] given = parsed.GetValue(_jobs) is { Length: > 0 } ? CommonOptions.JobsOf(parsed, _jobs, around) : [];
         var jobs = given.Length > 0 ? JobList.Expand(given) : given;
         var (format, quiet) = (parsed.GetValue(_format) ?? "text", parsed.GetValue(_quiet));
         var (plot, sketches) = (parsed.GetValue(_plot), around.WantsSketch(parsed.GetValue(_sketch), parsed.GetValue(_noColour), format, parsed.GetValue(_out)));
