@@ -13,6 +13,7 @@ internal sealed class AirDraws
 {
     private const int Middle = -1;
     private const long MostKept = 6_000_000;
+    private const int FewestKept = 12;
 
     private readonly RoomPlan _plan;
     private readonly AirGrid _grid;
@@ -91,7 +92,7 @@ internal sealed class AirDraws
         _caughtUg = [.. _sorbents.Select(static _ => new double[AirStreams.Draws])];
         if (keepSeries)
         {
-            var most = (int)Math.Clamp(MostKept / ((long)_runs * _zones.Length * AirStreams.Draws), 40, grid.Cells + 1);
+            var most = (int)Math.Clamp(MostKept / ((long)_runs * _zones.Length * AirStreams.Draws), FewestKept, grid.Cells + 1);
             _keptEdges = [.. Enumerable.Range(0, most).Select(i => (int)Math.Round((double)i * grid.Cells / (most - 1))).Distinct()];
             _kept = [.. Enumerable.Range(0, _runs * _zones.Length).Select(_ => new float[_keptEdges.Length * AirStreams.Draws])];
             _keptMiddle = [.. Enumerable.Range(0, _runs * _zones.Length).Select(_ => new double[_keptEdges.Length])];

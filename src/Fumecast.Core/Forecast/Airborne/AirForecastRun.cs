@@ -17,6 +17,9 @@ internal sealed class AirForecastRun
     private const int MostStarts = 20;
     private const int MostInfluences = 3;
     private const double LeastInfluence = 0.02;
+    private const int MostTimes = 1000;
+    private const int MostPieces = 8;
+    private const int HalvingsFromNothing = 8;
     private static readonly double[] UsualMeansS = [900, 3600, 8 * 3600, 24 * 3600];
 
     private readonly AirRequest _request;
@@ -29,6 +32,7 @@ internal sealed class AirForecastRun
     private RoomLattice? _lattice;
     private readonly AirDraws _draws;
     private readonly AirMiddle _middle;
+    private readonly double[] _seriesTimesS;
 
     private AirForecastRun(AirRequest request, CancellationToken cancel)
     {
@@ -40,7 +44,8 @@ internal sealed class AirForecastRun
         _questions = new AirQuestions(clock, endS + AfterS, means, _clearings);
         var grid = GridFor(request.Plan);
         _draws = DrawsOf(request.Plan, request.Sources, grid, request.KeepSeries);
-        _middle = new AirMiddle(MiddleModel(), request.Sources, _draws, _questions);
+        _seriesTimesS = SeriesTimes(_draws.KeptTimesS, request.Sources);
+        _middle = new AirMiddle(MiddleModel(), request.Sources, _draws, _questions, _seriesTimesS);
     }
 
     /// <summary>Forecasts.</summary>
@@ -443,21 +448,73 @@ internal sealed class AirForecastRun
         return lives;
     }
 
+    /// <summary>Times of the series: those at which draws were kept, with pieces between them, and ever shorter ones after something begins, since a level that rises from nothing is bent the most there.</summary>
+    private static double[] SeriesTimes(double[] keptS, IReadOnlyList<PlacedSource> sources)
+    {
+        if (keptS.Length < 2)
+        {
+            return keptS;
+        }
+
+        double[] starts = [.. sources.Select(static source => source.StartS).Distinct().Take(MostStarts).Order()];
+        var pieces = Math.Clamp(MostTimes / (keptS.Length - 1), 1, MostPieces);
+        var times = new List<double>();
+        for (var i = 0; i + 1 < keptS.Length; i++)
+        {
+            var (fromS, lengthS) = (keptS[i], keptS[i + 1] - keptS[i]);
+            times.AddRange(Enumerable.Range(0, pieces).Select(k => fromS + lengthS * k / pieces));
+            foreach (var startS in starts.Where(startS => startS >= fromS && startS < keptS[i + 1]))
+            {
+                times.AddRange(Enumerable.Range(0, HalvingsFromNothing).Select(k => startS + Math.ScaleB(keptS[i + 1] - startS, -k)));
+            }
+        }
+
+        return [.. times.Append(keptS[^1]).Distinct().Order()];
+    }
+
     private List<LevelSeries> Series()
     {
-        var times = _draws.KeptTimesS;
+        var keptS = _draws.KeptTimesS;
         var wanted = Enumerable.Range(0, _draws.Agents.Count * _request.Plan.Zones.Count).ToList();
         return [.. wanted.AsParallel().AsOrdered().WithCancellation(_cancel).Select(i =>
         {
             var (a, z) = (i % _draws.Agents.Count, i / _draws.Agents.Count);
             var per = AirUnits.PerM3(_draws.Agents[a]);
-            return new LevelSeries(_request.Plan.Zones[z].Id, _draws.Agents[a], times, [.. times.Select((_, t) =>
+            var spreads = new Spread?[keptS.Length];
+            for (var t = 0; t < spreads.Length; t++)
             {
                 var (drawn, middle) = _draws.KeptAt(a, z, t);
-                var scale = (middle > 0 && _middle.KeptAt(a, z, t) is > 0 and var fine ? fine / middle : 1) / per;
-                var level = IntervalOf(drawn);
-                return new Uncertain(level.Low * scale, level.Median * scale, level.High * scale);
+                spreads[t] = middle > 0 ? Spread.Of(IntervalOf(drawn), middle) : null;
+            }
+
+            var at = 0;
+            return new LevelSeries(_request.Plan.Zones[z].Id, _draws.Agents[a], _seriesTimesS, [.. _seriesTimesS.Select((timeS, t) =>
+            {
+                while (at + 2 < keptS.Length && timeS >= keptS[at + 1])
+                {
+                    at++;
+                }
+
+                return Spread.Between(spreads[at], spreads[at + 1], (timeS - keptS[at]) / (keptS[at + 1] - keptS[at])).Around(_middle.KeptAt(a, z, t) / per);
             })]);
         })];
+    }
+
+    /// <summary>What draws make of a level, over what the middle of all figures makes of it on the same grid.</summary>
+    private readonly record struct Spread(double Low, double Median, double High)
+    {
+        public static Spread Of(Uncertain drawn, double middle) => new(drawn.Low / middle, drawn.Median / middle, drawn.High / middle);
+
+        /// <summary>At a share of the way from one to the other; of the other alone where there is nothing yet, or no more.</summary>
+        public static Spread Between(Spread? from, Spread? to, double share)
+        {
+            return (from, to) is ({ } a, { } b)
+                ? new Spread(Mix(a.Low, b.Low), Mix(a.Median, b.Median), Mix(a.High, b.High))
+                : from ?? to ?? new Spread(1, 1, 1);
+
+            double Mix(double first, double then) => first + (Math.Clamp(share, 0, 1) * (then - first));
+        }
+
+        public Uncertain Around(double middle) => new(Low * middle, Median * middle, High * middle);
     }
 }

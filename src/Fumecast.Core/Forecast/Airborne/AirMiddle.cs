@@ -25,11 +25,12 @@ internal sealed class AirMiddle : IAirSink
     /// <summary>Follows the sources.</summary>
     /// <param name="model">The air at the middle of all figures, without background.</param>
     /// <param name="sources">The sources.</param>
-    /// <param name="draws">The draws: their agents, and when their levels were kept.</param>
+    /// <param name="draws">The draws, for their agents.</param>
     /// <param name="questions">What is asked.</param>
-    public AirMiddle(AirModel model, IReadOnlyList<PlacedSource> sources, AirDraws draws, AirQuestions questions)
+    /// <param name="keptTimesS">Times at which levels are kept, in order [s]; none where nobody wants them.</param>
+    public AirMiddle(AirModel model, IReadOnlyList<PlacedSource> sources, AirDraws draws, AirQuestions questions, double[] keptTimesS)
     {
-        (_model, _questions, _keptTimesS) = (model, questions, draws.KeptTimesS);
+        (_model, _questions, _keptTimesS) = (model, questions, keptTimesS);
         _followed = [];
         _of = new (int, double)[draws.Agents.Count];
         var given = draws.Agents.Where(static a => a != Agent.VisibleMass).ToList();
