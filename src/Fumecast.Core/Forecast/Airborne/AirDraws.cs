@@ -47,9 +47,10 @@ internal sealed class AirDraws
     /// <param name="streams">The sources on it.</param>
     /// <param name="questions">What is asked.</param>
     /// <param name="lattice">Deviates for the figures of the room.</param>
+    /// <param name="kernel">How fast particles meet, with the table that other rooms have filled; null where none are given off.</param>
     /// <param name="keepSeries">Whether levels over time are kept.</param>
     /// <param name="cancel">Stops the work.</param>
-    public AirDraws(RoomPlan plan, AirGrid grid, AirStreams streams, AirQuestions questions, RoomLattice lattice, bool keepSeries, CancellationToken cancel)
+    public AirDraws(RoomPlan plan, AirGrid grid, AirStreams streams, AirQuestions questions, RoomLattice lattice, LognormalKernel? kernel, bool keepSeries, CancellationToken cancel)
     {
         (_plan, _grid, _streams, _questions) = (plan, grid, streams, questions);
         _room = new RoomDraws(plan, lattice);
@@ -58,9 +59,9 @@ internal sealed class AirDraws
         (_startEdge, _endEdge) = (grid.EdgeOf(questions.Clock.StartS), grid.EdgeOf(questions.Clock.EndS));
         _endEdge = Math.Max(_endEdge, Math.Min(_startEdge + 1, grid.Cells));
         Agents = [.. streams.Agents];
-        if (streams.AerosolAt(Middle) is { } aerosol && Agents.Contains(Agent.ParticleNumber) && Agents.Contains(Agent.ParticleMass))
+        if (kernel is not null && Agents.Contains(Agent.ParticleNumber) && Agents.Contains(Agent.ParticleMass))
         {
-            _kernel = new LognormalKernel(aerosol.DensityGPerCm3);
+            _kernel = kernel;
             Agents = [Agent.ParticleNumber, Agent.ParticleMass, Agent.VisibleMass, .. Agents.Where(static a => !a.IsParticles)];
         }
 

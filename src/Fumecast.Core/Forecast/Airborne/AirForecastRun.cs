@@ -16,6 +16,9 @@ internal sealed class AirForecastRun
     private const int CellsForStart = 16;
     private const int MostStarts = 20;
     private const int MostInfluences = 3;
+
+    /// <summary>How well the clean air of a draw is found: far better than the draws tell it [-].</summary>
+    private const double CleanAirTolerance = 1e-3;
     private const double LeastInfluence = 0.02;
     private const int MostTimes = 1000;
     private const int MostPieces = 8;
@@ -30,6 +33,7 @@ internal sealed class AirForecastRun
     private readonly List<(ClearingQuestion Question, double Level, string Of, double? WithoutPrint)> _asked = [];
     private readonly Dictionary<string, double[]> _inputRanks = [];
     private RoomLattice? _lattice;
+    private LognormalKernel? _kernel;
     private readonly AirDraws _draws;
     private readonly AirMiddle _middle;
     private readonly double[] _seriesTimesS;
@@ -267,7 +271,8 @@ internal sealed class AirForecastRun
     private AirModel MiddleModel()
     {
         var aerosol = _draws.Streams.AerosolAt(-1);
-        return _request.Plan.ModelAt(static f => f.Value, aerosol, coagulates: aerosol is not null).WithoutBackground();
+        var model = _request.Plan.ModelAt(static f => f.Value, aerosol, coagulates: aerosol is not null).WithoutBackground();
+        return model with { Particles = model.Particles is { } particles ? particles with { Kernel = _kernel } : null };
     }
 
     private AirGrid GridFor(params IEnumerable<RoomPlan> plans)
@@ -280,7 +285,8 @@ internal sealed class AirForecastRun
     {
         var ids = plan.Zones.Select(static z => z.Id).ToList();
         var streams = new AirStreams(sources, grid, zone => ids.IndexOf(zone), ids.Count, _figures, _request.Seed);
-        return new AirDraws(plan, grid, streams, _questions with { Clearings = ReferenceEquals(plan, _request.Plan) ? _clearings : [] }, _lattice ??= new RoomLattice(streams.Leading, _request.Seed), keepSeries, _cancel);
+        _kernel ??= streams.AerosolAt(-1) is { } aerosol ? new LognormalKernel(aerosol.DensityGPerCm3) : null;
+        return new AirDraws(plan, grid, streams, _questions with { Clearings = ReferenceEquals(plan, _request.Plan) ? _clearings : [] }, _lattice ??= new RoomLattice(streams.Leading, _request.Seed), _kernel, keepSeries, _cancel);
     }
 
     private List<AirInfluence> Influences(double[] drawn)
@@ -417,7 +423,7 @@ internal sealed class AirForecastRun
             for (var i = Math.Max(0, middle - Around); i <= Math.Min(order.Length - 1, middle + Around); i++)
             {
                 var draw = order[i];
-                found.Add(drawn[draw] * scale <= level ? 0 : SteadyAir.CleanAirM3PerH(x => ask(draw, x) * scale, level) ?? double.PositiveInfinity);
+                found.Add(drawn[draw] * scale <= level ? 0 : SteadyAir.CleanAirM3PerH(x => ask(draw, x) * scale, level, CleanAirTolerance) ?? double.PositiveInfinity);
             }
 
             found.Sort();
