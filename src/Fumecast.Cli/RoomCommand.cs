@@ -172,8 +172,9 @@ internal sealed class RoomCommand(Surroundings around, CancellationToken cancel)
         foreach (var name in given.Where(static name => name.EndsWith(".yaml", StringComparison.OrdinalIgnoreCase) || name.EndsWith(".yml", StringComparison.OrdinalIgnoreCase)).Where(File.Exists))
         {
             var schema = YamlMap.SchemaOf(DataFile.Load(name));
-            var option = DataKinds.All().FirstOrDefault(kind => kind.Schema == schema)?.One is "room" or "filter" or "meter" and var one ? $"--{one}" : null;
-            throw new UsageProblem(option is null ? $"{name} is a data file and no job; expected G-code" : $"{name} describes a {option[2..]} and is no job; give it as {option} {name}");
+            throw new UsageProblem(DataKinds.All().FirstOrDefault(kind => kind.Schema == schema)?.One is { } one and ("room" or "filter" or "meter" or "material" or "printer")
+                ? $"{name} describes a {one} and is no job; give it as --{one} {name}"
+                : $"{name} is a data file and no job; expected G-code");
         }
     }
 

@@ -49,7 +49,7 @@ internal static class AgentWords
             return known;
         }
 
-        if (!further.Contains(word) && Array.Find(Meant, meant => meant.Word == word.ToLowerInvariant()).Write is { } write)
+        if (!further.Contains(word) && Array.Find(Meant, meant => string.Equals(meant.Word, word, StringComparison.OrdinalIgnoreCase)).Write is { } write)
         {
             refuse($"found '{word}', expected {write}");
             return new Agent(word, word, "ug");

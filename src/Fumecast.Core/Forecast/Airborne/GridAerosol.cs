@@ -22,9 +22,9 @@ internal sealed class GridAerosol
     private const double HardlyAnything = 1e-3;
     private const double SameSize = 1e-7;
 
-    // Mean masses and diameters so close have one kernel and one deposition, to 0.2 %, and one share that is seen, to 0.5 %.
-    private const double SameRates = 5e-3;
-    private const double SameSight = 3e-4;
+    // Mean masses so close, and diameters by a third of it, have one kernel and one deposition, to 0.3 %, and one share that is seen, to 1 % where hardly anything is.
+    private const double SameRates = 1e-2;
+    private const double SameSight = 1e-3;
 
     private readonly AirGrid _grid;
     private readonly int _zones;
@@ -250,9 +250,8 @@ internal sealed class GridAerosol
     {
         if (bySizePerS > 0)
         {
-            var x = (-RatesOf(1).PerS[0] + bySizePerS) * seconds;
-            var (stay, mean) = (Math.Exp(-x), Decay.Mean(x));
-            return (_now[1] * stay + _perS[1] * seconds * mean, (_now[1] * mean + _perS[1] * seconds * Decay.MeanOfFilling(x)) * seconds);
+            var (stays, mean, filling) = Decay.All((-RatesOf(1).PerS[0] + bySizePerS) * seconds);
+            return (_now[1] * stays + _perS[1] * seconds * mean, (_now[1] * mean + _perS[1] * seconds * filling) * seconds);
         }
 
         Span<double> after = [_now[1]];
