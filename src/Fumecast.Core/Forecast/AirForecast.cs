@@ -29,8 +29,8 @@ public static class AirForecast
         }
 
         var day = PrintDay.Read(request.Plan, jobs, options.Jobs with { Interval = options.Interval, Seed = options.Seed }, progress, cancel);
-        var outcome = AirForecastRun.Run(request with { Sources = day.Sources }, cancel);
-        return AirBasis.Add(outcome, request, options, day.Estimates);
+        request = request with { Sources = day.Sources };
+        return AirBasis.Add(AirForecastRun.Run(request, cancel), request, options, day.Estimates);
     }
 
     /// <summary>Forecasts what any sources do to the air.</summary>
