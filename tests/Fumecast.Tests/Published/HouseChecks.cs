@@ -74,13 +74,13 @@ public class HouseChecks(ITestOutputHelper output)
 
     // From the size distribution at the end of the source instead of a stated one: its mode holds most of the measured volume, so that can be compared as well.
     // Particles of 6 nm attract each other and meet more often than by Brownian motion alone; the programme published with the data allows for it, with a Hamaker constant of 20 kT.
-    [Published(Source, "number and volume after the source, from the distribution at its end, with attraction of 20 kT as the source's own programme has it")]
+    [Published(Source, "number and volume after the source, from the distribution at its end, with attraction of 20 kT as the source's own programme has it: number 3 and 20 % above")]
     [Fact]
     public void Number_and_volume_leave_at_different_rates()
     {
         var (numbers, volumes) = FromTheMeasuredSizes(new AttractingKernel(20, 1));
-        Close.To(Measured[1].PerCm3, numbers[1], 0.25);
-        Close.To(Measured[2].PerCm3, numbers[2], 0.25);
+        Close.To(Measured[1].PerCm3, numbers[1], 0.06);
+        Close.To(Measured[2].PerCm3, numbers[2], 0.22);
 
         // One rate for both would be wrong by several times; measured 4.0 and 0.9 1/h in the first stretch.
         Assert.True(LossPerH(numbers[0], numbers[1]) > 1.5 * LossPerH(volumes[0], volumes[1]));
@@ -88,7 +88,7 @@ public class HouseChecks(ITestOutputHelper output)
     }
 
     // What the forecast has, since for what prints give off no Hamaker constant is known: not met, so the test holds how far it is off.
-    [Published(Source, "the same without attraction, as the forecast has it: number not met at 50 min, 44 % too high")]
+    [Published(Source, "the same without attraction, as the forecast has it: number not met at 50 min, 24 and 44 % too high")]
     [Fact]
     public void Without_attraction_too_many_particles_are_left()
     {

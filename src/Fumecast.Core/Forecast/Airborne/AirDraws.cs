@@ -12,7 +12,7 @@ namespace Fumecast.Forecast;
 internal sealed class AirDraws
 {
     private const int Middle = -1;
-    private const long MostKept = 6_000_000;
+    private const long MostKept = 2_000_000;
     private const int FewestKept = 12;
 
     private readonly RoomPlan _plan;
