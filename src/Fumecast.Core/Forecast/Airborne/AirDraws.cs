@@ -32,7 +32,9 @@ internal sealed class AirDraws
     private readonly int _aerosolRun = -1;
     private readonly int _runs;
 
-    private readonly double[][] _drawn;
+
+    // One array for all figures: it is large, so the collector leaves it where it is.
+    private readonly double[] _drawn;
     private readonly double[] _middle;
     private readonly double[][] _clearedS;
     private readonly List<(FilterPlan Filter, int Zone)> _sorbents;
@@ -87,7 +89,7 @@ internal sealed class AirDraws
         }
 
         _middle = new double[Agents.Count * _zones.Length * questions.Figures];
-        _drawn = [.. _middle.Select(static _ => new double[AirStreams.Draws])];
+        _drawn = new double[_middle.Length * AirStreams.Draws];
         _clearedS = [.. questions.Clearings.Select(static _ => new double[AirStreams.Draws])];
         _sorbents = [.. plan.Filters.Where(static f => f.Kind.HoldsG(static x => x.Value) is not null).Select(f => (f, Array.IndexOf(_zones, f.Zone)))];
         _caughtUg = [.. _sorbents.Select(static _ => new double[AirStreams.Draws])];
@@ -128,11 +130,11 @@ internal sealed class AirDraws
     /// <summary>The value of a figure of the room for a draw.</summary>
     public double RoomValue(Uncertainty.Figure figure, int draw) => _room.At(draw)(figure);
 
-    /// <summary>A figure for every draw; not to be changed.</summary>
+    /// <summary>A figure for every draw.</summary>
     /// <param name="agent">Index of the agent.</param>
     /// <param name="zone">Index of the zone.</param>
     /// <param name="figure">See <see cref="AirFigure"/>.</param>
-    public double[] Drawn(int agent, int zone, int figure) => _drawn[At(agent, zone, figure)];
+    public ReadOnlySpan<double> Drawn(int agent, int zone, int figure) => _drawn.AsSpan(At(agent, zone, figure) * AirStreams.Draws, AirStreams.Draws);
 
     /// <summary>The same figure at the middle of all that is drawn, on this grid.</summary>
     public double MiddleOf(int agent, int zone, int figure) => _middle[At(agent, zone, figure)];
@@ -236,7 +238,7 @@ internal sealed class AirDraws
         }
         else
         {
-            _drawn[at][draw] = value;
+            _drawn[at * AirStreams.Draws + draw] = value;
         }
     }
 

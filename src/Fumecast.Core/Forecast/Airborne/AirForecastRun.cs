@@ -43,7 +43,7 @@ internal sealed class AirForecastRun
         (_request, _cancel) = (request, cancel);
         var (startS, endS) = (request.Sources.Min(static s => s.StartS), request.Sources.Max(static s => s.StartS + s.LengthS));
         var clock = new RunClock(startS, endS, request.Plan.TimeOfDayS);
-        double[] means = [.. UsualMeansS.Concat(request.Guidelines.Where(static g => g.IsForADay).Select(static g => g.AveragingS)).Distinct().Order()];
+        double[] means = [.. UsualMeansS.Concat(request.Guidelines.Where(g => g.IsForADay && GivenOff(g.Agent)).Select(static g => g.AveragingS)).Distinct().Order()];
         _clearings = Clearings(clock, endS + AfterS);
         _questions = new AirQuestions(clock, endS + AfterS, means, _clearings);
         var grid = GridFor(request.Plan);
@@ -117,7 +117,13 @@ internal sealed class AirForecastRun
     private double[] Scaled(int agent, int zone, int figure, double factor)
     {
         var scale = factor * FineOverGrid(agent, zone, figure);
-        return Array.ConvertAll(_draws.Drawn(agent, zone, figure), value => value * scale);
+        var scaled = _draws.Drawn(agent, zone, figure).ToArray();
+        for (var k = 0; k < scaled.Length; k++)
+        {
+            scaled[k] *= scale;
+        }
+
+        return scaled;
     }
 
     private double FineOverGrid(int agent, int zone, int figure) =>
@@ -289,9 +295,9 @@ internal sealed class AirForecastRun
         return new AirDraws(plan, grid, streams, _questions with { Clearings = ReferenceEquals(plan, _request.Plan) ? _clearings : [] }, _lattice ??= new RoomLattice(streams.Leading, _request.Seed), _kernel, keepSeries, _cancel);
     }
 
-    private List<AirInfluence> Influences(double[] drawn)
+    private List<AirInfluence> Influences(ReadOnlySpan<double> drawn)
     {
-        var ranks = Ranked(drawn);
+        var ranks = Ranked(drawn.ToArray());
         var all = _draws.Inputs.Select(input => (input.Name, Share: Square(Correlation(ranks, _inputRanks.GetValueOrDefault(input.Name) ?? Remember(input)))))
             .Where(static i => i.Share > LeastInfluence).OrderByDescending(static i => i.Share).ToList();
         return [.. all.Take(MostInfluences).Select(static i => new AirInfluence(i.Name, i.Share))];
@@ -359,12 +365,26 @@ internal sealed class AirForecastRun
                         ratios.Add(new RemedyRatio(name, _request.Plan.Zones[z].Id, agent, Ratio(AirFigure.Integral), Ratio(AirFigure.Peak)));
                     }
 
-                    Uncertain Ratio(int figure) => IntervalOf([.. changed.Drawn(a, there, figure).Zip(asItIs.Drawn(a, z, figure)).Where(static p => p.Second > 0).Select(static p => p.First / p.Second)]);
+                    Uncertain Ratio(int figure) => IntervalOf(Ratios(changed.Drawn(a, there, figure), asItIs.Drawn(a, z, figure)));
                 }
             }
         }
 
         return ratios;
+    }
+
+    private static double[] Ratios(ReadOnlySpan<double> values, ReadOnlySpan<double> basis)
+    {
+        var ratios = new List<double>(values.Length);
+        for (var k = 0; k < values.Length; k++)
+        {
+            if (basis[k] > 0)
+            {
+                ratios.Add(values[k] / basis[k]);
+            }
+        }
+
+        return [.. ratios];
     }
 
     private List<CleanAirNeed> Needed()
@@ -382,7 +402,7 @@ internal sealed class AirForecastRun
                 asked.Add((z, agent, level, AirFigure.Peak, "peak", "named"));
             }
 
-            foreach (var guideline in _request.Guidelines.Where(static g => g.IsForADay && g.Population == GuidelinePopulation.General && g.Status != GuidelineStatus.Superseded))
+            foreach (var guideline in _request.Guidelines.Where(static g => g.IsForADay && g.Population == GuidelinePopulation.General && g.Status != GuidelineStatus.Superseded).Where(g => GivenOff(g.Agent)))
             {
                 asked.Add((z, guideline.Agent, guideline.Level.Value, _questions.MeanOver(guideline.AveragingS), guideline.Averaging, guideline.Id));
             }
@@ -400,7 +420,7 @@ internal sealed class AirForecastRun
     private Uncertain NeededIn(int agent, int zone, int figure, double level)
     {
         const int Around = 1;
-        var (drawn, scale) = (_draws.Drawn(agent, zone, figure), FineOverGrid(agent, zone, figure));
+        var (drawn, scale) = (_draws.Drawn(agent, zone, figure).ToArray(), FineOverGrid(agent, zone, figure));
         var order = new int[drawn.Length];
         for (var i = 0; i < order.Length; i++)
         {
