@@ -197,7 +197,7 @@ public static class AirText
 
         var zone = Breathed(outcome).Zone;
         page.Gap();
-        page.Heading($"REMEDIES SIDE BY SIDE, IN {zone.ToUpperInvariant()}: time integral of what is added, against the room as it is");
+        page.Heading($"REMEDIES SIDE BY SIDE, IN {zone.ToUpperInvariant()}: time integral against the room as it is");
         int[] widths = [42, 26];
         page.HeadingRow(widths, "  times as much with", "particles, number", "vapours");
         foreach (var remedy in outcome.Remedies.Where(r => r.Zone == zone).GroupBy(static r => r.Remedy))

@@ -20,7 +20,7 @@ internal sealed class AirForecastRun
     /// <summary>How well the clean air of a draw is found: far better than the draws tell it [-].</summary>
     private const double CleanAirTolerance = 1e-3;
     private const double LeastInfluence = 0.02;
-    private const int MostTimes = 1000;
+    private const int MostTimes = 600;
     private const int MostPieces = 8;
     private const int HalvingsFromNothing = 8;
     private static readonly double[] UsualMeansS = [900, 3600, 8 * 3600, 24 * 3600];
