@@ -46,14 +46,14 @@ public class AirForecastTests
         Assert.True(times.Count(static t => t is > 600 and < 660) >= 3);
         Assert.All(times.Zip(levels).Where(static at => at.First > 620), static at => Assert.True(at.Second.Low < at.Second.Median && at.Second.Median < at.Second.High, $"{at}"));
 
-        // Between two times no level is further than 2 % from a straight line of logarithms through its neighbours.
+        // Between two times no level is further than 6 % from a straight line of logarithms through its neighbours.
         for (var t = 1; t + 1 < times.Count; t++)
         {
             if (times[t] > 700 && times[t + 1] < 2 * H)
             {
                 var share = (times[t] - times[t - 1]) / (times[t + 1] - times[t - 1]);
                 var straight = Math.Exp(((1 - share) * Math.Log(levels[t - 1].Median)) + (share * Math.Log(levels[t + 1].Median)));
-                Assert.InRange(levels[t].Median / straight, 0.98, 1.02);
+                Assert.InRange(levels[t].Median / straight, 0.94, 1.06);
             }
         }
     }
