@@ -1,4 +1,6 @@
 // SPDX-License-Identifier: MIT
+using System.Buffers;
+
 namespace Fumecast.Flow;
 
 /// <summary>What the unevenness of a flow leaves of itself in the air: the base of the grade.</summary>
@@ -111,18 +113,17 @@ internal static class RoomSmoothing
     /// <remarks>Of its own middle, not of the median of all: levels that fall throughout pass the median at their steepest, and settle elsewhere.</remarks>
     public static (double FromS, double ToS) LongestPlateau(double[] levels, double cellS)
     {
-        // Places of the highest and the lowest levels that a later one has not overtaken yet; the first of each bounds the stretch.
-        var (highs, lows) = (new LinkedList<int>(), new LinkedList<int>());
+        var (highs, lows) = (new Outermost(levels, 1), new Outermost(levels, -1));
         var (from, longestFrom, longestTo) = (0, 0, 0);
         for (var to = 0; to < levels.Length; to++)
         {
-            Keep(highs, to, (kept, level) => kept <= level);
-            Keep(lows, to, (kept, level) => kept >= level);
-            while (levels[highs.First!.Value] > BandOfPlateau * Math.Max(0, levels[lows.First!.Value]))
+            highs.Add(to);
+            lows.Add(to);
+            while (highs.Level > BandOfPlateau * Math.Max(0, lows.Level))
             {
                 from++;
-                Leave(highs, from);
-                Leave(lows, from);
+                highs.Leave(from);
+                lows.Leave(from);
             }
 
             if (to + 1 - from > longestTo - longestFrom)
@@ -131,25 +132,9 @@ internal static class RoomSmoothing
             }
         }
 
+        highs.Return();
+        lows.Return();
         return (longestFrom * cellS, longestTo * cellS);
-
-        void Keep(LinkedList<int> places, int place, Func<double, double, bool> isOvertaken)
-        {
-            while (places.Last is { } last && isOvertaken(levels[last.Value], levels[place]))
-            {
-                places.RemoveLast();
-            }
-
-            places.AddLast(place);
-        }
-
-        static void Leave(LinkedList<int> places, int from)
-        {
-            while (places.First is { } first && first.Value < from)
-            {
-                places.RemoveFirst();
-            }
-        }
     }
 
     /// <summary>From when on all levels lie within <see cref="PlateauBand"/> of their own middle, since the first cell; null if they do so for less than a time constant [s].</summary>
@@ -195,5 +180,36 @@ internal static class RoomSmoothing
         return (wander <= FlatWander || mostly) && idleShare <= FlatIdleShare ? EvennessGrade.Flat
             : (wander <= FairWander || readable) && idleShare <= FairIdleShare ? EvennessGrade.Fair
             : EvennessGrade.Uneven;
+    }
+
+    /// <summary>Places of the highest or the lowest levels that a later one has not overtaken yet; the first of them bounds the stretch.</summary>
+    /// <remarks>In a borrowed array, one place after the other: nodes of a list took ten times the memory of the levels.</remarks>
+    private struct Outermost(double[] levels, int sign)
+    {
+        private readonly int[] _places = ArrayPool<int>.Shared.Rent(levels.Length);
+        private int _first;
+        private int _end;
+
+        public readonly double Level => levels[_places[_first]];
+
+        public void Add(int place)
+        {
+            while (_end > _first && sign * levels[_places[_end - 1]] <= sign * levels[place])
+            {
+                _end--;
+            }
+
+            _places[_end++] = place;
+        }
+
+        public void Leave(int from)
+        {
+            while (_first < _end && _places[_first] < from)
+            {
+                _first++;
+            }
+        }
+
+        public readonly void Return() => ArrayPool<int>.Shared.Return(_places);
     }
 }
