@@ -263,6 +263,10 @@ public class EvennessLaws
         Assert.Equal(stretches.First(), RoomSmoothing.LongestPlateau(levels, 2));
     });
 
+    [Fact]
+    public void Median_of_levels_is_the_middle_one_in_order() => Gen.Double[0.8, 1.2].Select(level => Math.Round(level, 2)).Array[1, 60].Sample(levels =>
+        Assert.Equal(levels.Order().ElementAt(levels.Length / 2), RoomSmoothing.Median(levels)));
+
     private static void Same(FlowEvenness a, FlowEvenness b, double scale, bool sameCells = false)
     {
         Close.To(scale * a.MeanMm3PerS!.Value, b.MeanMm3PerS!.Value, 1e-9);
