@@ -71,8 +71,14 @@ internal static class CommandLine
             return WriteVersion(around);
         }
 
-        var root = Root(around, forecast, cancel);
-        var parsed = root.Parse(args, new ParserConfiguration { EnablePosixBundling = false, ResponseFileTokenReplacer = null });
+        // The one command that is asked for does, unless something is wrong with the arguments or wants to be explained.
+        var asked = Commands(around, forecast, cancel).Where(command => command.Name == args.FirstOrDefault()).Take(1).ToList();
+        var parsed = asked.Count > 0 ? Parse(args, Root(around, asked)) : null;
+        if (parsed?.Action is null or ParseErrorAction or HelpWithExample)
+        {
+            parsed = Parse(args, Root(around, Commands(around, forecast, cancel)));
+        }
+
         if (parsed.Action is null or ParseErrorAction)
         {
             throw new UsageProblem(UsageText.Explain(parsed, args));
@@ -91,24 +97,35 @@ internal static class CommandLine
         return code;
     }
 
-    private static RootCommand Root(Surroundings around, ForecastJob? forecast, CancellationToken cancel)
+    private static ParseResult Parse(string[] args, RootCommand root) =>
+        root.Parse(args, new ParserConfiguration { EnablePosixBundling = false, ResponseFileTokenReplacer = null });
+
+    /// <summary>The commands by their names, in the order of the help; each is made when it is wanted, since all of them take longer than a small job's moves.</summary>
+    private static IEnumerable<(string Name, Func<Command> Make)> Commands(Surroundings around, ForecastJob? forecast, CancellationToken cancel)
     {
-        var root = new RootCommand("Forecasts what a desktop material-extrusion print gives off, from its G-code.")
-        {
-            new EstimateCommand(around, forecast, cancel).Build(),
-            new EvennessCommand(around, cancel).Build(),
-            new CompareCommand(around, cancel).Build(),
-            new RoomCommand(around, cancel).Build(),
-            new TestPrintCommand(around, cancel).Build(),
-            new Option<bool>(DebugName) { Description = "Show the trace of a mistake in fumecast itself.", Recursive = true },
-        };
+        yield return ("estimate", new EstimateCommand(around, forecast, cancel).Build);
+        yield return ("evenness", new EvennessCommand(around, cancel).Build);
+        yield return ("compare", new CompareCommand(around, cancel).Build);
+        yield return ("room", new RoomCommand(around, cancel).Build);
+        yield return ("testprint", new TestPrintCommand(around, cancel).Build);
         foreach (var kind in DataKinds.All())
         {
-            root.Add(new DataCommand(around, kind).Build());
+            yield return (kind.Name, new DataCommand(around, kind).Build);
         }
 
-        root.Add(new ExplainCommand(around).Build());
-        root.Add(new CompletionCommand(around).Build());
+        yield return ("explain", new ExplainCommand(around).Build);
+        yield return ("completion", new CompletionCommand(around).Build);
+    }
+
+    private static RootCommand Root(Surroundings around, IEnumerable<(string Name, Func<Command> Make)> commands)
+    {
+        var root = new RootCommand("Forecasts what a desktop material-extrusion print gives off, from its G-code.");
+        foreach (var (_, make) in commands)
+        {
+            root.Add(make());
+        }
+
+        root.Add(new Option<bool>(DebugName) { Description = "Show the trace of a mistake in fumecast itself.", Recursive = true });
         foreach (var option in root.Options)
         {
             if (option is HelpOption help)

@@ -1,14 +1,16 @@
 // SPDX-License-Identifier: MIT
-using System.Globalization;
 using System.Runtime.InteropServices;
 
 namespace Fumecast.Cli;
 
 /// <summary>Turns Ctrl-C, Ctrl-\, a closed terminal and the system's request to end into a token, so that half-written files are removed on the way out.</summary>
-internal sealed class Interrupt : IDisposable
+internal sealed partial class Interrupt : IDisposable
 {
     /// <summary>Longer than any work goes on without a look at the token; what still waits then is the system.</summary>
     private static readonly TimeSpan Patience = TimeSpan.FromSeconds(2);
+
+    /// <summary>SIG_IGN of Linux.</summary>
+    private const nint Ignore = 1;
 
     private readonly CancellationTokenSource _source = new();
     private readonly List<PosixSignalRegistration> _registrations = [];
@@ -16,11 +18,10 @@ internal sealed class Interrupt : IDisposable
 
     public Interrupt()
     {
-        var ignored = IgnoredSignals();
         foreach (var (signal, number) in new[] { (PosixSignal.SIGINT, 2), (PosixSignal.SIGTERM, 15), (PosixSignal.SIGHUP, 1), (PosixSignal.SIGQUIT, 3) })
         {
             // As under nohup: who started us wants us to go on.
-            if ((ignored >> (number - 1) & 1) == 0)
+            if (!IsIgnored(number))
             {
                 _registrations.Add(PosixSignalRegistration.Create(signal, OnSignal));
             }
@@ -62,18 +63,20 @@ internal sealed class Interrupt : IDisposable
         Environment.Exit(ExitCode.Interrupted);
     }
 
-    /// <summary>The signals that this process was started to ignore, one bit for each.</summary>
-    private static ulong IgnoredSignals()
+    /// <summary>Whether this process was started to ignore a signal.</summary>
+    private static bool IsIgnored(int number)
     {
-        const string Key = "SigIgn:";
-        try
-        {
-            return OperatingSystem.IsLinux() && File.ReadLines("/proc/self/status").FirstOrDefault(static line => line.StartsWith(Key, StringComparison.Ordinal)) is { } line
-                && ulong.TryParse(line.AsSpan(Key.Length).Trim(), NumberStyles.AllowHexSpecifier, CultureInfo.InvariantCulture, out var mask) ? mask : 0;
-        }
-        catch (Exception trouble) when (trouble is IOException or UnauthorizedAccessException)
-        {
-            return 0;
-        }
+        Disposition now = default;
+        return OperatingSystem.IsLinux() && AskSystem(number, 0, ref now) == 0 && now.Handler == Ignore;
+    }
+
+    [LibraryImport("libc", EntryPoint = "sigaction")]
+    private static partial int AskSystem(int number, nint change, ref Disposition now);
+
+    /// <summary>What the system does on a signal; only its start is looked at, which is the same on every processor.</summary>
+    [StructLayout(LayoutKind.Sequential, Size = 256)]
+    private struct Disposition
+    {
+        public nint Handler;
     }
 }

@@ -1,8 +1,6 @@
 // SPDX-License-Identifier: MIT
 using Fumecast.Cli;
-using MathNet.Numerics;
 
-// A spectrum is done before threads for it have started; several jobs share the cores as they are.
-Control.MaxDegreeOfParallelism = 1;
+FirstMemory.Take();
 using var interrupt = new Interrupt();
 return CommandLine.Run(args, Surroundings.OfProcess(), cancel: interrupt.Token);

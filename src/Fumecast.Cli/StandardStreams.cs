@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: MIT
+using System.Runtime.InteropServices;
 using System.Text;
 using Fumecast.Inputs;
 using Microsoft.Win32.SafeHandles;
@@ -6,7 +7,7 @@ using Microsoft.Win32.SafeHandles;
 namespace Fumecast.Cli;
 
 /// <summary>The streams that the process was given, or the lack of them.</summary>
-internal static class StandardStreams
+internal static partial class StandardStreams
 {
     /// <summary>Standard input; null when it was closed at the start, as by <c>&lt;&amp;-</c>, or is a folder.</summary>
     public static Stream? Input() =>
@@ -30,33 +31,13 @@ internal static class StandardStreams
     /// </remarks>
     private static bool WasClosed(int number)
     {
-        const int CloseOnExecute = 0x80000;
-        if (!OperatingSystem.IsLinux())
-        {
-            return false;
-        }
-
-        try
-        {
-            foreach (var line in File.ReadLines(FormattableString.Invariant($"/proc/self/fdinfo/{number}")))
-            {
-                if (line.StartsWith("flags:", StringComparison.Ordinal))
-                {
-                    return (Convert.ToInt32(line[6..].Trim(), 8) & CloseOnExecute) != 0;
-                }
-            }
-
-            return false;
-        }
-        catch (FileNotFoundException)
-        {
-            return Directory.Exists("/proc/self/fdinfo");
-        }
-        catch (Exception trouble) when (trouble is IOException or UnauthorizedAccessException or FormatException)
-        {
-            return false;
-        }
+        const int AskFlags = 1;
+        const int CloseOnExecute = 1;
+        return OperatingSystem.IsLinux() && AskSystem(number, AskFlags) is var flags && (flags < 0 || (flags & CloseOnExecute) != 0);
     }
+
+    [LibraryImport("libc", EntryPoint = "fcntl")]
+    private static partial int AskSystem(int descriptor, int question);
 }
 
 /// <summary>Writes diagnostics as far as they can be written: a full disk behind stderr must not hide how the command ended.</summary>

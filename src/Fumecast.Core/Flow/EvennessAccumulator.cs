@@ -224,7 +224,7 @@ internal sealed class EvennessAccumulator
         // A print that is one steady stretch but for a lead-in, such as a vase on its base, is judged by the stretch alone.
         var isStretch = steady.LongestS >= RoomSmoothing.MostOfThePrint * phaseS;
         var (from, to) = isStretch ? CellsOf(steady, flows.Length) : (0, flows.Length);
-        return RoomSmoothing.Levels(flows[from..to], Series.CellS, airTimeS) is { } levels ? new(from * Series.CellS, Series.CellS, levels) : null;
+        return RoomSmoothing.Levels(isStretch ? flows[from..to] : flows, Series.CellS, airTimeS) is { } levels ? new(from * Series.CellS, Series.CellS, levels) : null;
     }
 
     /// <summary>Joins what flow and emission say: the worst grade, and the time that lies on every plateau.</summary>

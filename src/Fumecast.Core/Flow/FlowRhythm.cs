@@ -1,7 +1,4 @@
 // SPDX-License-Identifier: MIT
-using System.Numerics;
-using MathNet.Numerics.IntegralTransforms;
-
 namespace Fumecast.Flow;
 
 /// <summary>The strongest rhythm of a flow, usually that of the layers.</summary>
@@ -59,24 +56,11 @@ internal readonly record struct FlowRhythm(double PeriodS, double Strength)
     /// <returns>r for k from 0 to one more than half the number of values [-], or to the last value if that is less.</returns>
     internal static double[] Autocorrelation(double[] values, double mean)
     {
-        // Padded with as many zeros as the greatest k, so that the ends do not meet.
-        var correlation = new double[Math.Min(values.Length, values.Length / 2 + 2)];
-        var spectrum = new Complex[BitOperations.RoundUpToPowerOf2((uint)(values.Length + correlation.Length - 1))];
-        for (var i = 0; i < values.Length; i++)
-        {
-            spectrum[i] = values[i] - mean;
-        }
-
-        Fourier.Forward(spectrum, FourierOptions.NoScaling);
-        for (var i = 0; i < spectrum.Length; i++)
-        {
-            spectrum[i] = spectrum[i].Real * spectrum[i].Real + spectrum[i].Imaginary * spectrum[i].Imaginary;
-        }
-
-        Fourier.Inverse(spectrum, FourierOptions.NoScaling);
+        var correlation = LagSums.Of(values, mean, Math.Min(values.Length, values.Length / 2 + 2));
+        var squares = correlation[0];
         for (var k = 0; k < correlation.Length; k++)
         {
-            correlation[k] = spectrum[k].Real / spectrum[0].Real;
+            correlation[k] /= squares;
         }
 
         return correlation;

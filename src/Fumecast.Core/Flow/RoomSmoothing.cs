@@ -1,4 +1,6 @@
 // SPDX-License-Identifier: MIT
+using System.Buffers;
+
 namespace Fumecast.Flow;
 
 /// <summary>What the unevenness of a flow leaves of itself in the air: the base of the grade.</summary>
@@ -111,18 +113,17 @@ internal static class RoomSmoothing
     /// <remarks>Of its own middle, not of the median of all: levels that fall throughout pass the median at their steepest, and settle elsewhere.</remarks>
     public static (double FromS, double ToS) LongestPlateau(double[] levels, double cellS)
     {
-        // Places of the highest and the lowest levels that a later one has not overtaken yet; the first of each bounds the stretch.
-        var (highs, lows) = (new LinkedList<int>(), new LinkedList<int>());
+        var (highs, lows) = (new Outermost(levels, 1), new Outermost(levels, -1));
         var (from, longestFrom, longestTo) = (0, 0, 0);
         for (var to = 0; to < levels.Length; to++)
         {
-            Keep(highs, to, (kept, level) => kept <= level);
-            Keep(lows, to, (kept, level) => kept >= level);
-            while (levels[highs.First!.Value] > BandOfPlateau * Math.Max(0, levels[lows.First!.Value]))
+            highs.Add(to);
+            lows.Add(to);
+            while (highs.Level > BandOfPlateau * Math.Max(0, lows.Level))
             {
                 from++;
-                Leave(highs, from);
-                Leave(lows, from);
+                highs.Leave(from);
+                lows.Leave(from);
             }
 
             if (to + 1 - from > longestTo - longestFrom)
@@ -131,25 +132,9 @@ internal static class RoomSmoothing
             }
         }
 
+        highs.Return();
+        lows.Return();
         return (longestFrom * cellS, longestTo * cellS);
-
-        void Keep(LinkedList<int> places, int place, Func<double, double, bool> isOvertaken)
-        {
-            while (places.Last is { } last && isOvertaken(levels[last.Value], levels[place]))
-            {
-                places.RemoveLast();
-            }
-
-            places.AddLast(place);
-        }
-
-        static void Leave(LinkedList<int> places, int from)
-        {
-            while (places.First is { } first && first.Value < from)
-            {
-                places.RemoveFirst();
-            }
-        }
     }
 
     /// <summary>From when on all levels lie within <see cref="PlateauBand"/> of their own middle, since the first cell; null if they do so for less than a time constant [s].</summary>
@@ -176,7 +161,56 @@ internal static class RoomSmoothing
 
     /// <summary>The middle level [-].</summary>
     /// <param name="levels">Levels of the air [-], at least one.</param>
-    public static double Median(double[] levels) => levels.Order().ElementAt(levels.Length / 2);
+    /// <remarks>Found by parting a borrowed copy ever more narrowly round it (quickselect); a query would take memory for four.</remarks>
+    public static double Median(double[] levels)
+    {
+        var borrowed = ArrayPool<double>.Shared.Rent(levels.Length);
+        var part = borrowed.AsSpan(0, levels.Length);
+        levels.CopyTo(part);
+        var sought = part.Length / 2;
+        while (part.Length > 1)
+        {
+            var pivot = part[part.Length / 2];
+            var (low, high) = (0, part.Length - 1);
+            while (low <= high)
+            {
+                while (part[low] < pivot)
+                {
+                    low++;
+                }
+
+                while (part[high] > pivot)
+                {
+                    high--;
+                }
+
+                if (low <= high)
+                {
+                    (part[low], part[high]) = (part[high], part[low]);
+                    low++;
+                    high--;
+                }
+            }
+
+            if (sought <= high)
+            {
+                part = part[..(high + 1)];
+            }
+            else if (sought >= low)
+            {
+                part = part[low..];
+                sought -= low;
+            }
+            else
+            {
+                break;
+            }
+        }
+
+        var median = part[sought];
+        ArrayPool<double>.Shared.Return(borrowed);
+        return median;
+    }
 
     /// <summary>The grade.</summary>
     /// <param name="wander">Relative wander of the plateau [-].</param>
@@ -195,5 +229,36 @@ internal static class RoomSmoothing
         return (wander <= FlatWander || mostly) && idleShare <= FlatIdleShare ? EvennessGrade.Flat
             : (wander <= FairWander || readable) && idleShare <= FairIdleShare ? EvennessGrade.Fair
             : EvennessGrade.Uneven;
+    }
+
+    /// <summary>Places of the highest or the lowest levels that a later one has not overtaken yet; the first of them bounds the stretch.</summary>
+    /// <remarks>In a borrowed array, one place after the other: nodes of a list took ten times the memory of the levels.</remarks>
+    private struct Outermost(double[] levels, int sign)
+    {
+        private readonly int[] _places = ArrayPool<int>.Shared.Rent(levels.Length);
+        private int _first;
+        private int _end;
+
+        public readonly double Level => levels[_places[_first]];
+
+        public void Add(int place)
+        {
+            while (_end > _first && sign * levels[_places[_end - 1]] <= sign * levels[place])
+            {
+                _end--;
+            }
+
+            _places[_end++] = place;
+        }
+
+        public void Leave(int from)
+        {
+            while (_first < _end && _places[_first] < from)
+            {
+                _first++;
+            }
+        }
+
+        public readonly void Return() => ArrayPool<int>.Shared.Return(_places);
     }
 }

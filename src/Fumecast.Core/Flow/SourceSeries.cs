@@ -155,9 +155,10 @@ internal sealed class SourceSeries
 
     private static void Grow(List<double> amounts, int count)
     {
-        if (amounts.Count < count)
+        if (amounts.Count is var before && before < count)
         {
-            amounts.AddRange(Enumerable.Repeat(0.0, count - amounts.Count));
+            CollectionsMarshal.SetCount(amounts, count);
+            CollectionsMarshal.AsSpan(amounts)[before..].Clear();
         }
     }
 

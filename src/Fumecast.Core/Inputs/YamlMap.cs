@@ -369,7 +369,7 @@ internal sealed class YamlMap
 
         // An empty one stands in: what it would need is missing as well, unless the map is there as something else or under a misspelt key.
         var isMissing = Missing(key, "a map of keys and values");
-        return new YamlMap(_file, YamlNode.EmptyMap(_node.Line, _node.Column), PathOf(key), isMissing ? _mistakes : _mistakes.Unheard);
+        return new YamlMap(_file, YamlNode.NewMap(_node.Line, _node.Column), PathOf(key), isMissing ? _mistakes : _mistakes.Unheard);
     }
 
     /// <summary>Map of a key, or null when it is absent.</summary>

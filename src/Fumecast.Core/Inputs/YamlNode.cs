@@ -12,7 +12,7 @@ namespace Fumecast.Inputs;
 internal sealed class YamlNode
 {
     /// <summary>Deepest nesting any data file needs, with room to spare.</summary>
-    private const int MaxDepth = 24;
+    public const int MaxDepth = 24;
 
     /// <summary>Maps with more keys than this get a table of them; a handful is found as quickly one by one, without one.</summary>
     private const int FewKeys = 16;
@@ -41,8 +41,15 @@ internal sealed class YamlNode
     /// <summary>Whether the value is left out or is the YAML null.</summary>
     public bool IsEmpty { get; private init; }
 
-    /// <summary>A map without keys, in place of one that is missing.</summary>
-    public static YamlNode EmptyMap(long line, int column) => new(line, column) { Entries = [] };
+    /// <summary>A map without keys: to be filled, or in place of one that is missing.</summary>
+    public static YamlNode NewMap(long line, int column) => new(line, column) { Entries = [] };
+
+    /// <summary>A list without items.</summary>
+    public static YamlNode NewList(long line, int column) => new(line, column) { Items = [] };
+
+    /// <summary>A text; a plain one stands without quotes.</summary>
+    public static YamlNode NewScalar(long line, int column, string text, bool isPlain) =>
+        new(line, column) { Scalar = text, IsEmpty = isPlain && text is ("" or "~" or "null") };
 
     /// <summary>Place of a key among <see cref="Entries"/>, or -1.</summary>
     public int IndexOf(string key)
@@ -69,7 +76,10 @@ internal sealed class YamlNode
         IsEmpty ? "nothing" : Scalar is { } text ? $"'{(text.Length <= 60 ? text : text[..57] + "...")}'" : Items is not null ? "a list" : "a map";
 
     /// <summary>Reads the one document of a text.</summary>
-    public static YamlNode Parse(string file, string text)
+    public static YamlNode Parse(string file, string text) => PlainYaml.Read(text) ?? ParseAny(file, text);
+
+    /// <summary>Reads it whatever it holds, with the library.</summary>
+    public static YamlNode ParseAny(string file, string text)
     {
         var parser = new Parser(new StringReader(text));
         try
@@ -155,8 +165,7 @@ internal sealed class YamlNode
 
         if (parser.TryConsume<Scalar>(out var scalar))
         {
-            var empty = scalar.Style == ScalarStyle.Plain && scalar.Value is "" or "~" or "null";
-            return new YamlNode(line, column) { Scalar = scalar.Value, IsEmpty = empty };
+            return NewScalar(line, column, scalar.Value, scalar.Style == ScalarStyle.Plain);
         }
 
         if (parser.TryConsume<SequenceStart>(out _))
@@ -189,6 +198,18 @@ internal sealed class YamlNode
         }
 
         return map;
+    }
+
+    /// <summary>Adds an entry to a map, unless the key is there already.</summary>
+    public bool TryAdd(YamlNode key, YamlNode value)
+    {
+        if (IndexOf(key.Scalar!) >= 0)
+        {
+            return false;
+        }
+
+        Add(key, value);
+        return true;
     }
 
     private void Add(YamlNode key, YamlNode value)

@@ -235,6 +235,38 @@ public class EvennessLaws
             Assert.Equal(whole.LongestS, cut.LongestS, 1e-9 * (1 + whole.LongestS));
         });
 
+    /// <summary>By way of the spectrum as by plain sums.</summary>
+    [Fact]
+    public void Autocorrelation_is_that_of_plain_sums() => Gen.Double[0, 10].Array[3, 200].Where(flows => flows.Distinct().Count() > 1).Sample(flows =>
+    {
+        var mean = flows.Average();
+        var squares = flows.Sum(flow => (flow - mean) * (flow - mean));
+        var correlation = FlowRhythm.Autocorrelation(flows, mean);
+        Assert.Equal(Math.Min(flows.Length, flows.Length / 2 + 2), correlation.Length);
+        for (var k = 0; k < correlation.Length; k++)
+        {
+            Assert.Equal(Enumerable.Range(0, flows.Length - k).Sum(i => (flows[i] - mean) * (flows[i + k] - mean)) / squares, correlation[k], 1e-9);
+        }
+    });
+
+    /// <summary>As by trying every stretch.</summary>
+    [Fact]
+    public void Longest_plateau_is_the_first_of_the_longest_stretches_within_the_band() => Gen.Double[0.8, 1.2].Array[1, 40].Sample(levels =>
+    {
+        var stretches =
+            from start in Enumerable.Range(0, levels.Length)
+            from length in Enumerable.Range(1, levels.Length - start)
+            let part = levels[start..(start + length)]
+            where part.Max() <= (1 + RoomSmoothing.PlateauBand) / (1 - RoomSmoothing.PlateauBand) * part.Min()
+            orderby length descending, start
+            select (start * 2.0, (start + length) * 2.0);
+        Assert.Equal(stretches.First(), RoomSmoothing.LongestPlateau(levels, 2));
+    });
+
+    [Fact]
+    public void Median_of_levels_is_the_middle_one_in_order() => Gen.Double[0.8, 1.2].Select(level => Math.Round(level, 2)).Array[1, 60].Sample(levels =>
+        Assert.Equal(levels.Order().ElementAt(levels.Length / 2), RoomSmoothing.Median(levels)));
+
     private static void Same(FlowEvenness a, FlowEvenness b, double scale, bool sameCells = false)
     {
         Close.To(scale * a.MeanMm3PerS!.Value, b.MeanMm3PerS!.Value, 1e-9);
