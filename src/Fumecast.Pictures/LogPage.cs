@@ -22,7 +22,7 @@ internal sealed class LogPage : IDisposable
     private const int MostCurves = 6;
     private const int MostPanels = 10;
 
-    /// <summary>Steps of more intervals than this are not bridged by a line [-].</summary>
+    /// <summary>Longer stretches without a reading, in usual steps, are not bridged by a line [-].</summary>
     private const double BridgedIntervals = 10;
 
     private static readonly string[][] Together = [["pm1", "pm25", "pm4", "pm10"], ["number"], ["tvoc"], ["tvoc_index"], ["formaldehyde"], ["co2"], ["temperature"], ["humidity"]];
@@ -115,10 +115,10 @@ internal sealed class LogPage : IDisposable
         var (times, values) = quantity.Used();
         var pieces = new List<(double[], double[])>();
         var (xs, ys) = (new List<double>(), new List<double>());
-        var bridgedS = Math.Max(BridgedIntervals * (_log.IntervalS ?? 0), 3 * _lengthS / Columns);
+        var bridgedS = Math.Max(BridgedIntervals * MiddleStep(times), 3 * _lengthS / Columns);
         for (int from = 0, to; from < times.Length; from = to)
         {
-            if (from > 0 && times[from] - times[from - 1] > bridgedS && _log.Gaps > 0)
+            if (from > 0 && times[from] - times[from - 1] > bridgedS)
             {
                 pieces.Add(([.. xs], [.. ys]));
                 xs.Clear();
@@ -144,6 +144,19 @@ internal sealed class LogPage : IDisposable
 
         pieces.Add(([.. xs], [.. ys]));
         return pieces.FindAll(static piece => piece.Item1.Length > 0);
+    }
+
+    /// <summary>Readings of one quantity may be rarer than rows.</summary>
+    private static double MiddleStep(double[] times)
+    {
+        var steps = new double[Math.Max(0, times.Length - 1)];
+        for (var i = 0; i < steps.Length; i++)
+        {
+            steps[i] = times[i + 1] - times[i];
+        }
+
+        Array.Sort(steps);
+        return steps.Length == 0 ? 0 : steps[steps.Length / 2];
     }
 
     private void Draw(Sheet sheet)
@@ -178,7 +191,7 @@ internal sealed class LogPage : IDisposable
         for (var i = 0; i < panel.Quantities.Count; i++)
         {
             var name = LogWordsOf.Quantity(panel.Quantities[i]);
-            name = char.ToUpperInvariant(name[0]) + name[1..];
+            name = char.ToUpperInvariant(name[0]) + name[1..].Replace(" um", " µm", StringComparison.Ordinal);
             if (panel.Quantities.Count > 1)
             {
                 sheet.Fill(x, x + 14, baseline - 6, baseline - 3, Palette.Zone(i));

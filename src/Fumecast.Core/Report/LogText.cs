@@ -37,10 +37,10 @@ public static class LogText
     private static void Lead(TextPage page, MeterLog log)
     {
         var name = log.File == "-" ? "The log on standard input" : log.File;
-        var kinds = log.Quantities.Select(static quantity => LogWordsOf.Quantity(quantity)).ToList();
+        var kinds = log.Quantities.Select(static quantity => LogWordsOf.Quantity(quantity).Replace(' ', TextPage.HardBlank)).ToList();
         var what = kinds.Count <= 6 ? Joined(kinds) : $"{string.Join(", ", kinds.Take(5))} and {Invariant($"{kinds.Count - 5}")} more";
         var every = log.IntervalS is { } interval ? $", one every {LogWordsOf.Step(interval)}" : "";
-        page.Lead($"{name} holds {what}: {Invariant($"{log.Rows:#,0}").Replace(',', ' ')} rows over {Duration(log.ToS - log.FromS)}{every}{(log.Time.StartLocal is null ? "" : $", from {Shown(log, log.FromS)}")}.");
+        page.Lead($"{name} holds {what}: {Invariant($"{log.Rows:#,0}").Replace(',', TextPage.HardBlank)} rows over {Duration(log.ToS - log.FromS)}{every}{(log.Time.StartLocal is null ? "" : $", from {Shown(log, log.FromS)}")}.");
     }
 
     private static string Shown(MeterLog log, double timeS) => log.Time.Show(Math.Floor(timeS)).Replace('T', ' ');
@@ -62,13 +62,16 @@ public static class LogText
         }
 
         page.Indented("Held: the last reading once more. Over: at the end of the meter's range. None: empty, an error mark, or a time that stood before.");
-        foreach (var quantity in log.Quantities)
+        var counted = log.Quantities.Where(static quantity => LogWordsOf.Cut(quantity).Length > 0).Select(static quantity => quantity.Name + LogWordsOf.Cut(quantity)).ToList();
+        if (counted.Count > 0)
         {
-            var converted = quantity.Factor == 1 ? "" : quantity is { Unit: "c", Factor: < 1 } ? "converted from degF" : Invariant($"as written{(quantity.WrittenUnit is { } unit ? $" in {unit}" : "")}, times {quantity.Factor:0.######}");
-            if (quantity.CutFromUm is not null || quantity.CutToUm is not null || converted.Length > 0)
-            {
-                page.Point($"{quantity.Name} is {LogWordsOf.Quantity(quantity)}{(converted.Length > 0 ? ", " + converted : "")}");
-            }
+            page.Point($"Particles that count: {string.Join(", ", counted)}");
+        }
+
+        foreach (var group in log.Quantities.Where(static quantity => quantity.Factor != 1).GroupBy(static quantity => (quantity.Factor, quantity.WrittenUnit, quantity.Unit)))
+        {
+            var same = string.Join(", ", group.Select(static quantity => quantity.Name));
+            page.Point(group.Key is { Unit: "c" } ? $"{same}: converted from degF" : Invariant($"{same}: as written{(group.Key.WrittenUnit is { } unit ? $" in {unit}" : "")}, times {group.Key.Factor:0.######}"));
         }
     }
 

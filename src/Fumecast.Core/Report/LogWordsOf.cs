@@ -15,7 +15,8 @@ internal static class LogWordsOf
     };
 
     /// <summary>A quantity as a person names it.</summary>
-    public static string Quantity(LogQuantity quantity) => Named(quantity.Kind) + quantity.Name[quantity.Kind.Length..] + Cut(quantity);
+    public static string Quantity(LogQuantity quantity) =>
+        Named(quantity.Kind) + (Cut(quantity) is { Length: > 0 } cut ? cut : quantity.Name[quantity.Kind.Length..]);
 
     /// <summary>Such as <c>ug/m3</c>.</summary>
     public static string Unit(string unit) => unit switch
@@ -44,7 +45,8 @@ internal static class LogWordsOf
         _ => kind,
     };
 
-    private static string Cut(LogQuantity quantity) => (quantity.CutFromUm, quantity.CutToUm) switch
+    /// <summary>Which particles count, with a blank before it; empty where all do or nothing is known.</summary>
+    public static string Cut(LogQuantity quantity) => (quantity.CutFromUm, quantity.CutToUm) switch
     {
         ({ } from, { } to) => Amounts.Invariant($" {from:0.###} to {to:0.###} um"),
         ({ } from, null) => Amounts.Invariant($" > {from:0.###} um"),

@@ -165,7 +165,14 @@ internal sealed class TimeReader(TimePlan plan, bool decimalComma)
             return true;
         }
 
-        if (!ClockText.TryRead(rows[plan.ClockColumn], out var clock) || clock.Shape != DateShape.None)
+        var cell = rows[plan.ClockColumn];
+        if (ClockText.TryDigits(cell, out var second))
+        {
+            (reading.HasClock, reading.HasSeconds, reading.SecondOfDay) = (true, cell.Length > 4, second);
+            return true;
+        }
+
+        if (!ClockText.TryRead(cell, out var clock) || clock.Shape != DateShape.None)
         {
             return false;
         }
