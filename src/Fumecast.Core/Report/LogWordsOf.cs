@@ -29,6 +29,14 @@ internal static class LogWordsOf
         _ => unit,
     };
 
+    /// <summary>A time of a log to the second, for a person.</summary>
+    public static string Moment(MeterLog log, double timeS)
+    {
+        var text = log.Time.Show(timeS);
+        var point = text.IndexOf('.', StringComparison.Ordinal);
+        return (point < 0 ? text : text.Remove(point, 4)).Replace('T', ' ');
+    }
+
     /// <summary>A length of time with as many digits as a step between readings deserves.</summary>
     public static string Step(double seconds) => seconds < 99.5 ? $"{Amounts.Significant(seconds, 2)} s" : Amounts.Duration(seconds);
 

@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: MIT
+using CsCheck;
 using Fumecast.Trial;
 using static Fumecast.Tests.Unit.Trial.Logs.SmallLog;
 
@@ -95,6 +96,18 @@ public class ReadingsOfLogsTests
         Holds(log, "pm25");
         Assert.StartsWith(why, Assert.Single(log.OtherColumns).Why);
     }
+
+    // The reader has a way of its own for short numbers; the library is the referee.
+    [Fact]
+    public void Numbers_are_the_nearest_to_their_text() =>
+        Gen.Select(Gen.Long[-999_999_999_999_999, 999_999_999_999_999], Gen.Int[0, 15]).Sample(static (digits, decimals) =>
+        {
+            var text = (digits / (decimal)Math.Pow(10, decimals)).ToString(System.Globalization.CultureInfo.InvariantCulture);
+            Assert.Equal(CellKind.Number, NumberCell.Read(text, decimalComma: false, out var point, out _));
+            Assert.Equal(CellKind.Number, NumberCell.Read(text.Replace('.', ','), decimalComma: true, out var comma, out _));
+            var expected = double.Parse(text, System.Globalization.CultureInfo.InvariantCulture);
+            Assert.Equal((expected, expected), (point, comma));
+        }, iter: 20_000);
 
     [Fact]
     public void Fahrenheit_keeps_its_zero() => Assert.Equal([0, 100], OfColumn("temp (°F)", static i => i == 0 ? "32" : "212", 2).Find("temperature")!.Values.ToArray().Select(static c => Math.Round(c, 9)));
