@@ -19,7 +19,8 @@ public partial class RoomOrderTests
         ("Machine", ["Inputs", "GCode", "Motion", "Heat", "Flow"]),
         ("Emission", ["Inputs", "Uncertainty", "Aerosol", "Flow"]),
         ("Forecast", ["Inputs", "Uncertainty", "Aerosol", "Air", "GCode", "Motion", "Flow", "Machine", "Emission"]),
-        ("Report", ["Inputs", "Uncertainty", "Aerosol", "Air", "GCode", "Flow", "Machine", "Emission", "Forecast"]),
+        ("Trial", ["Inputs", "Air", "GCode"]),
+        ("Report", ["Inputs", "Uncertainty", "Aerosol", "Air", "GCode", "Flow", "Machine", "Emission", "Forecast", "Trial"]),
     ];
 
     [Fact]
