@@ -19,6 +19,7 @@ public partial class RoomOrderTests
         ("Machine", ["Inputs", "GCode", "Motion", "Heat", "Flow"]),
         ("Emission", ["Inputs", "Uncertainty", "Aerosol", "Flow"]),
         ("Forecast", ["Inputs", "Uncertainty", "Aerosol", "Air", "GCode", "Motion", "Flow", "Machine", "Emission"]),
+        ("Trial", ["Aerosol"]),
         ("Report", ["Inputs", "Uncertainty", "Aerosol", "Air", "GCode", "Flow", "Machine", "Emission", "Forecast"]),
     ];
 
