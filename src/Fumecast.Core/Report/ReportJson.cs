@@ -12,6 +12,7 @@ namespace Fumecast.Report;
 [JsonSerializable(typeof(EvennessDocument))]
 [JsonSerializable(typeof(CompareDocument))]
 [JsonSerializable(typeof(AirDocument))]
+[JsonSerializable(typeof(LogDocument))]
 internal sealed partial class ReportJson : JsonSerializerContext
 {
     /// <summary>Version of the program, as every document states it.</summary>
