@@ -19,13 +19,8 @@ public partial class RoomOrderTests
         ("Machine", ["Inputs", "GCode", "Motion", "Heat", "Flow"]),
         ("Emission", ["Inputs", "Uncertainty", "Aerosol", "Flow"]),
         ("Forecast", ["Inputs", "Uncertainty", "Aerosol", "Air", "GCode", "Motion", "Flow", "Machine", "Emission"]),
-<<<<<<< HEAD
-        ("Trial", ["Aerosol"]),
-        ("Report", ["Inputs", "Uncertainty", "Aerosol", "Air", "GCode", "Flow", "Machine", "Emission", "Forecast"]),
-=======
         ("Trial", ["Inputs", "Uncertainty", "Aerosol", "Air", "GCode", "Emission", "Forecast"]),
         ("Report", ["Inputs", "Uncertainty", "Aerosol", "Air", "GCode", "Flow", "Machine", "Emission", "Forecast", "Trial"]),
->>>>>>> 08eefc5df8c8431754abf0ebbe22224a9d50d4c4
     ];
 
     [Fact]
