@@ -12,7 +12,7 @@ internal sealed class DecayEvaluation(TrialSpans spans, NotebookRun run, double 
 {
     private const double HourS = 3600;
     private const int LeastRows = 8;
-    private const double MovedShare = 1.0 / 6;
+    private const double MovedShare = 1.0 / 6, FlatShare = 0.02;
 
     /// <summary>Reads a quantity.</summary>
     /// <param name="quantity">The quantity.</param>
@@ -119,21 +119,19 @@ internal sealed class DecayEvaluation(TrialSpans spans, NotebookRun run, double 
         }
 
         var peak = Array.IndexOf(values, values.Max());
-        var limit = 0.1 * values[peak];
+        var limit = values.Take(LeastRows).Min() + Math.Max(FlatShare * values[peak], 10 * LogSlice.StepOf(values));
         var before = values.Take(peak).TakeWhile(value => value < limit).ToArray();
-        if (before.Length >= LeastRows)
+        if (before.Length >= LeastRows && before.Max() < 0.1 * values[peak])
         {
             return (before.Median(), "before the rise");
         }
 
-        var (after, afterValues) = (times[peak..], values[peak..]);
-        if (after.Length >= 3 * LeastRows)
+        // A tail that still falls is no background: what it comes to rest at lies below it.
+        var tail = values[^Math.Max(LeastRows, values.Length / 10)..];
+        var half = tail.Length / 2;
+        if (values.Length - peak >= 3 * tail.Length && Math.Abs(tail[..half].Median() - tail[half..].Median()) <= Math.Max(FlatShare * values[peak] / 4, LogSlice.StepOf(values)))
         {
-            var curve = DecayCurve.Through(after, afterValues);
-            if (curve.Background > 0 && curve.Background < 0.5 * values[peak] && curve.BackgroundError < 0.1 * values[peak])
-            {
-                return (Math.Min(curve.Background, afterValues.Min()), "what the fall comes to rest at");
-            }
+            return (tail.Median(), "what the fall comes to rest at");
         }
 
         return (0, "taken as 0");

@@ -69,7 +69,7 @@ internal sealed class PairEvaluation(Notebook notebook, double interval)
             without.IntegralPerG.Value, double.Hypot(without.IntegralError, days * without.IntegralPerG.Value), without.T);
         var (height, otherHeight) = (PlateauSize.In(without.Run with { JobStartH = without.Run.JobStartH + without.DelayH }, Floor(without)), PlateauSize.In(rescaled.Run with { JobStartH = rescaled.Run.JobStartH + rescaled.DelayH }, Floor(rescaled)));
         var effect = EffectOf(height, otherHeight, days, withDays);
-        var spoiled = first.LossPerH is null || second is { IsSeen: true, LossPerH: null };
+        var spoiled = first.IsSpoiled || second.IsSpoiled;
         var cleanAir = RunEvaluation.Wider(pair.CleanAirM3PerH, notebook.Room is null ? 0 : TrialAir.Of(notebook).VolumeM3.LogDeviation, without.T);
         var mayBeNone = !(cleanAir.Low > 0);
         string? whyNot = ratio is null ? "the base is not known well enough for a ratio"
@@ -163,8 +163,9 @@ internal sealed class PairEvaluation(Notebook notebook, double interval)
         }
     }
 
+    // A run that something else spoiled is no sample of the filter.
     private static double[] Logs(IEnumerable<RunOutcome> runs, string quantity) => [.. runs
-        .Select(run => run.Quantities.FirstOrDefault(one => one.Quantity == quantity)?.NetIntegralHPerG?.Median).OfType<double>().Where(static one => one > 0).Select(static one => Math.Log(one))];
+        .Select(run => run.Quantities.FirstOrDefault(one => one.Quantity == quantity && !one.IsSpoiled)?.NetIntegralHPerG?.Median).OfType<double>().Where(static one => one > 0).Select(static one => Math.Log(one))];
 
     private static double Squares(double[] values) => values.Sum(value => (value - values.Average()) * (value - values.Average()));
 

@@ -84,6 +84,7 @@ internal sealed class RunEvaluation(TrialSpans spans, MeterLog log, JobOfRun job
             Emission = isSeen && spoiled is null && Uncertain(Wider(fit.EmissionPerG, volumeDeviation, fit.T)) is { } perG && perG.Low > 0 ? EmissionOf(quantity, perG, 1 / scale) : null,
             Events = events,
             IsSeen = isSeen,
+            IsSpoiled = spoiled is not null,
             WhyNot = whyNot,
             Agreement = new(agreement.Correlation, agreement.Slope, agreement.Intercept, agreement.NormalizedMeanSquareError, agreement.FractionalBias, agreement.FractionalVariance, agreement.IndependentReadings, agreement.IsAdequate),
             Checks = ChecksOf(run, fit, readings, printFromH, printToH),

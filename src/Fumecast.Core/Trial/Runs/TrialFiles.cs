@@ -14,8 +14,8 @@ internal sealed class TrialFiles(Notebook notebook, TrialOptions options, Cancel
     private readonly Dictionary<string, JobOfRun> _jobs = [];
 
     /// <summary>What was found in them, with the file before each message.</summary>
-    public IEnumerable<Diagnostic> Diagnostics => _logs.Values.SelectMany(static log => log.Diagnostics.Select(finding => finding with { Message = $"{log.File}: {finding.Message}" }))
-        .Concat(_jobs.Values.SelectMany(static job => job.Estimate.Diagnostics.Where(static finding => finding.Severity == Severity.Warning).Select(finding => finding with { Message = $"{job.File}: {finding.Message}" })));
+    public IEnumerable<Diagnostic> Diagnostics => _logs.Values.SelectMany(static log => log.Diagnostics.Select(finding => finding with { Line = 0, Column = 0, Message = $"{log.File}{(finding.Line > 0 ? FormattableString.Invariant($", line {finding.Line}") : "")}: {finding.Message}" }))
+        .Concat(_jobs.Values.SelectMany(static job => job.Estimate.Diagnostics.Where(static finding => finding.Severity == Severity.Warning).Select(finding => finding with { Line = 0, Column = 0, Message = $"{job.File}{(finding.Line > 0 ? FormattableString.Invariant($", line {finding.Line}") : "")}: {finding.Message}" })));
 
     /// <summary>The log of a run.</summary>
     public MeterLog Log(NotebookRun run)

@@ -122,6 +122,9 @@ public sealed record QuantityOutcome
     /// <summary>Whether the log shows the print at all.</summary>
     public bool IsSeen { get; init; }
 
+    /// <summary>Whether something beside the print changed the level so much that emission, loss rate and clean air are withheld.</summary>
+    public bool IsSpoiled { get; init; }
+
     /// <summary>Why something cannot be told; null where all can.</summary>
     public string? WhyNot { get; init; }
 
