@@ -1,10 +1,8 @@
 // SPDX-License-Identifier: MIT
-using Fumecast.Trial;
-
-namespace Fumecast.Tests.Referees;
+namespace Fumecast.Samples;
 
 /// <summary>A run as a meter would log it, made from known figures by small steps of time, independently of what evaluates it. All of it is invented.</summary>
-internal sealed record SimulatedRun
+public sealed record SimulatedRun
 {
     private const double StepH = 5.0 / 3600;
 
@@ -46,9 +44,8 @@ internal sealed record SimulatedRun
     /// <summary>A level added from a time on, rising and ending at once, in ug/m3.</summary>
     public (double FromH, double ToH, double Size)[] Steps { get; init; } = [];
 
-    public double JobStartH => BeforeH;
-
-    public BoxRun Log(Random random)
+    /// <summary>The readings: start of each record [h] and what the meter showed.</summary>
+    public (double[] StartsH, double[] Values) Readings(Random random)
     {
         var rows = (int)Math.Round((BeforeH + Flow[^1].UntilH + AfterH) / RecordH);
         var (starts, values) = (new double[rows], new double[rows]);
@@ -82,14 +79,7 @@ internal sealed record SimulatedRun
             values[row] = DisplayStep > 0 ? Math.Max(0, DisplayStep * Math.Round(reading / DisplayStep)) : reading;
         }
 
-        return new BoxRun
-        {
-            Records = new RunRecords(starts, values, RecordH, DisplayStep),
-            Flow = new FlowSteps([0, .. Flow.Select(static part => part.UntilH)], [.. Flow.Select(static part => part.GPerH), 0]),
-            JobStartH = BeforeH,
-            VolumeM3 = VolumeM3,
-            IsEnclosed = BoxLossPerH is not null,
-        };
+        return (starts, values);
     }
 
     private double FlowAt(double hours)
