@@ -1,14 +1,11 @@
 // SPDX-License-Identifier: MIT
 namespace Fumecast.Trial;
 
-/// <summary>A column that grows by pieces, so that nothing is copied until its length is known.</summary>
-internal sealed class Grown<T>
+/// <summary>A column that grows; where its length is known before, it has its final size from the start, and nothing is copied.</summary>
+/// <param name="expected">Length that is expected [-].</param>
+internal sealed class Grown<T>(int expected = 256)
 {
-    private const int FirstPiece = 512;
-    private const int LargestPiece = 32768;
-    private readonly List<T[]> _full = [];
-    private T[] _last = new T[FirstPiece];
-    private int _at;
+    private T[] _items = new T[Math.Max(16, expected)];
 
     /// <summary>How many there are [-].</summary>
     public int Count { get; private set; }
@@ -16,35 +13,23 @@ internal sealed class Grown<T>
     /// <summary>Adds one.</summary>
     public void Add(T item)
     {
-        if (_at == _last.Length)
+        if (Count == _items.Length)
         {
-            _full.Add(_last);
-            _last = new T[Math.Min(LargestPiece, 2 * _last.Length)];
-            _at = 0;
+            Array.Resize(ref _items, _items.Length + (_items.Length / 2));
         }
 
-        _last[_at++] = item;
-        Count++;
+        _items[Count++] = item;
     }
 
-    /// <summary>All of them in one piece; they stay here too.</summary>
-    public T[] Copy() => [.. _full.SelectMany(static piece => piece), .. _last.AsSpan(0, _at)];
+    /// <summary>All of them.</summary>
+    public ReadOnlySpan<T> Items => _items.AsSpan(0, Count);
 
-    /// <summary>All of them in one piece; this column is empty afterwards.</summary>
+    /// <summary>All of them in an array of just that length; this column is empty afterwards.</summary>
     public T[] Take()
     {
-        var all = new T[Count];
-        var to = 0;
-        for (var i = 0; i < _full.Count; i++)
-        {
-            _full[i].CopyTo(all, to);
-            to += _full[i].Length;
-            _full[i] = [];
-        }
-
-        Array.Copy(_last, 0, all, to, _at);
-        _full.Clear();
-        (_last, _at, Count) = (new T[FirstPiece], 0, 0);
+        Array.Resize(ref _items, Count);
+        var all = _items;
+        (_items, Count) = ([], 0);
         return all;
     }
 }

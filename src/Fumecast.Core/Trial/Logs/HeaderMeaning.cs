@@ -54,7 +54,13 @@ internal sealed record HeaderMeaning(
             return OfQuantity(meaning, words, unit, written);
         }
 
-        if (unit is { Kind: UnitKind.Temperature } && unit.For("temperature") is { } degrees && words is ["t"] or ["ta"] or ["dht", "t"] or ["air"])
+        // "DHT-T" is a temperature, "t" alone a time.
+        if (words.Count > 1 && words[^1] == "t" && unit is null)
+        {
+            return new HeaderMeaning(ColumnRole.Quantity, "temperature");
+        }
+
+        if (unit is { Kind: UnitKind.Temperature } && unit.For("temperature") is { } degrees && words is ["t"] or ["air"] or [_, "t"])
         {
             return new HeaderMeaning(ColumnRole.Quantity, "temperature", degrees, written);
         }
@@ -62,11 +68,6 @@ internal sealed record HeaderMeaning(
         if (role is ColumnRole.Unknown && LogWords.SpeaksOfTime(plain))
         {
             return new HeaderMeaning(ColumnRole.Time, Unit: unit is { Kind: UnitKind.Time } ? unit : null, WrittenUnit: written);
-        }
-
-        if (role is ColumnRole.Unknown && words is ["dht", "t"])
-        {
-            return new HeaderMeaning(ColumnRole.Quantity, "temperature", null, null, Assumed: "degC");
         }
 
         return role is ColumnRole.Other or ColumnRole.Unknown ? new HeaderMeaning(role, Why: meaning) : new HeaderMeaning(role, Unit: unit, WrittenUnit: written);

@@ -32,11 +32,12 @@ internal sealed class LogEnding(string file, LogLayout layout, LogForm form, Log
         var isAbsolute = plan.Form is TimeForm.DateTime or TimeForm.Epoch or TimeForm.SerialDays;
         var zeroS = isAbsolute ? parts.Min(static part => part.Line.TimesS[0]) : 0;
         var clock = Clock(zeroS, isAbsolute, isUtc, zone, because, zoneWords);
-        foreach (var line in parts.Select(static part => part.Line).Distinct())
+        foreach (var line in isAbsolute ? parts.Select(static part => part.Line).Distinct() : [])
         {
             for (var i = 0; i < line.TimesS.Length; i++)
             {
-                line.TimesS[i] -= zeroS;
+                // A count since 1970 as a double is good to a fifth of a microsecond.
+                line.TimesS[i] = Math.Round((line.TimesS[i] - zeroS) * 1e6) / 1e6;
             }
         }
 
@@ -89,7 +90,7 @@ internal sealed class LogEnding(string file, LogLayout layout, LogForm form, Log
 
             // The longest series has the most to tell.
             var longest = columns.MaxBy(static column => column.Count)!.OwnTimes!.Value;
-            return time.Decide(file, options.DateOrder, hint, () => (TimeLine.LongestStep(longest.DayFirst.Copy()), TimeLine.LongestStep(longest.MonthFirst.Copy())));
+            return time.Decide(file, options.DateOrder, hint, () => (TimeLine.LongestStep(longest.DayFirst.Items), TimeLine.LongestStep(longest.MonthFirst.Items)));
         }
 
         var (day, month) = (dayFirst.Take(), monthFirst.Take());

@@ -61,6 +61,29 @@ internal sealed class LogFile : IDisposable
         }
     }
 
+    /// <summary>Counts the lines of a file that can be read twice, or returns 0.</summary>
+    /// <remarks>It is only a measure for memory: in an encoding of two bytes it may be off.</remarks>
+    public long CountLines()
+    {
+        if (!_stream.CanSeek)
+        {
+            return 0;
+        }
+
+        var (place, lineFeeds, returns, last) = (_stream.Position, 0L, 0L, (byte)0);
+        var block = new byte[1 << 17];
+        _stream.Position = 0;
+        for (int count; (count = _stream.Read(block)) > 0;)
+        {
+            lineFeeds += block.AsSpan(0, count).Count((byte)'\n');
+            returns += lineFeeds == 0 ? block.AsSpan(0, count).Count((byte)'\r') : 0;
+            last = block[count - 1];
+        }
+
+        _stream.Position = place;
+        return Math.Max(lineFeeds, returns) + (last is (byte)'\n' or (byte)'\r' ? 0 : 1);
+    }
+
     /// <summary>All of the text, from its first letter; to be called once.</summary>
     public TextReader All() => new LineGuard(Name, Head, _text);
 
@@ -133,7 +156,7 @@ internal sealed class LogFile : IDisposable
                 (even, odd) = i % 2 == 0 ? (even + 1, odd) : (even, odd + 1);
             }
 
-            control += head[i] is < 9 or (> 13 and < 32) or 127 ? 1 : 0;
+            control += head[i] is (> 0 and < 9) or (> 13 and < 32) or 127 ? 1 : 0;
         }
 
         if (odd > head.Length * 2 / 5 && even < head.Length / 20)
@@ -146,9 +169,10 @@ internal sealed class LogFile : IDisposable
             return Encoding.BigEndianUnicode;
         }
 
-        if (control > Math.Max(2, head.Length / 20))
+        // A logger that loses its power leaves zero bytes behind, so some of them are no sign.
+        if (control > Math.Max(2, head.Length / 20) || even + odd > head.Length / 2)
         {
-            throw new InputProblem(string.Create(CultureInfo.InvariantCulture, $"{name}: is no text ({control} of the first {head.Length} bytes are control characters); expected a table as CSV"));
+            throw new InputProblem(string.Create(CultureInfo.InvariantCulture, $"{name}: is no text ({control + even + odd} of the first {head.Length} bytes are control characters); expected a table as CSV"));
         }
 
         // A letter may be cut at the end of what was read.

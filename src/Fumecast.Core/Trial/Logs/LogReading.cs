@@ -8,10 +8,11 @@ namespace Fumecast.Trial;
 /// <param name="file">The log, for messages.</param>
 /// <param name="layout">The table.</param>
 /// <param name="form">Its form.</param>
+/// <param name="lines">Its lines, as far as they were counted before; 0 for not [-].</param>
 /// <param name="options">What the log does not say.</param>
 /// <param name="findings">Takes what is noticed.</param>
 /// <param name="cancel">Ends it early.</param>
-internal sealed class LogReading(string file, LogLayout layout, LogForm form, LogOptions options, DiagnosticLog findings, CancellationToken cancel)
+internal sealed class LogReading(string file, LogLayout layout, LogForm form, long lines, LogOptions options, DiagnosticLog findings, CancellationToken cancel)
 {
     /// <summary>Most rows of a log, two months of seconds [-].</summary>
     private const int MostRows = 5_000_000;
@@ -24,7 +25,7 @@ internal sealed class LogReading(string file, LogLayout layout, LogForm form, Lo
     private readonly Dictionary<int, string> _unused = [];
     private readonly List<ReadingColumn> _columns = [];
     private readonly List<UnusedColumn> _unusedSeries = [];
-    private readonly Grown<double> _dayFirst = new();
+    private Grown<double> _dayFirst = new();
     private readonly Grown<double> _monthFirst = new();
     private TimeReader _time = null!;
     private TimePlan _plan = null!;
@@ -50,6 +51,7 @@ internal sealed class LogReading(string file, LogLayout layout, LogForm form, Lo
             ReadWide(rows);
         }
 
+        _names.ReportAssumed();
         if (_rows == 0)
         {
             throw new InputProblem(file, layout.HeaderLine + 1, _plan.Column + 1, $"found no row with a time in {LogColumns.NameOf(layout.Headers, _plan.Column)}; is it the right column? Name another with --columns time=HEADER ({LogColumns.Found(layout.Headers)})");
@@ -111,7 +113,7 @@ internal sealed class LogReading(string file, LogLayout layout, LogForm form, Lo
                 continue;
             }
 
-            _columns.Add(new ReadingColumn(isNamed ? named.Name : _names.NextName(meaning.Quantity!), i, header, meaning, layout));
+            _columns.Add(new ReadingColumn(isNamed ? named.Name : _names.NextName(meaning.Quantity!), i, header, meaning, layout, Expected()));
         }
 
         if (_columns.Count == 0)
@@ -121,7 +123,11 @@ internal sealed class LogReading(string file, LogLayout layout, LogForm form, Lo
         }
 
         LogFindings.UnknownColumns(findings, layout.HeaderLine, _columns, unknown);
+        _dayFirst = new Grown<double>(Expected());
     }
+
+    /// <summary>Rows that are expected, so that columns have their size from the start. Memory that is not used is not taken from the system.</summary>
+    private int Expected() => (int)Math.Min(Math.Max(0, lines - layout.LastHeadLine), MostReadings / Math.Max(8, layout.Headers.Length));
 
     private static string WhyNot(HeaderMeaning meaning) => meaning.Role switch
     {
@@ -243,7 +249,7 @@ internal sealed class LogReading(string file, LogLayout layout, LogForm form, Lo
         }
 
         var meaning = LongTable.MeaningOf(key.Parameter, key.Unit);
-        var header = key.Device.Length > 0 ? $"{key.Parameter} at {key.Device}" : key.Parameter;
+        var header = key.Device.Length > 0 && HasManyDevices(table) ? $"{key.Parameter} at {key.Device}" : key.Parameter;
         if (meaning.Role == ColumnRole.Quantity)
         {
             var cells = layout.Rows.Skip(layout.DataAt).Where(row => table.Parameter < row.Cells.Length && row.Cells[table.Parameter].Trim() == key.Parameter && table.Value < row.Cells.Length).Select(row => row.Cells[table.Value]).ToList();
@@ -256,10 +262,13 @@ internal sealed class LogReading(string file, LogLayout layout, LogForm form, Lo
             return null;
         }
 
-        var column = new ReadingColumn(_names.NextName(meaning.Quantity!), table.Value, header, meaning, layout) { OwnTimes = (new Grown<double>(), new Grown<double>()) };
+        var column = new ReadingColumn(_names.NextName(meaning.Quantity!), table.Value, header, meaning, layout, 256) { OwnTimes = (new Grown<double>(), new Grown<double>()) };
         _columns.Add(column);
         return column;
     }
+
+    private bool HasManyDevices(LongTable table) =>
+        layout.Rows.Skip(layout.DataAt).Where(row => table.Device < row.Cells.Length).Select(row => row.Cells[table.Device]).Distinct().Skip(1).Any();
 
     private bool ReadTime(LogRows rows, Grown<double> dayFirst, Grown<double> monthFirst)
     {

@@ -61,9 +61,11 @@ internal abstract class LogRows : IDisposable
 internal sealed class DelimitedRows : LogRows
 {
     private readonly string _name;
+    private readonly char _delimiter;
     private readonly SepReader _reader;
     private int _count;
     private long _line;
+    private long _nextLine = 1;
 
     /// <summary>Opens a table.</summary>
     /// <param name="name">The log, for messages.</param>
@@ -72,6 +74,7 @@ internal sealed class DelimitedRows : LogRows
     public DelimitedRows(string name, TextReader text, char delimiter)
     {
         _name = name;
+        _delimiter = delimiter;
         _reader = Guarded(() => Sep.New(delimiter).Reader(static o => o with { HasHeader = false, DisableColCountCheck = true, Unescape = true }).From(text));
     }
 
@@ -79,7 +82,16 @@ internal sealed class DelimitedRows : LogRows
 
     public override long Line => _line;
 
-    public override ReadOnlySpan<char> this[int column] => column < _count ? _reader.Current[column].Span.Trim() : [];
+    public override ReadOnlySpan<char> this[int column]
+    {
+        get
+        {
+            var cell = column < _count ? _reader.Current[column].Span.Trim() : [];
+
+            // A blank before the opening quote hides it from the library.
+            return cell is ['"', .., '"'] ? cell[1..^1].Trim() : cell;
+        }
+    }
 
     public override bool Next()
     {
@@ -91,16 +103,38 @@ internal sealed class DelimitedRows : LogRows
         }
 
         var row = _reader.Current;
-        (_count, _line) = (row.ColCount, row.LineNumberFrom);
-        return _count <= MostColumns
-            ? true
-            : throw new InputProblem(_name, _line, MostColumns + 1, FormattableString.Invariant($"found {_count} columns, expected at most {MostColumns}; is it a log?"));
+        (_count, _line, _nextLine) = (row.ColCount, _nextLine, row.LineNumberToExcl);
+        if (_count > MostColumns)
+        {
+            throw new InputProblem(_name, _line, MostColumns + 1, FormattableString.Invariant($"found {_count} columns, expected at most {MostColumns}; is it a log?"));
+        }
+
+        if (_nextLine - _line > 1)
+        {
+            RefuseSwallowedRows();
+        }
+
+        return true;
     }
 
     public override void Dispose()
     {
         _reader.Dispose();
         base.Dispose();
+    }
+
+    /// <summary>A remark may have several lines; one whose further lines are parted like rows has swallowed them.</summary>
+    private void RefuseSwallowedRows()
+    {
+        for (var i = 0; i < _count; i++)
+        {
+            var cell = _reader.Current[i].Span;
+            var end = cell.IndexOfAny('\r', '\n');
+            if (end >= 0 && cell[end..].Contains(_delimiter))
+            {
+                throw new InputProblem(_name, _line, i + 1, "a quote that is opened here is not closed before the next row; close or remove it");
+            }
+        }
     }
 
     private T Guarded<T>(Func<T> read)
@@ -111,7 +145,7 @@ internal sealed class DelimitedRows : LogRows
         }
         catch (Exception trouble) when (trouble is InvalidDataException or NotSupportedException or OverflowException or InvalidOperationException or ArgumentException)
         {
-            throw new InputProblem(_name, _line + 1, 1, "a quote that is opened in this row, or soon after it, is never closed; close or remove it");
+            throw new InputProblem(_name, _nextLine, 1, "a quote that is opened in this row, or soon after it, is never closed; close or remove it");
         }
         catch (IOException trouble)
         {

@@ -46,7 +46,7 @@ internal static class LogWords
         new(ColumnRole.Quantity, "formaldehyde", "hcho ch2o", "formaldeh formaldeid 甲醛 ホルムアルデヒド"),
         new(ColumnRole.Quantity, "tvoc", "voc vocs tvoc cov covt covs lzo vos voctotal totalvoc", "tvoc volatile fluchtige 挥发 揮発"),
         new(ColumnRole.Quantity, "co2", "co2 kohlendioxid", "co2 carbondioxide kohlendioxid kohlenstoffdioxid dioxydedecarbone gazcarbonique dioxidodecarbono anidridecarbonica koolstofdioxide dwutlenekwegla 二酸化炭素 二氧化碳"),
-        new(ColumnRole.Quantity, "humidity", "rh hum humid rf hr ur rv rlf relhum humedad umidita feuchte", "humidity humidit humedad umidade umidita feuchte feuchtigkeit vochtigheid wilgotnosc 湿度"),
+        new(ColumnRole.Quantity, "humidity", "rh rhum hum humid rf hr ur rv rlf relhum humedad umidita feuchte", "humidity humidit humedad umidade umidita feuchte feuchtigkeit vochtigheid wilgotnosc 湿度"),
         new(ColumnRole.Quantity, "temperature", "temp temps tmp ta", "temperatur temperatuur temperature tempc tempf temp 温度 気温 溫度"),
 
         // Other readings.
@@ -79,14 +79,14 @@ internal static class LogWords
     private const string StatisticWords = "min max minimum maximum peak std stdev sd stddev sigma error err uncertainty median variance";
     private const string LongMeanWords = "24h 1h 8h 12h 24hr 1hr 24hour 1hour nowcast daily hourly";
     private const string TimeParts = "time timestamp datetime date zeit datum uhrzeit zeitstempel heure horodat fecha hora data ora tijd czas godzina elapsed epoch unix created recorded measured lastchanged lastupdated 時刻 日時 日付 时间 時間 日期";
-    private const string TimeWhole = "t ts sec secs s ms millis seconds sekunden secondes minutes minuten hours stunden dt jour tag utc";
+    private const string TimeWhole = "ts sec secs s ms millis seconds sekunden secondes minutes minuten hours stunden dt jour tag utc";
 
     /// <summary>Whether the header speaks of a time.</summary>
     /// <param name="plain">The header, as <see cref="HeaderText.Plain"/> gives it.</param>
     public static bool SpeaksOfTime(string plain)
     {
         var words = HeaderText.Words(plain);
-        return words.Exists(word => Has(TimeWhole, word) || TimeParts.Split(' ').Any(part => word.StartsWith(part, StringComparison.Ordinal) || (part.Length >= 4 && word.EndsWith(part, StringComparison.Ordinal))));
+        return words is ["t"] || words.Exists(word => Has(TimeWhole, word) || TimeParts.Split(' ').Any(part => word.StartsWith(part, StringComparison.Ordinal) || (part.Length >= 4 && word.EndsWith(part, StringComparison.Ordinal))));
     }
 
     /// <summary>Whether the header says that times are counted from the start.</summary>

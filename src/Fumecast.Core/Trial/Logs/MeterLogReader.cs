@@ -27,12 +27,12 @@ public static class MeterLogReader
             if (TransposedTable.Turn(source, layout, options) is { } turned)
             {
                 using var held = new HeldRows(turned.Rows);
-                return Checked(new LogReading(source.Name, turned.Layout, LogForm.Transposed, options, findings, cancel).Read(held), options);
+                return Checked(new LogReading(source.Name, turned.Layout, LogForm.Transposed, turned.Rows.Count, options, findings, cancel).Read(held), options);
             }
 
             using var rows = new DelimitedRows(source.Name, source.All(), layout.Delimiter);
             var form = LongTable.Find(layout, options) is null ? LogForm.Wide : LogForm.OneRowPerReading;
-            return Checked(new LogReading(source.Name, layout, form, options, findings, cancel).Read(rows), options);
+            return Checked(new LogReading(source.Name, layout, form, source.CountLines(), options, findings, cancel).Read(rows), options);
         }
         catch (IOException trouble)
         {

@@ -15,6 +15,7 @@ internal sealed class QuantityNames(string file, LogLayout layout, DiagnosticLog
     public const int Most = 64;
 
     private readonly HashSet<string> _taken = [];
+    private readonly Dictionary<(string Kind, string Assumed), (int Column, List<string> Names)> _assumed = [];
 
     /// <summary>Columns that the user names for quantities.</summary>
     public Dictionary<int, (string Name, HeaderMeaning Meaning)> Named { get; } = [];
@@ -104,8 +105,12 @@ internal sealed class QuantityNames(string file, LogLayout layout, DiagnosticLog
         if (meaning.Assumed is { } assumed)
         {
             var unit = meaning.Unit ?? LogUnit.Usual(kind)!;
-            findings.Report(Severity.Warning, "meaning-assumed", layout.HeaderLine, column + 1,
-                kind == "number" ? $"{name} states no unit and is taken as {assumed}; if it is another, add --columns 'number={name}[#/l]'" : $"{name} is taken as {assumed}; if it is something else, add --columns", changesResult: true, subject: name);
+            if (!_assumed.TryGetValue((kind, assumed), out var same))
+            {
+                _assumed[(kind, assumed)] = same = (column, []);
+            }
+
+            same.Names.Add(name);
             return meaning with { Unit = unit };
         }
 
@@ -130,6 +135,19 @@ internal sealed class QuantityNames(string file, LogLayout layout, DiagnosticLog
         }
 
         return meaning with { Unit = usual };
+    }
+
+    /// <summary>Says what was assumed, once for all columns of which the same was.</summary>
+    public void ReportAssumed()
+    {
+        foreach (var ((kind, assumed), (column, names)) in _assumed)
+        {
+            var all = string.Join(", ", names.Take(8)) + (names.Count > 8 ? ", ..." : "");
+            findings.Report(Severity.Warning, "meaning-assumed", layout.HeaderLine, column + 1,
+                kind == "number"
+                    ? $"{all} {(names.Count == 1 ? "states no unit and is" : "state no unit and are")} taken as {(assumed == "1/cm3" ? "particles in 1 cm3" : assumed)}; for another add such as --columns 'number={names[0]}[#/l]'"
+                    : $"{all} is taken as {assumed}; if it is something else, name another column with --columns {kind}=HEADER", changesResult: true, subject: names[0]);
+        }
     }
 
     /// <summary>The name of a unit for texts.</summary>

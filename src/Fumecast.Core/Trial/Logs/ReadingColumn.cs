@@ -7,12 +7,13 @@ namespace Fumecast.Trial;
 /// <param name="header">Its header.</param>
 /// <param name="meaning">What it holds; its unit is known.</param>
 /// <param name="layout">How cells are written.</param>
-internal sealed class ReadingColumn(string name, int column, string header, HeaderMeaning meaning, LogLayout layout)
+/// <param name="expected">Readings that are expected [-].</param>
+internal sealed class ReadingColumn(string name, int column, string header, HeaderMeaning meaning, LogLayout layout, int expected)
 {
     private readonly bool _decimalComma = layout.DecimalComma;
     private readonly LogUnit _unit = meaning.Unit!;
-    private readonly Grown<double> _written = new();
-    private readonly Grown<ReadingState> _flags = new();
+    private readonly Grown<double> _written = new(expected);
+    private readonly Grown<ReadingState> _flags = new(expected);
 
     public string Name => name;
 

@@ -106,9 +106,9 @@ internal sealed class TimeLine
     }
 
     /// <summary>The longest step [s] between times, once they are sorted: for orders of day and month that are weighed.</summary>
-    public static double LongestStep(double[] written)
+    public static double LongestStep(ReadOnlySpan<double> written)
     {
-        var sorted = Array.FindAll(written, static time => !double.IsNaN(time));
+        var sorted = Array.FindAll(written.ToArray(), static time => !double.IsNaN(time));
         Array.Sort(sorted);
         var longest = sorted.Length < written.Length ? double.PositiveInfinity : 0;
         for (var i = 1; i < sorted.Length; i++)
@@ -293,7 +293,7 @@ internal sealed class TimeLine
         }
 
         steps.Sort();
-        return steps.Count == 0 ? null : steps[steps.Count / 2];
+        return steps.Count == 0 ? null : Math.Round(steps[steps.Count / 2] * 1e5) / 1e5;
     }
 
     private void Count(TimeRules rules)
