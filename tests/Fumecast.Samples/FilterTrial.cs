@@ -118,7 +118,7 @@ public static class FilterTrial
           - {name: no filter, log: no-filter.csv, job: job.gcode, start: 2026-11-20 14:15}
           - {name: with filter, log: with-filter.csv, job: job.gcode, start: auto, filter: hepa-and-carbon}
         notes:
-          - {run: no filter, from: 2026-11-20 19:00, to: 2026-11-20 22:00, what: the reading circle met}
+          - {run: no filter, from: 2026-11-20 19:00, to: 2026-11-20 22:00, what: the reading circle met, leave_out: true}
 
         """;
 

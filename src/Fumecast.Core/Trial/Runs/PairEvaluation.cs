@@ -10,7 +10,7 @@ namespace Fumecast.Trial;
 /// <param name="interval">Coverage of the intervals [-].</param>
 internal sealed class PairEvaluation(Notebook notebook, double interval)
 {
-    private const double HalfRatio = 0.5, WidestTold = 6;
+    private const double HalfRatio = 0.5;
 
     /// <summary>The pairs of a notebook: those it names, else every run with a filter against the first without.</summary>
     /// <param name="runs">The runs as they were read.</param>
@@ -59,6 +59,11 @@ internal sealed class PairEvaluation(Notebook notebook, double interval)
             return outcome with { WhyNot = $"the log of '{basis.Name}' does not show the print, so there is nothing to hold the other against" };
         }
 
+        if (first.IsSpoiled || second.IsSpoiled)
+        {
+            return outcome with { WhyNot = $"something beside the print spoils the log of '{(first.IsSpoiled ? basis : run).Name}'" };
+        }
+
         // Both logs in one unit: either was scaled by its own noise.
         var rescaled = Rescaled(with, first.FitScale / second.FitScale);
         var pair = PairFit.Of(without, rescaled, notebook.EmissionDeviation, null, interval);
@@ -69,12 +74,10 @@ internal sealed class PairEvaluation(Notebook notebook, double interval)
             without.IntegralPerG.Value, double.Hypot(without.IntegralError, days * without.IntegralPerG.Value), without.T);
         var (height, otherHeight) = (PlateauSize.In(without.Run with { JobStartH = without.Run.JobStartH + without.DelayH }, Floor(without)), PlateauSize.In(rescaled.Run with { JobStartH = rescaled.Run.JobStartH + rescaled.DelayH }, Floor(rescaled)));
         var effect = EffectOf(height, otherHeight, days, withDays);
-        var spoiled = first.IsSpoiled || second.IsSpoiled;
         var cleanAir = RunEvaluation.Wider(pair.CleanAirM3PerH, notebook.Room is null ? 0 : TrialAir.Of(notebook).VolumeM3.LogDeviation, without.T);
         var mayBeNone = !(cleanAir.Low > 0);
         string? whyNot = ratio is null ? "the base is not known well enough for a ratio"
             : !second.IsSeen ? $"the log of '{run.Name}' lies at its background: the ratio is an upper end only"
-            : spoiled ? "something beside the print spoils one of the logs: clean air is withheld"
             : pair.EmissionDiffers ? "the two prints gave off different amounts for each gram, so clean air follows from the loss rates alone"
             : null;
         return outcome with
@@ -82,8 +85,7 @@ internal sealed class PairEvaluation(Notebook notebook, double interval)
             Ratio = Bounded(ratio),
             RatioWithDays = Bounded(withDays),
             PlateauRatio = Bounded(Fieller.Ratio(otherHeight.Height, otherHeight.Error, height.Height, height.Error, without.T)),
-            CleanAirM3PerH = spoiled || pair.EmissionDiffers || cleanAir.High > WidestTold * Math.Max(cleanAir.Low, 0) && !double.IsFinite(cleanAir.High) ? null
-                : double.IsFinite(cleanAir.High) ? new(Math.Max(0, cleanAir.Low), Math.Max(0, cleanAir.Value), cleanAir.High) : null,
+            CleanAirM3PerH = !pair.EmissionDiffers && cleanAir.High is > 0 and < double.PositiveInfinity ? new(Math.Max(0, cleanAir.Low), Math.Max(0, cleanAir.Value), cleanAir.High) : null,
             CleanAirMayBeNone = mayBeNone,
             CleanAirByLossM3PerH = RunEvaluation.Uncertain(pair.ByLossDifferenceM3PerH),
             Agree = second.IsSeen ? !pair.EmissionDiffers : null,
@@ -169,7 +171,7 @@ internal sealed class PairEvaluation(Notebook notebook, double interval)
 
     private static double Squares(double[] values) => values.Sum(value => (value - values.Average()) * (value - values.Average()));
 
-    private static ReadingNoise Floor(BoxFit fit) => fit.Noise with { MemoryH = Math.Clamp(fit.Noise.MemoryH, 1.0 / 60, 0.2) };
+    private static ReadingNoise Floor(BoxFit fit) => ReadingNoise.Usual(LogSlice.FloorOf(fit.Run.Records));
 
     private static Uncertain? Bounded(FittedValue? value) => value is { } one ? RunEvaluation.Uncertain(one) is { } told ? new(Math.Max(0, told.Low), Math.Max(0, told.Median), told.High) : null : null;
 

@@ -63,6 +63,7 @@ internal sealed class RunEvaluation(TrialSpans spans, MeterLog log, JobOfRun job
         var spoiled = Spoiled(fit, events, scale);
         var whyNot = WhyNot(fit, spoiled);
         var isSeen = fit.IsSeen;
+        var isTold = isSeen && spoiled is null;
         var during = Enumerable.Range(0, run.Records.Values.Length).Where(i => run.Records.StartsH[i] >= printFromH && run.Records.StartsH[i] < printToH).ToArray();
         var meanLevel = during.Length == 0 ? 0 : during.Average(i => fit.PrintLevels[i]) / scale;
         var (model, background) = Curves(fit, run, scale);
@@ -74,14 +75,14 @@ internal sealed class RunEvaluation(TrialSpans spans, MeterLog log, JobOfRun job
             Unit = quantity.Unit,
             Background = Uncertain(fit.Background.Times(1 / scale)),
             DriftPerH = fit.DriftPerH / scale,
-            MeanPrint = isSeen && during.Length > 0 && integralPerG is { } per ? Like(per, meanLevel) : null,
+            MeanPrint = isTold && during.Length > 0 && integralPerG is { } per ? Like(per, meanLevel) : null,
             Peak = readings.Max(),
-            Plateau = isSeen ? Times(integralPerG, meanFlow) : null,
-            LossPerH = isSeen && spoiled is null ? Uncertain(fit.LossPerH) : null,
+            Plateau = isTold ? Times(integralPerG, meanFlow) : null,
+            LossPerH = isTold ? Uncertain(fit.LossPerH) : null,
             Window = (run.Records.StartsH[0] * HourS, (run.Records.StartsH[^1] + run.Records.LengthH) * HourS),
-            NetIntegralH = isSeen ? Times(integralPerG, job.MassG) : null,
-            NetIntegralHPerG = isSeen ? integralPerG : null,
-            Emission = isSeen && spoiled is null && Uncertain(Wider(fit.EmissionPerG, volumeDeviation, fit.T)) is { } perG && perG.Low > 0 ? EmissionOf(quantity, perG, 1 / scale) : null,
+            NetIntegralH = isTold ? Times(integralPerG, job.MassG) : null,
+            NetIntegralHPerG = isTold ? integralPerG : null,
+            Emission = isTold && Uncertain(Wider(fit.EmissionPerG, volumeDeviation, fit.T)) is { } perG && perG.Low > 0 ? EmissionOf(quantity, perG, 1 / scale) : null,
             Events = events,
             IsSeen = isSeen,
             IsSpoiled = spoiled is not null,
@@ -119,7 +120,7 @@ internal sealed class RunEvaluation(TrialSpans spans, MeterLog log, JobOfRun job
 
         if (spoiled is not null)
         {
-            return $"{spoiled}; emission, loss rate and clean air are withheld: put it into the notes with leave_out: true, or run again";
+            return $"{spoiled}; what the print added and what it gave off are withheld: put it into the notes with leave_out: true, or run again";
         }
 
         if (fit.EmissionPerG.Low <= 0)
@@ -141,7 +142,8 @@ internal sealed class RunEvaluation(TrialSpans spans, MeterLog log, JobOfRun job
         }
 
         var shifted = run with { Records = Scaled(whole.Records, scale), JobStartH = run.JobStartH + fit.DelayH };
-        var noise = new ReadingNoise(floor, fit.Noise.Share, Math.Clamp(fit.Noise.MemoryH, 1.0 / 60, 0.2));
+        // What the fit makes of the noise would take an event for noise; the usual figures serve, and the search scales them by what it finds.
+        var noise = ReadingNoise.Usual(floor);
         var (printFromH, printToH) = (shifted.JobStartH, shifted.JobStartH + job.Flow.EndH);
         return [.. EventFinder.In(shifted, hasPrint: true, noise, cancel).Select(one => new EventOutcome(
             one.FromH * HourS, one.ToH * HourS, one.Size / scale, one.Error / scale,

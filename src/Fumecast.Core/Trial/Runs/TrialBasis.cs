@@ -33,9 +33,9 @@ internal static class TrialBasis
         if (notebook.Room is { } room && runs.Any(static run => run.Start is not null))
         {
             var air = TrialAir.Of(notebook);
-            settings.Add(new($"air around the meter ({air.Zone})", FigureWords(air.VolumeM3, Quantity.AirVolume), $"the room {room.Id}"));
+            settings.Add(new($"air around the meter ({air.Zone})", FigureText.Show(air.VolumeM3), $"the room {room.Id}"));
             settings.Add(new("enclosure", air.IsEnclosed ? "the printer stands in a box, which is filled first" : "none between printer and meter", $"the room {room.Id}"));
-            settings.Add(new("loss rate known beforehand", air.LossPerH is { } loss ? FigureWords(loss, Quantity.RatePerH) : "nothing: the logs alone tell", air.LossPerH is null ? "no 'loss' in the notebook" : "the notebook"));
+            settings.Add(new("loss rate known beforehand", air.LossPerH is { } loss ? FigureText.Show(loss) : "nothing: the logs alone tell", air.LossPerH is null ? "no 'loss' in the notebook" : "the notebook"));
         }
 
         if (notebook.Held.Count > 0)
@@ -64,9 +64,4 @@ internal static class TrialBasis
         .. runs.Any(static run => run.IsDecay) ? (string[])["To fill a room or a box for such a test use a salt mist from a nebuliser. Never burn anything in or beside a printer."] : [],
         .. PrintForecast.Cautions.Skip(1),
     ];
-
-    private static string FigureWords(Figure figure, Quantity quantity) =>
-        figure.Range is { } range ? $"{QuantityText.Show(range.Low, quantity)} to {QuantityText.Show(range.High, quantity)}"
-        : figure.Gsd is { } gsd and > 1 ? string.Create(CultureInfo.InvariantCulture, $"{QuantityText.Show(figure.Value, quantity)}, give or take a factor of {gsd:0.##}")
-        : QuantityText.Show(figure.Value, quantity);
 }

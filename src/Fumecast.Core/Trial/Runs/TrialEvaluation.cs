@@ -110,7 +110,7 @@ public static class TrialEvaluation
         {
             if (LogSlice.Of(quantity, log.IntervalS ?? 60, spans.FirstH, spans.EndH, spans.LeftOut) is { } slice)
             {
-                var found = FoundStart.In(slice.Records, job.Flow, new ReadingNoise(LogSlice.FloorOf(slice.Records), 0, 0.05), cancel: cancel);
+                var found = FoundStart.In(slice.Records, job.Flow, ReadingNoise.Usual(LogSlice.FloorOf(slice.Records)), cancel: cancel);
                 best = best is null || found.Strengths.Max() > best.Strengths.Max() ? found : best;
             }
         }
