@@ -1,6 +1,5 @@
 // SPDX-License-Identifier: MIT
 using Fumecast.Aerosol;
-using Fumecast.Emission;
 using Fumecast.Forecast;
 using Fumecast.Inputs;
 using Fumecast.Uncertainty;
