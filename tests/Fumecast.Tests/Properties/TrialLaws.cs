@@ -12,7 +12,7 @@ namespace Fumecast.Tests.Properties;
 /// </summary>
 public class TrialLaws(ITestOutputHelper output)
 {
-    private static readonly int Trials = int.TryParse(Environment.GetEnvironmentVariable("FUMECAST_STUDY"), CultureInfo.InvariantCulture, out var trials) ? trials : 60;
+    private static readonly int Trials = int.TryParse(Environment.GetEnvironmentVariable("FUMECAST_STUDY"), CultureInfo.InvariantCulture, out var trials) ? trials : 40;
 
     /// <summary>How far a share of the study may stray by chance: three standard errors.</summary>
     private static double Chance(double share) => 3 * Math.Sqrt(share * (1 - share) / Trials);
