@@ -10,7 +10,7 @@ namespace Fumecast.Pictures;
 internal sealed class TrialPage : IDisposable
 {
     private const int Width = 1000;
-    private const float Left = 76, Right = 28, Top = 84;
+    private const float Left = 76, Right = 28, Top = 100;
     private const float PanelHeight = 140, PanelGap = 66;
     private const float RatioRow = 26, RatioHead = 40, AxisHeight = 34, FooterHeight = 36;
     private const int MostPanels = 10, MostRatios = 12;
@@ -90,8 +90,11 @@ internal sealed class TrialPage : IDisposable
     private void Draw(Sheet sheet)
     {
         var lead = _outcome.Pairs.Count > 0 ? TrialWords.Verdict(_outcome.Pairs[0], _outcome.Interval) : "What the logs show";
-        sheet.Text(Sheet.Fit(lead, Width - 48, 16, bold: true), 24, 34, 16, Palette.Ink, bold: true);
-        sheet.Text("Line: as logged. Bold line: the fit. Dashed: without the print. Shaded: filament flows. Upright line: something that the print does not explain.", 24, 56, 12, Palette.Faint);
+        // The verdict has a name and figures; the figures get a line of their own.
+        var colon = lead.IndexOf(": ", StringComparison.Ordinal);
+        sheet.Text(Sheet.Fit(colon < 0 ? lead : lead[..colon], Width - 48, 17, bold: true), 24, 30, 17, Palette.Ink, bold: true);
+        sheet.Text(Sheet.Fit(colon < 0 ? "" : lead[(colon + 2)..], Width - 48, 13.5f), 24, 51, 13.5f, Palette.Ink);
+        sheet.Text("Line: as logged. Bold line: the fit. Dashed: without the print. Shaded: filament flows. Upright line: something that the print does not explain.", 24, 72, 12, Palette.Faint);
         var top = Top + 14;
         foreach (var (panel, title, unit) in _panels)
         {
