@@ -108,6 +108,7 @@ internal static class CommandLine
         yield return ("compare", new CompareCommand(around, cancel).Build);
         yield return ("room", new RoomCommand(around, cancel).Build);
         yield return ("log", new LogCommand(around, cancel).Build);
+        yield return ("trial", new TrialCommand(around, cancel).Build);
         yield return ("testprint", new TestPrintCommand(around, cancel).Build);
         foreach (var kind in DataKinds.All())
         {

@@ -23,6 +23,14 @@ static int WriteExamples(string folder)
         Console.WriteLine(place);
     }
 
+    var trial = Path.Combine(folder, "filter-trial");
+    Directory.CreateDirectory(trial);
+    foreach (var (name, text) in FilterTrial.Files())
+    {
+        File.WriteAllText(Path.Combine(trial, name), text);
+    }
+
+    Console.WriteLine(trial);
     return 0;
 }
 

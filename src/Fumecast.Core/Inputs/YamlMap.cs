@@ -388,6 +388,19 @@ internal sealed class YamlMap
         return [.. (value.Items ?? Wrong<List<YamlNode>>(key, value, "a list of maps") ?? []).Select(item => Inner(item, key)).OfType<YamlMap>()];
     }
 
+    /// <summary>List of lists of texts of a key; empty when it is absent.</summary>
+    /// <param name="key">The key.</param>
+    public IReadOnlyList<IReadOnlyList<string>> TextLists(string key)
+    {
+        if (Find(key) is not { } value)
+        {
+            return [];
+        }
+
+        return [.. (value.Items ?? Wrong<List<YamlNode>>(key, value, "a list of lists of texts") ?? [])
+            .Select(item => (IReadOnlyList<string>)[.. (item.Items ?? Wrong<List<YamlNode>>(key, item, "a list of texts") ?? []).Select(text => text.Scalar?.Trim() ?? "")])];
+    }
+
     /// <summary>Refuses what <see cref="Read{T}"/> would refuse: keys that nobody asked for, here and in all maps inside.</summary>
     private void RefuseUnread()
     {

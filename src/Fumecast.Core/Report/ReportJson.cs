@@ -13,6 +13,7 @@ namespace Fumecast.Report;
 [JsonSerializable(typeof(CompareDocument))]
 [JsonSerializable(typeof(AirDocument))]
 [JsonSerializable(typeof(LogDocument))]
+[JsonSerializable(typeof(TrialDocument))]
 internal sealed partial class ReportJson : JsonSerializerContext
 {
     /// <summary>Version of the program, as every document states it.</summary>
