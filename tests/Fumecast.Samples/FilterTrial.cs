@@ -31,7 +31,7 @@ public static class FilterTrial
     /// <summary>The files of the trial, by name.</summary>
     public static IReadOnlyList<(string Name, string Text)> Files() =>
     [
-        ("job.gcode", Job()),
+        ("wall.gcode", Job()),
         ("room.yaml", Room),
         ("notebook.yaml", Notebook),
         ("quiet-day.csv", Log(new SimulatedRun { EmissionPerG = 0, BeforeH = 0, Flow = [(4, 0)], AfterH = 0 }, 11, new DateTime(2026, 11, 19, 13, 30, 0), ',')),
@@ -115,8 +115,8 @@ public static class FilterTrial
         held: {window: shut, door: shut, room fan: none}
         runs:
           - {name: quiet day, log: quiet-day.csv}
-          - {name: no filter, log: no-filter.csv, job: job.gcode, start: 2026-11-20 14:15}
-          - {name: with filter, log: with-filter.csv, job: job.gcode, start: auto, filter: hepa-and-carbon}
+          - {name: no filter, log: no-filter.csv, job: wall.gcode, start: 2026-11-20 14:15}
+          - {name: with filter, log: with-filter.csv, job: wall.gcode, start: auto, filter: hepa-and-carbon}
         notes:
           - {run: no filter, from: 2026-11-20 19:00, to: 2026-11-20 22:00, what: the reading circle met, leave_out: true}
 

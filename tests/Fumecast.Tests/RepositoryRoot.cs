@@ -10,6 +10,10 @@ internal static class RepositoryRoot
     /// <summary>A path inside the repository.</summary>
     public static string Of(params string[] parts) => System.IO.Path.Combine([Path, .. parts]);
 
+    /// <summary>The folders of <c>examples</c> that hold a job with its result; that of the trial holds logs.</summary>
+    public static IEnumerable<string> ExampleJobs() =>
+        Directory.GetDirectories(Of("examples")).Where(static folder => File.Exists(System.IO.Path.Combine(folder, "job.gcode"))).Order(StringComparer.Ordinal);
+
     private static string Find()
     {
         for (var folder = new DirectoryInfo(AppContext.BaseDirectory); folder is not null; folder = folder.Parent)

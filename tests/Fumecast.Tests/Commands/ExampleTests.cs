@@ -14,7 +14,7 @@ public class ExampleTests
     public static TheoryData<string> Examples()
     {
         var names = new TheoryData<string>();
-        foreach (var folder in Directory.GetDirectories(RepositoryRoot.Of("examples")).Order(StringComparer.Ordinal))
+        foreach (var folder in RepositoryRoot.ExampleJobs())
         {
             names.Add(Path.GetFileName(folder));
         }

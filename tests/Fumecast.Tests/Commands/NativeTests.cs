@@ -9,7 +9,7 @@ public class NativeTests
     [NativeFact]
     public void The_native_program_gives_the_same_bytes()
     {
-        foreach (var folder in Directory.GetDirectories(RepositoryRoot.Of("examples")).Order(StringComparer.Ordinal))
+        foreach (var folder in RepositoryRoot.ExampleJobs())
         {
             foreach (var format in new[] { "json", "text", "csv" })
             {

@@ -20,7 +20,10 @@ public class ReadmeTests
             foreach (var example in Directory.GetDirectories(RepositoryRoot.Of("examples")))
             {
                 var copy = Directory.CreateDirectory(Path.Combine(folder, "examples", Path.GetFileName(example)));
-                File.Copy(Path.Combine(example, "job.gcode"), Path.Combine(copy.FullName, "job.gcode"));
+                foreach (var file in Directory.GetFiles(example))
+                {
+                    File.Copy(file, Path.Combine(copy.FullName, Path.GetFileName(file)));
+                }
             }
 
             foreach (var room in Directory.GetFiles(RepositoryRoot.Of("examples"), "*.yaml"))
@@ -73,7 +76,7 @@ public class ReadmeTests
     private static IEnumerable<string> Expand(string folder, string arg) =>
         arg.Contains('*', StringComparison.Ordinal)
             ? Directory.GetDirectories(Path.Combine(folder, "examples")).Order(StringComparer.Ordinal)
-                .Select(found => arg.Replace("*", Path.GetFileName(found), StringComparison.Ordinal))
+                .Select(found => arg.Replace("*", Path.GetFileName(found), StringComparison.Ordinal)).Where(found => File.Exists(Path.Combine(folder, found)))
             : [arg];
 
     private static IEnumerable<(string Command, int Line, List<string> Output)> Blocks()

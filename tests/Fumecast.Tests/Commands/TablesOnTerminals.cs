@@ -89,7 +89,7 @@ public sealed partial class TablesOnTerminals : IDisposable
     [InlineData(72)]
     public void What_is_given_off_fits_a_terminal_whatever_the_numbers(int width)
     {
-        foreach (var job in Directory.GetDirectories(RepositoryRoot.Of("examples")).Select(static folder => Path.Combine(folder, "job.gcode")))
+        foreach (var job in RepositoryRoot.ExampleJobs().Select(static folder => Path.Combine(folder, "job.gcode")))
         {
             foreach (var nozzle in new[] { "190", "260", "480" })
             {

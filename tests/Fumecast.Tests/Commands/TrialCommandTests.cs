@@ -95,7 +95,7 @@ public sealed class TrialCommandTests : IDisposable
         var own = Notebook("""
             room: room.yaml
             runs:
-              - {name: no filter, log: no-filter.csv, job: job.gcode, start: 2026-11-20 14:15}
+              - {name: no filter, log: no-filter.csv, job: wall.gcode, start: 2026-11-20 14:15}
             notes:
               - {run: no filter, from: 2026-11-20 19:00, to: 2026-11-20 22:00, what: the reading circle met}
             """);
@@ -111,7 +111,7 @@ public sealed class TrialCommandTests : IDisposable
     [Fact]
     public void A_start_on_the_wrong_hour_is_noticed_and_the_right_one_named()
     {
-        var own = Notebook("room: room.yaml\nruns:\n  - {name: no filter, log: no-filter.csv, job: job.gcode, start: 2026-11-20 15:15}\n");
+        var own = Notebook("room: room.yaml\nruns:\n  - {name: no filter, log: no-filter.csv, job: wall.gcode, start: 2026-11-20 15:15}\n");
         var ended = FumecastProcess.Run("trial", own, "--format", "json");
         Assert.Equal(0, ended.ExitCode);
         Assert.Contains("the stated start does not fit the log", ended.Error, StringComparison.Ordinal);
@@ -123,7 +123,7 @@ public sealed class TrialCommandTests : IDisposable
     [Fact]
     public void A_start_on_another_day_is_refused_with_the_span_of_the_log()
     {
-        var own = Notebook("room: room.yaml\nruns:\n  - {name: no filter, log: no-filter.csv, job: job.gcode, start: 2026-11-21 14:15}\n");
+        var own = Notebook("room: room.yaml\nruns:\n  - {name: no filter, log: no-filter.csv, job: wall.gcode, start: 2026-11-21 14:15}\n");
         var ended = FumecastProcess.Run("trial", own);
         Assert.Equal((1, ""), (ended.ExitCode, ended.Output));
         Assert.Contains("own.yaml:4:", ended.Error, StringComparison.Ordinal);
@@ -151,9 +151,9 @@ public sealed class TrialCommandTests : IDisposable
 
     [Theory]
     [InlineData("runs: []\n", "own.yaml:2:7: runs: found")]
-    [InlineData("runs:\n  - {name: a, log: no-filter.csv, job: job.gcode, start: 2026-11-20 14:15}\n", "room: found no room")]
-    [InlineData("room: room.yaml\nruns:\n  - {name: a, log: no-filter.csv, job: job.gcode}\n", "found no start beside a job")]
-    [InlineData("room: room.yaml\nruns:\n  - {name: a, log: no-filter.csv, job: job.gcode, start: yesterday}\n", "found 'yesterday', expected a date and time")]
+    [InlineData("runs:\n  - {name: a, log: no-filter.csv, job: wall.gcode, start: 2026-11-20 14:15}\n", "room: found no room")]
+    [InlineData("room: room.yaml\nruns:\n  - {name: a, log: no-filter.csv, job: wall.gcode}\n", "found no start beside a job")]
+    [InlineData("room: room.yaml\nruns:\n  - {name: a, log: no-filter.csv, job: wall.gcode, start: yesterday}\n", "found 'yesterday', expected a date and time")]
     [InlineData("room: room.yaml\nruns:\n  - {name: a, log: no-filter.csv}\n  - {name: a, log: quiet-day.csv}\n", "found a second run named 'a'")]
     [InlineData("room: room.yaml\nruns:\n  - {name: a, log: no-filter.csv}\npairs: [[a, b]]\n", "found 'b', which is no run of this notebook")]
     [InlineData("room: room.yaml\nmeter_in: attic\nruns:\n  - {name: a, log: no-filter.csv}\n", "found 'attic', expected a zone of the room: room")]
