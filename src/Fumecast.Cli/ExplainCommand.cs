@@ -12,6 +12,8 @@ internal sealed class ExplainCommand(Surroundings around)
     {
         var term = new Argument<string[]>("TERM")
         {
+            // Else help would list every term in place of the name.
+            HelpName = "TERM",
             Description = "A word that a result uses; several words are one term. Without it all terms are listed.",
             Arity = ArgumentArity.ZeroOrMore,
         };

@@ -249,7 +249,8 @@ internal static class Comparison
             }
         }
 
-        return mm3 > 0 ? heatMm3 / mm3 : null;
+        // A weighted sum of equal temperatures misses them by its rounding; nobody sets a nozzle to a thousandth.
+        return mm3 > 0 ? Math.Round(heatMm3 / mm3, 3) : null;
     }
 
     /// <summary>Only where each material makes as much of the one as of the other does what is not known of it cancel.</summary>

@@ -177,7 +177,8 @@ internal static class EmissionText
             sentences.Insert(0, (list, "within a factor, either way, of"));
         }
 
-        return string.Join(" ", sentences.ConvertAll(static s => $"{s.Names} {s.Words.TrimEnd('.')};")).TrimEnd(';') + "."
+        // Most words go on from the names; those that are a sentence of their own stand apart.
+        return string.Join(" ", sentences.ConvertAll(static s => $"{s.Names}{(s.Words.StartsWith("nothing ", StringComparison.Ordinal) ? ":" : "")} {s.Words.TrimEnd('.')};")).TrimEnd(';') + "."
             + string.Concat(outside.ConvertAll(one => $" {one.Share} of {Outside(one.Names, shown.Count)} outside the range that was measured."))
             + (shown.Find(static emission => emission.HighCappedBy is not null) is { HighCappedBy: { } cap } ? $" The upper end of the particles is set by {cap}, and not by a measurement." : "");
     }

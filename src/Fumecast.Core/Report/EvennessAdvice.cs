@@ -168,7 +168,10 @@ internal static class EvennessAdvice
             return "There is no time to read a meter.";
         }
 
-        var settles = flow.Source?.ParticleNumber is { SettlesAfterS: { } settled and > 0 } ? $"; the particles settle from {Minute(settled)}" : "";
+        // Particles that settle after the best time to read are on their way to another level; "settle from" alone would contradict that time.
+        var settles = flow.Source?.ParticleNumber is { SettlesAfterS: { } settled and > 0 }
+            ? flow.ReadToS <= settled ? $"; the particles move on after it, and settle only from {Minute(settled)}" : $"; the particles settle from {Minute(settled)}"
+            : "";
         var reading = flow is { ReadFromS: { } fromS, ReadToS: { } toS }
             ? $"read the meter from {ReadFrom(flow)} to {ReadTo(flow)} of the print phase, {Time(toS - fromS)}{Short(toS - fromS)}{settles}."
             : $"air with a time constant of {Time(timeConstantS)} gives no plateau to read{settles}.";

@@ -17,6 +17,13 @@ public sealed class ExplainCommandTests
         }
     }
 
+    [Fact]
+    public void Help_names_the_term_and_does_not_list_them_all()
+    {
+        Assert.Contains("explain <TERM>", InMemory.Run(["--help"]).Output);
+        Assert.Contains(" explain [<TERM>...] ", InMemory.Run(["explain", "--help"]).Output);
+    }
+
     [Theory]
     [InlineData("start dose (also:", "start", "dose")]
     [InlineData("start dose (also:", "Start-Dose")]

@@ -30,7 +30,9 @@ public sealed class MaterialTrialTests : IDisposable
             Assert.Equal(id, variant.GetProperty("material").GetString());
             Assert.Equal(isUsual ? "job" : "usual", variant.GetProperty("nozzle_from").GetString());
             Assert.Equal(isUsual ? id : FormattableString.Invariant($"{id} at {middleC} degC"), variant.GetProperty("what_if").GetString());
-            Close.To(isUsual ? jobC : middleC, variant.GetProperty("nozzle_c").GetDouble(), 0.005);
+            var nozzleC = variant.GetProperty("nozzle_c").GetDouble();
+            Close.To(isUsual ? jobC : middleC, nozzleC, 0.005);
+            Assert.Equal(Math.Round(nozzleC, 3), nozzleC);
             Assert.Equal(!isUsual, variant.TryGetProperty("nozzle_note", out _));
         }
     }

@@ -47,6 +47,18 @@ public sealed class SourceEvennessTests : IDisposable
     }
 
     [Fact]
+    public void Particles_that_settle_after_the_time_to_read_are_not_told_as_if_that_time_waited_for_them()
+    {
+        var job = Steps("far-tower.gcode", [230, 230, 220, 220, 210, 210, 200, 200]);
+        var flow = Flow(["evenness", job, "--format", "json"]);
+        var settles = flow.GetProperty("source").GetProperty("particle_number").GetProperty("settles_after_s").GetDouble();
+        Assert.True(flow.GetProperty("read_to_s").GetDouble() <= settles);
+        var text = Words(InMemory.Real("evenness", job).Output);
+        Assert.Contains("; the particles move on after it, and settle only from minute", text);
+        Assert.DoesNotContain("; the particles settle from", text);
+    }
+
+    [Fact]
     public void A_steady_print_tells_when_to_read_the_meter()
     {
         var job = Steps("even.gcode", [.. Enumerable.Repeat(210, 18)]);
