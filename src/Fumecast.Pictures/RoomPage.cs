@@ -180,7 +180,7 @@ internal sealed class RoomPage : IDisposable
                 entry.Panel.Line([x, x], [low, high], colour.WithAlpha(0.45), 5);
                 entry.Panel.Dot(x, median, colour, 10);
                 var off = reading.MeanPrint.Median < Math.Pow(10, entry.Bottom) ? "; below the scale" : "";
-                entry.Notes.Add($"Dot: {reading.Meter} in {zone.Zone} reads + {reading.MeanPrint.ToString(UnitOf(reading.Unit), null)} on average over the print, and sees it with a probability of {Amounts.Percent(reading.ProbabilitySeen)}{off}.");
+                entry.Notes.Add($"Dot: {reading.Meter} in {zone.Zone} reads + {reading.MeanPrint.ToString(UnitOf(reading.Unit), null)} on average over the print, and sees it with a probability of {AirText.Probability(reading.ProbabilitySeen)}{off}.");
             }
         }
     }

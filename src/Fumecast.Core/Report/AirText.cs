@@ -77,7 +77,7 @@ public static class AirText
             page.Paragraph($"Without the print there are about {Significant(without, 2)} particles per cm3 there; the middle forecast makes it {Significant((without + number.Peak.Median) / without, 2)} times as many at the peak.");
         }
 
-        if (outcome.PrintEndS - outcome.PrintStartS > 0 && outcome.Jobs.Count > 0 && Find(zone, Agent.ParticleNumber) is { } worst && outcome.DurationS > 30 * 3600)
+        if (outcome.PrintEndS - outcome.PrintStartS > 0 && (outcome.Jobs.Count > 1 || outcome.DurationS > 30 * 3600) && Find(zone, Agent.ParticleNumber) is { } worst)
         {
             page.Paragraph($"The worst hour for particles begins {Moment(outcome, worst.WorstHourAtS)}: {WithUnit(worst.Mean1H, worst.Unit)} on average.");
         }
@@ -138,13 +138,14 @@ public static class AirText
 
     private static void Cleared(TextPage page, AirOutcome outcome)
     {
+        page.Gap();
+        page.Heading("WHEN IT HAS CLEARED");
         if (outcome.ClearAfter.Count == 0)
         {
+            page.Indented("No level was named, and none outdoors is known: name one with --level, such as --level tvoc=300ug/m3, to be told when the air has fallen below it.");
             return;
         }
 
-        page.Gap();
-        page.Heading("WHEN IT HAS CLEARED");
         foreach (var c in outcome.ClearAfter)
         {
             var level = $"{(c.Of == "outdoors" ? Significant(c.Level, 2) : Plain(c.Level))} {Unit(c.Unit)}";
@@ -179,14 +180,17 @@ public static class AirText
             {
                 var verdict = m.ProbabilitySeen switch
                 {
-                    >= SeenForSure => $"it sees the print with a probability of {Percent(m.ProbabilitySeen)}",
+                    >= SeenForSure => $"it sees the print with a probability of {Probability(m.ProbabilitySeen)}",
                     <= HardlySeen => "it will hardly tell it from nothing, and that is no proof of clean air",
-                    _ => $"it sees the print with a probability of {Percent(m.ProbabilitySeen)}; seeing nothing is no proof of clean air",
+                    _ => $"it sees the print with a probability of {Probability(m.ProbabilitySeen)}; seeing nothing is no proof of clean air",
                 };
                 page.Point($"{m.Meter} in {zone.Zone}, {m.Quantity}: + {WithUnit(m.MeanPrint, m.Unit)} over the print, + {m.Peak} at the peak; {verdict}");
             }
         }
     }
+
+    /// <summary>A probability in per cent; no forecast is certain.</summary>
+    internal static string Probability(double share) => share > 0.99 ? "over 99 %" : Percent(share);
 
     private static void Remedies(TextPage page, AirOutcome outcome)
     {
@@ -207,7 +211,20 @@ public static class AirText
             string Ratio(Agent agent) => remedy.FirstOrDefault(r => r.Agent == agent) is { } ratio ? ratio.IntegralRatio.ToString() : "-";
         }
 
+        Peaks(page, [.. outcome.Remedies.Where(r => r.Zone == zone)], widths);
         page.Indented($"What the time integral is: {Explanations.See("time integral")}. Less than 1 is less to breathe; where the range reaches 1, the remedy may do nothing. Both sides share their draws, so what they have in common cancels.");
+    }
+
+    /// <summary>What remedies do to the peak, which may be another story than what is breathed in all: a box delays, a window comes late.</summary>
+    private static void Peaks(TextPage page, List<RemedyRatio> remedies, int[] widths)
+    {
+        page.HeadingRow(widths, "  at the peak", "particles, number", "vapours");
+        foreach (var remedy in remedies.GroupBy(static r => r.Remedy))
+        {
+            page.Row(widths, $"  {remedy.Key}", Ratio(Agent.ParticleNumber), Ratio(Agent.Tvoc));
+
+            string Ratio(Agent agent) => remedy.FirstOrDefault(r => r.Agent == agent) is { } ratio ? ratio.PeakRatio.ToString() : "-";
+        }
     }
 
     private static void Needed(TextPage page, AirOutcome outcome)
