@@ -99,6 +99,7 @@ internal static class CommandLine
             new EvennessCommand(around, cancel).Build(),
             new CompareCommand(around, cancel).Build(),
             new RoomCommand(around, cancel).Build(),
+            new PlanCommand(around, cancel).Build(),
             new LogCommand(around, cancel).Build(),
             new TrialCommand(around, cancel).Build(),
             new TestPrintCommand(around, cancel).Build(),

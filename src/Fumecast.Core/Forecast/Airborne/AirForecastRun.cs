@@ -27,6 +27,7 @@ internal sealed class AirForecastRun
     private readonly List<(ClearingQuestion Question, double Level, string Of, double? WithoutPrint)> _asked = [];
     private readonly Dictionary<string, double[]> _inputRanks = [];
     private RoomLattice? _lattice;
+    private readonly AirGrid _grid;
     private readonly AirDraws _draws;
     private readonly AirMiddle _middle;
 
@@ -38,8 +39,8 @@ internal sealed class AirForecastRun
         double[] means = [.. UsualMeansS.Concat(request.Guidelines.Where(static g => g.IsForADay).Select(static g => g.AveragingS)).Distinct().Order()];
         _clearings = Clearings(clock, endS + AfterS);
         _questions = new AirQuestions(clock, endS + AfterS, means, _clearings);
-        var grid = GridFor(request.Plan);
-        _draws = DrawsOf(request.Plan, request.Sources, grid, request.KeepSeries);
+        _grid = GridFor(request.Plan);
+        _draws = DrawsOf(request.Plan, request.Sources, _grid, request.KeepSeries);
         _middle = new AirMiddle(MiddleModel(), request.Sources, _draws, _questions);
     }
 
@@ -47,6 +48,17 @@ internal sealed class AirForecastRun
     /// <param name="request">What is asked.</param>
     /// <param name="cancel">Stops the work.</param>
     public static AirOutcome Run(AirRequest request, CancellationToken cancel = default) => new AirForecastRun(request, cancel).Outcome();
+
+    /// <summary>Forecasts, and tells what the meters show in each draw, as it is and in a changed room.</summary>
+    /// <param name="request">What is asked.</param>
+    /// <param name="changed">The changed room; its fans and windows change when those of the room do.</param>
+    /// <param name="zone">Zone that the meters stand in.</param>
+    /// <param name="cancel">Stops the work.</param>
+    public static (AirOutcome Outcome, IReadOnlyList<MeterDraws> Seen) RunThrough(AirRequest request, RoomPlan changed, string zone, CancellationToken cancel)
+    {
+        var run = new AirForecastRun(request, cancel);
+        return (run.Outcome(), run.Through(changed, zone));
+    }
 
     private AirOutcome Outcome() => new()
     {
@@ -142,7 +154,30 @@ internal sealed class AirForecastRun
 
     private MeterReading? Shown(MeterKind meter, MeterChannel channel, int zone)
     {
-        // Mass above 0.3 um is followed as it grows; of smaller cuts, and of the number, counts what is larger than the cut where it is given off.
+        if (SeenBy(channel) is not { } seen)
+        {
+            return null;
+        }
+
+        var agent = _draws.Agents.ToList().IndexOf(seen);
+        var factors = ShownOf(meter, channel, seen);
+        var (peak, mean) = (Scaled(agent, zone, AirFigure.Peak, 1 / AirUnits.PerM3(seen)), Scaled(agent, zone, AirFigure.MeanPrint, 1 / AirUnits.PerM3(seen)));
+        var (printS, probability) = (_questions.Clock.EndS - _questions.Clock.StartS, 0.0);
+        var without = (WithoutPrint(seen, _questions.Clock.StartS, _questions.Clock)?[zone] ?? 0) / AirUnits.PerM3(seen);
+        for (var k = 0; k < peak.Length; k++)
+        {
+            peak[k] *= factors[k].Shown;
+            mean[k] *= factors[k].Shown;
+            probability += MeterNoise.Of(channel, factors[k].Response * without + mean[k], static f => f.Value).ProbabilitySeen(mean[k], printS, printS);
+        }
+
+        return new MeterReading(meter.Id, channel.Quantity.ToString().ToLowerInvariant(), AirUnits.Of(seen), IntervalOf(peak), IntervalOf(mean), probability / AirStreams.Draws);
+    }
+
+    /// <summary>What a channel looks at; null where nothing of it is given off.</summary>
+    /// <remarks>Mass above 0.3 um is followed as it grows; of smaller cuts, and of the number, counts what is larger than the cut where it is given off.</remarks>
+    private Agent? SeenBy(MeterChannel channel)
+    {
         var seen = channel.Quantity switch
         {
             MeterQuantity.Tvoc => Agent.Tvoc,
@@ -150,28 +185,54 @@ internal sealed class AirForecastRun
             _ when channel.LowerCutNm < Agent.VisibleFromNm => Agent.ParticleMass,
             _ => Agent.VisibleMass,
         };
-        var agent = _draws.Agents.ToList().IndexOf(seen);
-        if (agent < 0)
-        {
-            return null;
-        }
+        return _draws.Agents.Contains(seen) ? seen : null;
+    }
 
-        // One unit: all that it shows is off together.
+    /// <summary>What one unit shows of all that it looks at, by draw: all that it shows is off together.</summary>
+    private (double Response, double Shown)[] ShownOf(MeterKind meter, MeterChannel channel, Agent seen)
+    {
         var response = Array.ConvertAll(StandardDraws.OfAir($"meter: {meter.Id}", _request.Seed).Of(1), channel.Response.At);
-        var (peak, mean) = (Scaled(agent, zone, AirFigure.Peak, 1 / AirUnits.PerM3(seen)), Scaled(agent, zone, AirFigure.MeanPrint, 1 / AirUnits.PerM3(seen)));
-        var (printS, probability) = (_questions.Clock.EndS - _questions.Clock.StartS, 0.0);
-        var without = (WithoutPrint(seen, _questions.Clock.StartS, _questions.Clock)?[zone] ?? 0) / AirUnits.PerM3(seen);
-        for (var k = 0; k < peak.Length; k++)
+        return [.. response.Select((one, k) => (one, one * ((seen.IsParticles || seen == Agent.VisibleMass) && _draws.Streams.AerosolAt(k) is { } aerosol
+            ? seen == Agent.VisibleMass ? MeterView.ShareOfVisible(channel, aerosol.Size) : MeterView.ShareSeen(channel, aerosol.Size)
+            : 1)))];
+    }
+
+    /// <summary>What the meters show of the air in each draw, as it is and in a changed room; what both share is drawn alike.</summary>
+    private List<MeterDraws> Through(RoomPlan changed, string zone)
+    {
+        var other = DrawsOf(changed, _request.Sources, _grid, keepSeries: false);
+        var (z, there) = (_request.Plan.Zones.ToList().FindIndex(one => one.Id == zone), changed.Zones.ToList().FindIndex(one => one.Id == zone));
+        var hours = (_questions.Clock.EndS - _questions.Clock.StartS) / 3600;
+        List<MeterDraws> all = [];
+        foreach (var (meter, channel) in _request.Meters.SelectMany(static meter => meter.Channels.Select(channel => (meter, channel))))
         {
-            var share = (seen.IsParticles || seen == Agent.VisibleMass) && _draws.Streams.AerosolAt(k) is { } aerosol
-                ? seen == Agent.VisibleMass ? MeterView.ShareOfVisible(channel, aerosol.Size) : MeterView.ShareSeen(channel, aerosol.Size)
-                : 1;
-            peak[k] *= response[k] * share;
-            mean[k] *= response[k] * share;
-            probability += MeterNoise.Of(channel, response[k] * without + mean[k], static f => f.Value).ProbabilitySeen(mean[k], printS, printS);
+            if (SeenBy(channel) is not { } seen)
+            {
+                continue;
+            }
+
+            var agent = _draws.Agents.ToList().IndexOf(seen);
+            var (factors, per) = (ShownOf(meter, channel, seen), AirUnits.PerM3(seen));
+            all.Add(new MeterDraws
+            {
+                Meter = meter,
+                Channel = channel,
+                Unit = AirUnits.Of(seen),
+                WithoutPrint = channel.Response.Value * (WithoutPrint(seen, _questions.Clock.StartS, _questions.Clock)?[z] ?? 0) / per,
+                AsItIs = Of(_draws, z),
+                Changed = Of(other, there),
+            });
+
+            DrawnFall[] Of(AirDraws draws, int at) => [.. Enumerable.Range(0, AirStreams.Draws).Select(k =>
+            {
+                double Drawn(int figure) => draws.Drawn(agent, at, figure)[k] * FineOverGrid(agent, z, figure) / per;
+                var (integralH, end) = (Drawn(AirFigure.Integral) / 3600, Drawn(AirFigure.EndOfPrint));
+                var afterH = integralH - hours * Drawn(AirFigure.MeanPrint);
+                return new DrawnFall(factors[k].Shown * integralH, end > 0 && afterH > 0 ? end / afterH : 0);
+            })];
         }
 
-        return new MeterReading(meter.Id, channel.Quantity.ToString().ToLowerInvariant(), AirUnits.Of(seen), IntervalOf(peak), IntervalOf(mean), probability / AirStreams.Draws);
+        return all;
     }
 
     private List<ClearingQuestion> Clearings(RunClock clock, double untilS)
