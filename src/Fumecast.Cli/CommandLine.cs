@@ -110,6 +110,7 @@ internal static class CommandLine
             root.Add(new DataCommand(around, kind).Build());
         }
 
+        root.Add(new NotebooksCommand(around).Build());
         root.Add(new ExplainCommand(around).Build());
         root.Add(new CompletionCommand(around).Build());
         foreach (var option in root.Options)

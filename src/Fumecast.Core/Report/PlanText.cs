@@ -8,7 +8,8 @@ namespace Fumecast.Report;
 public static class PlanText
 {
     private const int LabelWidth = 17;
-    private static readonly int[] Columns = [12, 24, 24, 10];
+    private const double LongestS = 86_400;
+    private static readonly int[] Columns = [10, 29, 29, 10];
 
     /// <summary>Writes it.</summary>
     /// <param name="output">Where to write; lines end in LF.</param>
@@ -103,9 +104,9 @@ public static class PlanText
 
         if (plan.Best is not null)
         {
-            page.Labelled("average", plan.AverageS is { } average
+            page.Labelled("average", plan.AverageS is { } average and <= LongestS
                 ? $"{Duration(average)} on the plateau by the simple rule{(average + (plan.WaitS ?? 0) > plan.PrintS ? "" : "; the print is long enough")}"
-                : "no time would do by the simple rule", LabelWidth);
+                : "not to be done: by the simple rule it takes more than a day", LabelWidth);
         }
 
         page.Labelled("after", $"{Duration(plan.LogAfterS)} of the fall after each print, door shut", LabelWidth);

@@ -12,7 +12,7 @@ internal static class PlanWords
     /// <summary>First of all: whether this meter can see the difference.</summary>
     public static string Verdict(PlanOutcome plan) => plan.Best is not { } best
         ? $"No: {plan.Meter} shows nothing of what this print gives off, so a trial with it would say nothing of {plan.Filter}."
-        : $"{Answer(best.Sight)} one run without and one with {plan.Filter} would show the difference in {TrialWords.Quantity(best.Quantity)} on this meter ({plan.Meter}) in about {Hundred(best.ProbabilitySeen)} trials.";
+        : $"{Answer(best.Sight)} one run without and one with {plan.Filter} would show the difference in {TrialWords.Quantity(best.Quantity)} on this meter ({plan.Meter}) in {Hundred(best.ProbabilitySeen)} trials.";
 
     /// <summary>Why.</summary>
     public static IEnumerable<string> Reasons(PlanOutcome plan)
@@ -118,7 +118,7 @@ internal static class PlanWords
         _ => "No, probably not:",
     };
 
-    private static string Hundred(double share) => share > 0.99 ? "99 or more of 100" : share < 0.01 ? "less than 1 of 100" : Invariant($"{100 * share:0} of 100");
+    private static string Hundred(double share) => share >= 0.985 ? "more than 98 of 100" : share < 0.01 ? "fewer than 1 of 100" : Invariant($"about {100 * share:0} of 100");
 
     private static string Pairs(int pairs) => pairs == 1 ? "one pair of runs" : Invariant($"{pairs} pairs of runs");
 

@@ -202,7 +202,7 @@ internal sealed class AirForecastRun
     {
         var other = DrawsOf(changed, _request.Sources, _grid, keepSeries: false);
         var (z, there) = (_request.Plan.Zones.ToList().FindIndex(one => one.Id == zone), changed.Zones.ToList().FindIndex(one => one.Id == zone));
-        var hours = (_questions.Clock.EndS - _questions.Clock.StartS) / 3600;
+        Dictionary<Agent, (double[] AsItIs, double[] Changed)> losses = [];
         List<MeterDraws> all = [];
         foreach (var (meter, channel) in _request.Meters.SelectMany(static meter => meter.Channels.Select(channel => (meter, channel))))
         {
@@ -213,27 +213,35 @@ internal sealed class AirForecastRun
 
             var agent = _draws.Agents.ToList().IndexOf(seen);
             var (factors, per) = (ShownOf(meter, channel, seen), AirUnits.PerM3(seen));
+            if (!losses.TryGetValue(seen, out var loss))
+            {
+                losses[seen] = loss = (Losses(_request.Plan, _draws, seen), Losses(changed, other, seen));
+            }
+
             all.Add(new MeterDraws
             {
                 Meter = meter,
                 Channel = channel,
                 Unit = AirUnits.Of(seen),
                 WithoutPrint = channel.Response.Value * (WithoutPrint(seen, _questions.Clock.StartS, _questions.Clock)?[z] ?? 0) / per,
-                AsItIs = Of(_draws, z),
-                Changed = Of(other, there),
+                AsItIs = Of(_draws, z, loss.AsItIs),
+                Changed = Of(other, there, loss.Changed),
             });
 
-            DrawnFall[] Of(AirDraws draws, int at) => [.. Enumerable.Range(0, AirStreams.Draws).Select(k =>
-            {
-                double Drawn(int figure) => draws.Drawn(agent, at, figure)[k] * FineOverGrid(agent, z, figure) / per;
-                var (integralH, end) = (Drawn(AirFigure.Integral) / 3600, Drawn(AirFigure.EndOfPrint));
-                var afterH = integralH - hours * Drawn(AirFigure.MeanPrint);
-                return new DrawnFall(factors[k].Shown * integralH, end > 0 && afterH > 0 ? end / afterH : 0);
-            })];
+            DrawnFall[] Of(AirDraws draws, int at, double[] lossPerH) =>
+                [.. draws.Drawn(agent, at, AirFigure.Integral).Select((integral, k) => new DrawnFall(factors[k].Shown * integral * FineOverGrid(agent, z, AirFigure.Integral) / (3600 * per), lossPerH[k]))];
         }
 
         return all;
     }
+
+    /// <summary>The slowest loss rate after the print in each draw [1/h]; what coagulates goes faster.</summary>
+    private double[] Losses(RoomPlan plan, AirDraws draws, Agent agent) => [.. Enumerable.Range(0, AirStreams.Draws).Select(k =>
+    {
+        var rates = new AirRates(plan.ModelAt(figure => draws.RoomValue(figure, k), draws.Streams.AerosolAt(k)), agent);
+        rates.SetTo(_questions.Clock.EndS, _questions.Clock);
+        return rates.SlowestPerH();
+    })];
 
     private List<ClearingQuestion> Clearings(RunClock clock, double untilS)
     {

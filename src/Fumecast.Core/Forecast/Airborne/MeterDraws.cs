@@ -27,5 +27,5 @@ internal sealed record MeterDraws
 
 /// <summary>A print as a meter shows it in one draw.</summary>
 /// <param name="IntegralH">Time integral of what is shown [unit h].</param>
-/// <param name="LossPerH">Level at the end of the print over the time integral from there on: the loss rate of a room that is one zone, that of the slow fall where a box is emptied into it [1/h]; 0 where nothing is left.</param>
+/// <param name="LossPerH">How fast the level falls in the end: the slowest loss rate of the room, of its box or of what joins them [1/h], 0 where nothing leaves.</param>
 internal readonly record struct DrawnFall(double IntegralH, double LossPerH);

@@ -97,6 +97,9 @@ public enum PlanSight
 /// <summary>What one quantity of the meter will show. Plateaus are what the print would add were it to go on for ever, at its mean flow.</summary>
 public sealed record PlannedQuantity
 {
+    /// <summary>Probability from which on it is likely [-].</summary>
+    internal const double LikelyFrom = 2.0 / 3;
+
     /// <summary>What is shown: <c>pm1</c>, <c>pm25</c>, <c>pm10</c>, <c>number</c>, <c>tvoc</c>.</summary>
     public required string Quantity { get; init; }
 
@@ -143,7 +146,7 @@ public sealed record PlannedQuantity
     public int? PairsInTheMiddle { get; init; }
 
     /// <summary>The probability in words.</summary>
-    public PlanSight Sight => ProbabilitySeen >= 2.0 / 3 ? PlanSight.Likely : ProbabilitySeen > 1.0 / 3 ? PlanSight.AsLikelyAsNot : PlanSight.No;
+    public PlanSight Sight => ProbabilitySeen >= LikelyFrom ? PlanSight.Likely : ProbabilitySeen > 1 - LikelyFrom ? PlanSight.AsLikelyAsNot : PlanSight.No;
 }
 
 /// <summary>What would help.</summary>

@@ -84,8 +84,7 @@ internal sealed class PlannedPair
 
     private PlateauSize Of(DrawnFall fall, double times)
     {
-        // What has fallen so fast that nothing is left to follow counts as the fastest.
-        var loss = fall is { IntegralH: > 0, LossPerH: 0 } ? BoxModel.MostLossPerH : Math.Clamp(fall.LossPerH, BoxModel.LeastLossPerH, BoxModel.MostLossPerH);
+        var loss = Math.Clamp(fall.LossPerH, BoxModel.LeastLossPerH, BoxModel.MostLossPerH);
         var height = times * fall.IntegralH / _run.Flow.TotalG;
         return PlateauSize.Expected(_run, _noise, loss, height * loss);
     }

@@ -151,7 +151,7 @@ public static class TrialPlan
             foreach (var factor in Factors)
             {
                 (times, chance) = (factor, Chance(view.Expected(DrawsForHelp, factor)));
-                if (chance >= 0.9 * options.Certainty)
+                if (chance >= PlannedQuantity.LikelyFrom)
                 {
                     break;
                 }
