@@ -119,7 +119,7 @@ internal static class CommandLine
             {
                 help.Aliases.Clear();
                 help.Aliases.Add("-h");
-                help.Action = new HelpWithExample((HelpAction)help.Action!, "fumecast estimate examples/lamp-clip/job.gcode");
+                help.Action = new HelpWithExample((HelpAction)help.Action!, "fumecast estimate examples/lamp-clip/job.gcode", around.HelpWidth);
             }
             else if (option is VersionOption version)
             {

@@ -16,15 +16,24 @@ internal static class CommonOptions
         Arity = ArgumentArity.OneOrMore,
     };
 
-    /// <summary>The jobs as the user named them.</summary>
+    /// <summary>The jobs as the user named them; says so when one is to be typed, which would look like a program that hangs.</summary>
     /// <exception cref="UsageProblem">One of them can only be a mistyped option.</exception>
-    public static string[] JobsOf(ParseResult parsed, Argument<string[]> jobs)
+    public static string[] JobsOf(ParseResult parsed, Argument<string[]> jobs, Surroundings around)
     {
         var given = parsed.GetRequiredValue(jobs);
         RefuseMistyped(parsed, given);
-        return given.Count(static job => job == "-") > 1
-            ? throw new UsageProblem("standard input can be read only once; give - once")
-            : given;
+        var fromInput = given.Count(static job => job == "-");
+        if (fromInput > 1)
+        {
+            throw new UsageProblem("standard input can be read only once; give - once");
+        }
+
+        if (fromInput == 1 && around.InputIsTerminal)
+        {
+            around.Error.Write($"fumecast: reading G-code from the keyboard; end it with {(OperatingSystem.IsWindows() ? "Ctrl-Z and Enter" : "Ctrl-D")} on a line of its own, or leave with Ctrl-C\n");
+        }
+
+        return given;
     }
 
     /// <summary>Refuses names of files or ids that can only be mistyped options.</summary>

@@ -48,7 +48,7 @@ internal sealed class CompareCommand(Surroundings around, CancellationToken canc
     private int Run(ParseResult parsed)
     {
         var options = Options(parsed);
-        var given = CommonOptions.JobsOf(parsed, _jobs);
+        var given = CommonOptions.JobsOf(parsed, _jobs, around);
         var jobs = JobList.Expand(given);
         RefuseNothingToDo(jobs, options);
         RefusePipesReadTwice(jobs, options);

@@ -45,7 +45,7 @@ internal sealed class EstimateCommand(Surroundings around, ForecastJob? forecast
     private int Run(ParseResult parsed)
     {
         var options = Options(parsed);
-        var given = CommonOptions.JobsOf(parsed, _jobs);
+        var given = CommonOptions.JobsOf(parsed, _jobs, around);
         var jobs = JobList.Expand(given);
 
         // A folder gives a table however many jobs it holds, so that a script finds the same form.

@@ -52,7 +52,7 @@ internal sealed class EvennessCommand(Surroundings around, CancellationToken can
             Stdin = around.Input,
         }, parsed.GetValue(_material), parsed.GetValue(_materialIfUnknown));
         options = ForecastOptionSet.WithNozzleIfUnknown(options, parsed.GetValue(_nozzleIfUnknown), isNozzleGiven: false);
-        var given = CommonOptions.JobsOf(parsed, _jobs);
+        var given = CommonOptions.JobsOf(parsed, _jobs, around);
         var jobs = JobList.Expand(given);
         var quiet = parsed.GetValue(_quiet);
         var (result, plot) = (parsed.GetValue(_out) ?? "-", parsed.GetValue(_plot));

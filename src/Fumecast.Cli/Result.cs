@@ -39,6 +39,16 @@ internal static class Result
     public static Stream Require(Stream output) =>
         output.CanWrite ? output : throw new InputProblem("stdout is closed, so the result has nowhere to go; open it, or name a file with --out where there is such an option");
 
+    /// <summary>Makes sure that there is a stdout for the words beside a file that <c>--out</c> names.</summary>
+    /// <exception cref="InputProblem">It was closed at the start.</exception>
+    public static void RequireForWords(Stream output)
+    {
+        if (!output.CanWrite)
+        {
+            throw new InputProblem("stdout is closed, so the description of the print has nowhere to go; open it, or send it away with >/dev/null");
+        }
+    }
+
     /// <summary>Whether a write failed because nobody reads any more; a full disk, say, is another matter.</summary>
     public static bool IsClosedPipe(IOException trouble)
     {

@@ -3,6 +3,7 @@ using System.CommandLine;
 using System.Text;
 using Fumecast.Air;
 using Fumecast.Forecast;
+using Fumecast.Inputs;
 using Fumecast.Pictures;
 using Fumecast.Report;
 
@@ -43,7 +44,8 @@ internal sealed class RoomCommand(Surroundings around, CancellationToken cancel)
 
     private int Run(ParseResult parsed)
     {
-        string[] given = parsed.GetValue(_jobs) is { Length: > 0 } ? CommonOptions.JobsOf(parsed, _jobs) : [];
+        string[] given = parsed.GetValue(_jobs) is { Length: > 0 } ? CommonOptions.JobsOf(parsed, _jobs, around) : [];
+        RefuseDataFiles(given);
         var jobs = given.Length > 0 ? JobList.Expand(given) : given;
         var (format, quiet) = (parsed.GetValue(_format) ?? "text", parsed.GetValue(_quiet));
         var (plot, sketches) = (parsed.GetValue(_plot), around.WantsSketch(parsed.GetValue(_sketch), parsed.GetValue(_noColour), format, parsed.GetValue(_out)));
@@ -110,6 +112,18 @@ internal sealed class RoomCommand(Surroundings around, CancellationToken cancel)
             Seed = jobs.Seed,
             Jobs = ForecastOptionSet.WithNozzleIfUnknown(jobs, parsed.GetValue(_shared.NozzleIfUnknown), isNozzleGiven: false),
         };
+    }
+
+    // A room's file in the place of a job would be read as G-code, or be asked for a volume.
+    private static void RefuseDataFiles(IEnumerable<string> given)
+    {
+        foreach (var name in given.Where(static name => name.EndsWith(".yaml", StringComparison.OrdinalIgnoreCase) || name.EndsWith(".yml", StringComparison.OrdinalIgnoreCase)).Where(File.Exists))
+        {
+            var schema = YamlMap.SchemaOf(DataFile.Load(name));
+            throw new UsageProblem(DataKinds.All().FirstOrDefault(kind => kind.Schema == schema)?.One is { } one and ("room" or "filter" or "meter" or "material" or "printer")
+                ? $"{name} describes a {one} and is no job; give it as --{one} {name}"
+                : $"{name} is a data file and no job; expected G-code");
+        }
     }
 
     // A room that lists its own prints needs none.

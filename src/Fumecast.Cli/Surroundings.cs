@@ -7,6 +7,8 @@ namespace Fumecast.Cli;
 internal sealed record Surroundings
 {
     private const int UsualWidth = 88;
+    private const int NarrowestHelp = 40;
+    private const int WidestHelp = 100;
 
     /// <summary>Where the job <c>-</c> is read from; null when there is no standard input.</summary>
     public required Stream? Input { get; init; }
@@ -23,8 +25,14 @@ internal sealed record Surroundings
     /// <summary>Whether a person sees the diagnostics at once.</summary>
     public bool ErrorIsTerminal { get; init; }
 
+    /// <summary>Whether the job <c>-</c> would be typed by a person.</summary>
+    public bool InputIsTerminal { get; init; }
+
     /// <summary>Columns of the terminal [-].</summary>
     public int Width { get; init; } = UsualWidth;
+
+    /// <summary>Columns that help fills [-]: what most terminals have where nobody watches.</summary>
+    public int HelpWidth => OutputIsTerminal ? Math.Clamp(Width, NarrowestHelp, WidestHelp) : 80;
 
     /// <summary>Whether the environment asks for plain text (NO_COLOR, or a terminal that knows no colours).</summary>
     public bool WantsPlainText { get; init; }
@@ -40,6 +48,7 @@ internal sealed record Surroundings
             Error = StandardStreams.Error(),
             OutputIsTerminal = outputIsTerminal,
             ErrorIsTerminal = !Console.IsErrorRedirected,
+            InputIsTerminal = !Console.IsInputRedirected,
             Width = outputIsTerminal ? TerminalWidth.OfOutput() ?? UsualWidth : UsualWidth,
             WantsPlainText = !string.IsNullOrEmpty(Environment.GetEnvironmentVariable("NO_COLOR"))
                 || Environment.GetEnvironmentVariable("TERM") is "dumb",

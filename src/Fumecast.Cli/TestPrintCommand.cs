@@ -62,6 +62,11 @@ internal sealed class TestPrintCommand(Surroundings around, CancellationToken ca
 
         // Beside a file the words about it are an output as well: a print without them, or they without it, would be half of what was asked for.
         var toStdout = Output.IsStandardOutput(target);
+        if (!toStdout)
+        {
+            Result.RequireForWords(around.Output);
+        }
+
         using var outputs = OutputSet.Open(around, RunInputs.Of([], [materialName], options.Printer), ("--out", target), ("the description", toStdout ? null : "-"));
         var output = outputs["--out"];
         TestPrintOutcome print;
@@ -143,8 +148,8 @@ internal sealed class TestPrintCommand(Surroundings around, CancellationToken ca
 
     private static Option<Phases?> PhasesOption() => new("--phases")
     {
-        HelpName = "background=TIME,purge=TIME,decay=TIME",
-        Description = "Phases before heating and after printing, with the heaters off; purge waits with the nozzle hot before it prints. Default: background=30min,purge=0,decay=60min.",
+        HelpName = "NAME=TIME,...",
+        Description = "Phases: background before heating and decay after printing, with the heaters off; purge waits with the nozzle hot before it prints. Default: background=30min,purge=0,decay=60min.",
         CustomParser = result =>
         {
             var phases = new Phases(null, null, null);

@@ -114,7 +114,7 @@ internal sealed class EstimatePage : IDisposable
         {
             if (emission.Agent == Agent.ParticleNumber && emission.Total.Median > 0)
             {
-                parts.Add($"about {Amounts.Middle(emission.Total, "1")} particles ({(Amounts.MiddlePower(emission.Total) is { } power ? power + "; " : "")}{Amounts.Range(emission.Total, "1") ?? "exactly"})");
+                parts.Add($"about {Amounts.Middle(emission.Total, "1")} particles ({(Amounts.MiddlePower(emission.Total) is { } power ? power + "; " : "")}{Amounts.Range(emission.Total, "1") ?? "exactly"}{(emission.HighCappedBy is null ? "" : ", capped")})");
             }
             else if (emission.Agent == Agent.Tvoc && emission.Total.Median > 0)
             {
@@ -140,7 +140,7 @@ internal sealed class EstimatePage : IDisposable
         var interval = (100 * _estimate.Interval).ToString("0.##", CultureInfo.InvariantCulture);
         var stretch = _points.Length > 1 ? Amounts.Duration(_points[0].EndS - _points[0].StartS) : "the job";
         sheet.Text(
-            $"Lines: means over {stretch}. Pale bands: range of the flow within; {interval} % interval of the emission.",
+            $"Lines: means over {stretch}. Pale bands: range of the flow within; {interval} % interval of the emission{(_estimate.Emission.Any(static emission => emission.HighCappedBy is not null) ? "; capped: the upper end of the particles is the model's cap" : "")}.",
             Left, sheet.Height - 30, 11, Palette.Faint);
         sheet.Text(
             $"fumecast {typeof(JobEstimate).Assembly.GetName().Version?.ToString(3)}. An estimate, not an exposure assessment: ventilate, and never leave a hot printer unattended.",

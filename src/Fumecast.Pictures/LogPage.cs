@@ -21,8 +21,9 @@ internal sealed class LogPage : IDisposable
     private const int Columns = 880;
     private const int MostCurves = 6;
     private const int MostPanels = 10;
+    private const int StepsForMiddle = 50_000;
 
-    /// <summary>Steps of more intervals than this are not bridged by a line [-].</summary>
+    /// <summary>Longer stretches without a reading, in usual steps, are not bridged by a line [-].</summary>
     private const double BridgedIntervals = 10;
 
     private static readonly string[][] Together = [["pm1", "pm25", "pm4", "pm10"], ["number"], ["tvoc"], ["tvoc_index"], ["formaldehyde"], ["co2"], ["temperature"], ["humidity"]];
@@ -112,13 +113,14 @@ internal sealed class LogPage : IDisposable
     /// <summary>A curve between gaps; of many readings in a column of the picture the first, the lowest, the highest and the last stay.</summary>
     private List<(double[] Times, double[] Values)> Pieces(LogQuantity quantity)
     {
-        var (times, values) = quantity.Used();
+        var (times, values) = (quantity.TimesS, quantity.Values);
         var pieces = new List<(double[], double[])>();
         var (xs, ys) = (new List<double>(), new List<double>());
-        var bridgedS = Math.Max(BridgedIntervals * (_log.IntervalS ?? 0), 3 * _lengthS / Columns);
-        for (int from = 0, to; from < times.Length; from = to)
+        var bridgedS = Math.Max(BridgedIntervals * MiddleStep(quantity), 3 * _lengthS / Columns);
+        var before = -1;
+        for (var from = NextUsed(quantity, 0); from < times.Length;)
         {
-            if (from > 0 && times[from] - times[from - 1] > bridgedS && _log.Gaps > 0)
+            if (before >= 0 && times[from] - times[before] > bridgedS)
             {
                 pieces.Add(([.. xs], [.. ys]));
                 xs.Clear();
@@ -126,24 +128,53 @@ internal sealed class LogPage : IDisposable
             }
 
             var column = Math.Floor((times[from] - _log.FromS) / _lengthS * Columns);
-            to = from + 1;
             var (lowest, highest) = (from, from);
-            while (to < times.Length && Math.Floor((times[to] - _log.FromS) / _lengthS * Columns) == column && times[to] - times[to - 1] <= bridgedS)
+            before = from;
+            var at = NextUsed(quantity, from + 1);
+            while (at < times.Length && Math.Floor((times[at] - _log.FromS) / _lengthS * Columns) == column && times[at] - times[before] <= bridgedS)
             {
-                lowest = values[to] < values[lowest] ? to : lowest;
-                highest = values[to] > values[highest] ? to : highest;
-                to++;
+                lowest = values[at] < values[lowest] ? at : lowest;
+                highest = values[at] > values[highest] ? at : highest;
+                before = at;
+                at = NextUsed(quantity, at + 1);
             }
 
-            foreach (var at in new[] { from, Math.Min(lowest, highest), Math.Max(lowest, highest), to - 1 }.Distinct())
+            foreach (var kept in new[] { from, Math.Min(lowest, highest), Math.Max(lowest, highest), before }.Distinct())
             {
-                xs.Add(times[at] - _log.FromS);
-                ys.Add(values[at]);
+                xs.Add(times[kept] - _log.FromS);
+                ys.Add(values[kept]);
             }
+
+            from = at;
         }
 
         pieces.Add(([.. xs], [.. ys]));
         return pieces.FindAll(static piece => piece.Item1.Length > 0);
+    }
+
+    private static int NextUsed(LogQuantity quantity, int at)
+    {
+        while (at < quantity.States.Length && quantity.States[at] != ReadingState.Used)
+        {
+            at++;
+        }
+
+        return at;
+    }
+
+    /// <summary>Readings of one quantity may be rarer than rows; enough of them are looked at.</summary>
+    private static double MiddleStep(LogQuantity quantity)
+    {
+        var steps = new List<double>();
+        var last = NextUsed(quantity, 0);
+        for (var at = NextUsed(quantity, last + 1); at < quantity.States.Length && steps.Count < StepsForMiddle; at = NextUsed(quantity, at + 1))
+        {
+            steps.Add(quantity.TimesS[at] - quantity.TimesS[last]);
+            last = at;
+        }
+
+        steps.Sort();
+        return steps.Count == 0 ? 0 : steps[steps.Count / 2];
     }
 
     private void Draw(Sheet sheet)
@@ -178,7 +209,7 @@ internal sealed class LogPage : IDisposable
         for (var i = 0; i < panel.Quantities.Count; i++)
         {
             var name = LogWordsOf.Quantity(panel.Quantities[i]);
-            name = char.ToUpperInvariant(name[0]) + name[1..];
+            name = char.ToUpperInvariant(name[0]) + name[1..].Replace(" um", " µm", StringComparison.Ordinal);
             if (panel.Quantities.Count > 1)
             {
                 sheet.Fill(x, x + 14, baseline - 6, baseline - 3, Palette.Zone(i));
@@ -194,7 +225,7 @@ internal sealed class LogPage : IDisposable
 
     private string Summary()
     {
-        var from = _log.Time.StartLocal is null ? "" : $" from {_log.Time.Show(Math.Floor(_log.FromS)).Replace('T', ' ')}{(_log.Time.Offset is null ? " (zone not stated)" : "")}";
+        var from = _log.Time.StartLocal is null ? "" : $" from {LogWordsOf.Moment(_log, _log.FromS)}{(_log.Time.Offset is null ? " (zone not stated)" : "")}";
         var every = _log.IntervalS is { } interval ? $", one every {LogWordsOf.Step(interval)}" : "";
         var gaps = _log.Gaps == 0 ? "" : string.Create(CultureInfo.InvariantCulture, $", {_log.Gaps} {(_log.Gaps == 1 ? "gap" : "gaps")}");
         return string.Create(CultureInfo.InvariantCulture, $"{_log.Rows} rows over {Amounts.Duration(_log.ToS - _log.FromS)}{from}{every}{gaps}");

@@ -318,7 +318,7 @@ internal sealed class RoomPage : IDisposable
 
         left = MathF.Ceiling(left);
         var width = MathF.Floor((Width - left - Right - 16 - ComparisonPicture.ColumnGap) / 2);
-        ComparisonColumn[] columns = [new("Exposure to particles, times that as it is", ""), new("Exposure to vapours, times that as it is", "", IsVapours: true)];
+        ComparisonColumn[] columns = [new("Time integral of particles, times that as it is", ""), new("Time integral of vapours, times that as it is", "", IsVapours: true)];
         for (var i = 0; i < columns.Length; i++)
         {
             ComparisonPicture.DrawColumn(sheet, columns[i], i, _remedies, _remedies.Count, left + (i * (width + ComparisonPicture.ColumnGap)), width, top);

@@ -64,18 +64,6 @@ internal sealed class Coagulation(ICoagulationRate rate, double densityGPerCm3)
         return half.IsEmpty ? default : Advance(ref moments, seconds, RatesOf(half, deposition));
     }
 
-    /// <summary>Advances by a time with the rates of its beginning: right to the first order of the time, at a third of the cost.</summary>
-    /// <param name="moments">The aerosol, not empty; changed.</param>
-    /// <param name="seconds">Time [s], 0 or more.</param>
-    /// <param name="deposition">Deposition by size, or null for none.</param>
-    /// <returns>Half the mean kernel [m3/s].</returns>
-    public double AdvanceRoughly(ref AerosolMoments moments, double seconds, SizeDeposition? deposition)
-    {
-        var rates = RatesOf(moments, deposition);
-        Advance(ref moments, seconds, rates);
-        return rates.MeetingM3PerS;
-    }
-
     /// <summary>Rate at which a particle leaves by sticking or settling [1/s].</summary>
     /// <param name="moments">The aerosol.</param>
     /// <param name="deposition">Deposition by size, or null for none.</param>
@@ -104,7 +92,12 @@ internal sealed class Coagulation(ICoagulationRate rate, double densityGPerCm3)
             meeting.MeanM3PerS / 2, meeting.LengthPerMeeting * cmdNm / moments.MeanNm, PerSFromPerH * number, PerSFromPerH * mass, PerSFromPerH * length);
     }
 
-    private static Lost Advance(ref AerosolMoments moments, double seconds, in Rates rates)
+    /// <summary>Advances by a time in which rates hold.</summary>
+    /// <param name="moments">The aerosol, not empty; changed.</param>
+    /// <param name="seconds">Time [s], 0 or more.</param>
+    /// <param name="rates">The rates.</param>
+    /// <returns>What left the air.</returns>
+    public static Lost Advance(ref AerosolMoments moments, double seconds, in Rates rates)
     {
         var (number, mass) = (moments.NumberPerM3, moments.MassUgPerM3);
 

@@ -21,9 +21,8 @@ internal static class StirredNumber
     {
         if (meetingM3PerS * (number + sourcePerS * seconds) * seconds < HardlyAnyMeet)
         {
-            var x = lossPerS * seconds;
-            var mean = Decay.Mean(x);
-            return (number * Math.Exp(-x) + sourcePerS * seconds * mean, number * mean + sourcePerS * seconds * Decay.MeanOfFilling(x));
+            var (stays, mean, filling) = Decay.All(lossPerS * seconds);
+            return (number * stays + sourcePerS * seconds * mean, number * mean + sourcePerS * seconds * filling);
         }
 
         // q of the exponent; left is exp(-q t) and fill its mean, which stays 1 where nothing is lost and nothing given off.

@@ -15,6 +15,23 @@ internal static class AgentWords
     /// <summary>Words for sizes of particles that levels are given for; PM2.5 is what an optical meter sees, so it counts for both masses.</summary>
     private static readonly string[] Sizes = ["pm1", "pm25", "pm10"];
 
+    /// <summary>Words that people use for agents, and the words for them.</summary>
+    private static readonly (string Word, string Write)[] Meant =
+    [
+        (Particles, "particle_number or particle_mass"),
+        ("particle", "particle_number or particle_mass"),
+        ("number", "particle_number"),
+        ("ufp", "particle_number"),
+        ("mass", "particle_mass"),
+        ("dust", "particle_mass"),
+        ("pm2.5", "pm25"),
+        ("pm2_5", "pm25"),
+        (Vapours, "tvoc, or a substance such as styrene"),
+        ("vapors", "tvoc, or a substance such as styrene"),
+        ("voc", "tvoc"),
+        ("vocs", "tvoc"),
+    ];
+
     /// <summary>The agent that a key names; a substance is any word of small letters, digits and underscores.</summary>
     /// <param name="map">The map that has the key.</param>
     /// <param name="key">The key.</param>
@@ -32,6 +49,12 @@ internal static class AgentWords
             return known;
         }
 
+        if (!further.Contains(word) && Array.Find(Meant, meant => string.Equals(meant.Word, word, StringComparison.OrdinalIgnoreCase)).Write is { } write)
+        {
+            refuse($"found '{word}', expected {write}");
+            return new Agent(word, word, "ug");
+        }
+
         string[] words = [.. Named.Select(static agent => agent.Id), .. further];
         var isWord = word.Length > 0 && char.IsAsciiLetterLower(word[0]) && word.All(static c => char.IsAsciiLetterLower(c) || char.IsAsciiDigit(c) || c == '_');
         if (!isWord || Nearest.To(word, words) is not null)
@@ -46,7 +69,7 @@ internal static class AgentWords
     /// <param name="word">A size such as <c>pm25</c>, or an agent.</param>
     /// <param name="refuse">Takes what is wrong with it.</param>
     public static IReadOnlyList<Agent> OfLevel(string word, Action<string> refuse) =>
-        Sizes.Contains(word) ? [Agent.ParticleMass, Agent.VisibleMass] : [Of(word, Sizes, refuse)];
+        Sizes.Contains(word) ? [Agent.ParticleMass, Agent.VisibleMass] : [Of(word, Sizes, message => refuse($"{message} (levels: particle_number in 1/cm3, all else in ug/m3)"))];
 
     /// <summary>Whether a word is one for a size of particles.</summary>
     /// <param name="word">The word.</param>

@@ -84,11 +84,19 @@ internal sealed record AirModel
     /// <summary>Whether two agents always behave alike: equal deposition and filters, whatever the schedules do. What comes from outdoors does not count.</summary>
     /// <param name="one">One agent.</param>
     /// <param name="other">The other.</param>
-    public bool CarriesAlike(Agent one, Agent other) =>
-        Zones.All(zone => zone.DepositionPerH.Of(one) == zone.DepositionPerH.Of(other)
-            && (zone.DepositionBySize is null || one.IsParticles == other.IsParticles))
-        && Filters.All(filter => filter.Efficiency.Of(one) == filter.Efficiency.Of(other))
-        && Loops.All(loop => loop.Filters.All(filter => filter.Efficiency.Of(one) == filter.Efficiency.Of(other)));
+    public bool CarriesAlike(Agent one, Agent other)
+    {
+        foreach (var zone in Zones)
+        {
+            if (zone.DepositionPerH.Of(one) != zone.DepositionPerH.Of(other) || (zone.DepositionBySize is not null && one.IsParticles != other.IsParticles))
+            {
+                return false;
+            }
+        }
+
+        return Filters.All(filter => filter.Efficiency.Of(one) == filter.Efficiency.Of(other))
+            && Loops.All(loop => loop.Filters.All(filter => filter.Efficiency.Of(one) == filter.Efficiency.Of(other)));
+    }
 
     /// <summary>Checks every number and name.</summary>
     /// <exception cref="ArgumentException">Something is out of range, or names a zone that is not there.</exception>

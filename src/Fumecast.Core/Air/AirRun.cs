@@ -13,7 +13,6 @@ internal sealed class AirRun
     private readonly AirModel _model;
     private readonly RunClock _clock;
     private readonly IAirSink? _sink;
-    private readonly double _longestS;
     private readonly int _zones;
 
     private readonly AirRates[] _rates;
@@ -42,7 +41,7 @@ internal sealed class AirRun
     {
         ArgumentOutOfRangeException.ThrowIfNegativeOrZero(longestS);
         model.Validate();
-        (_model, _clock, _sink, _longestS, Agents) = (model, clock, sink, longestS, agents);
+        (_model, _clock, _sink, LongestS, Agents) = (model, clock, sink, longestS, agents);
         _zones = model.Zones.Count;
         var count = agents.Count * _zones;
         (_amounts, _printPerS, _indoorsPerS, _allPerS, _integralS) = (new double[count], new double[count], new double[count], new double[count], new double[count]);
@@ -76,6 +75,9 @@ internal sealed class AirRun
 
     /// <summary>Time of the run [s].</summary>
     public double TimeS { get; private set; }
+
+    /// <summary>Longer stretches are cut into equal parts, so that a sink sees peaks within them [s], over 0.</summary>
+    public double LongestS { get; set; }
 
     /// <summary>Splitting steps taken for particles so far [-].</summary>
     public long ParticleSteps => _particles?.Steps ?? 0;
@@ -212,7 +214,7 @@ internal sealed class AirRun
             seconds = meant;
         }
 
-        var parts = seconds > _longestS ? Math.Ceiling(seconds / _longestS) : 1;
+        var parts = seconds > LongestS ? Math.Ceiling(seconds / LongestS) : 1;
         var fromS = TimeS;
         for (var i = 1; i <= parts; i++)
         {

@@ -10,8 +10,10 @@ internal sealed class MovingMean
 {
     private const int Pieces = 4096;
 
-    // Time and dose at the ends of pieces, in a ring: at most one more than fit into the stretch.
-    private readonly (double AtS, double Dose)[] _ring = new (double, double)[Pieces + 3];
+    private const int FirstPlaces = 64;
+
+    // Time and dose at the ends of pieces, in a ring that grows: at most one more than fit into the stretch.
+    private (double AtS, double Dose)[] _ring = new (double, double)[FirstPlaces];
     private readonly double _pieceS;
     private int _first;
     private int _count = 1;
@@ -76,10 +78,26 @@ internal sealed class MovingMean
             }
         }
 
+        if (_count == _ring.Length)
+        {
+            Grow();
+        }
+
         _ring[(_first + _count) % _ring.Length] = (_lastS, _dose);
         _count++;
         _openS = 0;
         Look(_lastS, _dose);
+    }
+
+    private void Grow()
+    {
+        var ring = new (double, double)[2 * _ring.Length];
+        for (var i = 0; i < _count; i++)
+        {
+            ring[i] = _ring[(_first + i) % _ring.Length];
+        }
+
+        (_ring, _first) = (ring, 0);
     }
 
     private void Look(double atS, double frontDose)

@@ -19,6 +19,10 @@ internal sealed class ParticleSplitting
 
     private const int MostHalvings = 30;
 
+    // A step that needed no halving by far is not checked again while steps are as short and sticking as slow.
+    private const int UncheckedInARow = 8;
+    private const double Alike = 1.05;
+
     // A thousand times what the strongest print gives off into the smallest box: steps get shorter with the root of it, and beyond no size follows from this model.
     private const double MostPerM3S = 1e15;
 
@@ -39,6 +43,8 @@ internal sealed class ParticleSplitting
     private State _whole;
     private State _halves;
     private int _halvings;
+    private int _unchecked;
+    private (double Seconds, double Sticking) _checked;
 
     /// <summary>Makes it for a run.</summary>
     /// <param name="model">The air.</param>
@@ -88,6 +94,7 @@ internal sealed class ParticleSplitting
     {
         _lengthRates.SetTo(timeS, clock);
         _lengthSteps.Clear();
+        _unchecked = 0;
     }
 
     /// <summary>Takes particles that are there already as wide in size as those of the sources.</summary>
@@ -135,14 +142,17 @@ internal sealed class ParticleSplitting
         }
 
         _now.Begin(number.Amounts, mass.Amounts);
-        if (FastestPerS(number.PerS, mass.PerS, seconds) * seconds < HardlyAnything)
+        var sticking = FastestPerS(number.PerS, mass.PerS, seconds) * seconds;
+        if (sticking < HardlyAnything || (_unchecked > 0 && seconds <= Alike * _checked.Seconds && sticking <= Alike * _checked.Sticking))
         {
             Split(_now, number.PerS, mass.PerS, seconds);
             Steps++;
+            _unchecked--;
         }
         else
         {
-            AdvanceWithCare(seconds, number.PerS, mass.PerS);
+            _unchecked = AdvanceWithCare(seconds, number.PerS, mass.PerS) ? UncheckedInARow : 0;
+            _checked = (seconds, sticking);
         }
 
         _now.Number.CopyTo(number.Amounts);
@@ -153,8 +163,11 @@ internal sealed class ParticleSplitting
         return (_now.SettledNumber, _now.SettledMassUg);
     }
 
-    private void AdvanceWithCare(double seconds, ReadOnlySpan<double> numberPerS, ReadOnlySpan<double> massPerS)
+    // Returns whether one step would have done by far.
+    private bool AdvanceWithCare(double seconds, ReadOnlySpan<double> numberPerS, ReadOnlySpan<double> massPerS)
     {
+        var wasWhole = _halvings == 0;
+        var error = 0.0;
         var (done, count) = (0L, 1L << _halvings);
         while (done < count)
         {
@@ -164,7 +177,7 @@ internal sealed class ParticleSplitting
             _halves.CopyFrom(_now);
             Split(_halves, numberPerS, massPerS, length / 2);
             Split(_halves, numberPerS, massPerS, length / 2);
-            var error = Difference(_whole, _halves);
+            error = Difference(_whole, _halves);
             if (!(error <= Tolerance) && _halvings < MostHalvings)
             {
                 _halvings++;
@@ -181,6 +194,8 @@ internal sealed class ParticleSplitting
                 (done, count) = (done / 2, count / 2);
             }
         }
+
+        return wasWhole && _halvings == 0 && error < ToleranceToDouble;
     }
 
     private void Split(State state, ReadOnlySpan<double> numberPerS, ReadOnlySpan<double> massPerS, double seconds)

@@ -60,8 +60,9 @@ internal static class SteadyAir
     /// <summary>Clean air that keeps any figure of a run at a level: a peak, a moving mean.</summary>
     /// <param name="figureOf">The figure for an amount of clean air [m3/h]; falls as that rises.</param>
     /// <param name="level">The level, over 0, in the unit of the figure.</param>
-    /// <returns>Clean air [m3/h] to 1e-4 of it; 0 when none is needed, null when 1e6 m3/h do not do.</returns>
-    public static double? CleanAirM3PerH(Func<double, double> figureOf, double level)
+    /// <param name="closeEnough">How far off the figure may be, as a share of what it lies over the level without [-].</param>
+    /// <returns>Clean air [m3/h], by default to 1e-4 of it; 0 when none is needed, null when 1e6 m3/h do not do.</returns>
+    public static double? CleanAirM3PerH(Func<double, double> figureOf, double level, double closeEnough = CloseEnough)
     {
         // One over the figure rises with clean air, nearly straight, from what it is without.
         var without = level / figureOf(0);
@@ -75,7 +76,7 @@ internal static class SteadyAir
         for (var i = 0; i < MostTries; i++)
         {
             var at = level / figureOf(next);
-            if (Math.Abs(1 - at) <= CloseEnough * (1 - without))
+            if (Math.Abs(1 - at) <= closeEnough * (1 - without))
             {
                 return next;
             }
@@ -102,7 +103,7 @@ internal static class SteadyAir
             next = double.IsFinite(high)
                 ? low + (high - low) * ((1 - atLow) / (atHigh - atLow))
                 : Math.Min(MostCleanAirM3PerH, next * Math.Clamp(1.05 * (1 - without) / Math.Max(at - without, 1e-9), 1.5, 100));
-            if (double.IsFinite(high) && high - low <= CloseEnough * high)
+            if (double.IsFinite(high) && high - low <= closeEnough * high)
             {
                 return high;
             }

@@ -25,6 +25,8 @@ internal sealed class EmissionAccumulator
     private readonly PeakBin[] _peaks;
     private readonly double[] _binAmounts;
     private readonly List<double> _components = [];
+    private readonly Dictionary<NozzleResidue, PeakBin> _nozzlePeaks = [];
+    private readonly List<double> _ofNozzle = [];
     private EmissionTotals? _totals;
 
     /// <summary>Starts a job.</summary>
@@ -121,6 +123,7 @@ internal sealed class EmissionAccumulator
             _peaks[i].Consider(amount / durationS, startS, durationS, durationS >= BinS * (1 - 1e-9), packed);
         }
 
+        ConsiderNozzles(startS, durationS);
         foreach (var emitter in _emitters)
         {
             emitter.CloseBin();
@@ -128,6 +131,48 @@ internal sealed class EmissionAccumulator
 
         _totals = null;
         return packed;
+    }
+
+    /// <summary>Keeps the highest rate of each nozzle for itself, since the cap on the rate is one for a nozzle.</summary>
+    private void ConsiderNozzles(double startS, double durationS)
+    {
+        foreach (var residue in _residues.Values)
+        {
+            _ofNozzle.Clear();
+            var number = 0.0;
+            for (var i = 0; i < _emitters.Count; i++)
+            {
+                ref readonly var bin = ref _emitters[i].Bin;
+                if (_emitters[i].Residue == residue && bin.Number > 0)
+                {
+                    number += bin.Number;
+                    _ofNozzle.Add(i);
+                    _ofNozzle.AddRange(ToolBin.Pack(in bin));
+                }
+            }
+
+            ref var peak = ref CollectionsMarshal.GetValueRefOrAddDefault(_nozzlePeaks, residue, out _);
+            peak ??= new PeakBin();
+            peak.Consider(number / durationS, startS, durationS, durationS >= BinS * (1 - 1e-9), CollectionsMarshal.AsSpan(_ofNozzle));
+        }
+    }
+
+    /// <summary>Whether the cap on the rate sets the upper end of the highest rate of any nozzle.</summary>
+    /// <param name="heldShare">Share of the cap from which a rate counts as held by it [-].</param>
+    /// <returns>The cap that does [1/min], or null.</returns>
+    public double? CapThatHolds(double heldShare)
+    {
+        var rates = Rates();
+        foreach (var nozzle in _emitters.GroupBy(static emitter => emitter.Residue))
+        {
+            var capPerMin = nozzle.Min(static emitter => emitter.Material.Rules.NumberCapPerMin.Value);
+            if (_nozzlePeaks.GetValueOrDefault(nozzle.Key)?.PerMin(rates, 0).High >= heldShare * capPerMin)
+            {
+                return capPerMin;
+            }
+        }
+
+        return null;
     }
 
     /// <summary>Particles in the bin that was closed last, at the middle of all figures [-].</summary>

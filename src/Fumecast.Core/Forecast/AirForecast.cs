@@ -10,7 +10,7 @@ namespace Fumecast.Forecast;
 public static class AirForecast
 {
     /// <summary>Forecasts what jobs do to the air.</summary>
-    /// <param name="jobs">Jobs that all start at once in the first zone of the room; none for those that the room lists.</param>
+    /// <param name="jobs">Jobs that all start at once in the first zone of the room, one that is named again counting once; none for those that the room lists.</param>
     /// <param name="options">The room, and what is asked of it.</param>
     /// <param name="progress">Told the share of the jobs that has been read, 0 to 1 [-], or null.</param>
     /// <param name="cancel">Stops the work.</param>
@@ -21,10 +21,16 @@ public static class AirForecast
         ArgumentNullException.ThrowIfNull(jobs);
         ArgumentNullException.ThrowIfNull(options);
         var request = Request(options);
-        request = request with { LeavesOutPrints = jobs.Count > 0 && request.Plan.Prints.Count > 0 };
+        (jobs, var again) = PrintDay.EachOnce(jobs);
+        request = request with { LeavesOutPrints = jobs.Count > 0 && request.Plan.Prints.Count > 0, NamedAgain = again };
+        if (options.Jobs.Strict && AirBasis.Findings(request).FirstOrDefault(static finding => finding.ChangesResult) is { } warning)
+        {
+            throw new InputProblem(warning.Message + " (an error because of --strict)");
+        }
+
         var day = PrintDay.Read(request.Plan, jobs, options.Jobs with { Interval = options.Interval, Seed = options.Seed }, progress, cancel);
-        var outcome = AirForecastRun.Run(request with { Sources = day.Sources }, cancel);
-        return AirBasis.Add(outcome, request, options, day.Estimates);
+        request = request with { Sources = day.Sources };
+        return AirBasis.Add(AirForecastRun.Run(request, cancel), request, options, day.Estimates);
     }
 
     /// <summary>Forecasts what any sources do to the air.</summary>

@@ -40,7 +40,7 @@ internal static class ClaimCheck
         else if (claims.TimeS is { } claimedS && print.TotalS < LeastShareOfTime * claimedS / Math.Max(1, speedFactor))
         {
             // Where filament is claimed it tells better: how long a whole file takes depends on the printer.
-            log.Report(Severity.Warning, "claim-differs", 0, 0, string.Create(CultureInfo.InvariantCulture,
+            log.Report(Severity.Warning, ForecastFindings.ClaimDiffers, 0, 0, string.Create(CultureInfo.InvariantCulture,
                 $"the comments claim {claimedS / 60:0} min, the commands take {print.TotalS / 60:0} min; check that the file is whole, and --printer"),
                 changesResult: true);
         }
@@ -50,7 +50,7 @@ internal static class ClaimCheck
     {
         if (found > 0 && (found < LeastShareOfClaim * claimed || found > (MostShareOfClaim * claimed) + prime))
         {
-            log.Report(Severity.Warning, "claim-differs", line, line > 0 ? 1 : 0, string.Create(CultureInfo.InvariantCulture,
+            log.Report(Severity.Warning, ForecastFindings.ClaimDiffers, line, line > 0 ? 1 : 0, string.Create(CultureInfo.InvariantCulture,
                 $"the comments claim {claimed:0} {unit} of filament, the commands feed {found:0} {unit}; check that the file is whole, and --diameter"),
                 changesResult: true);
         }

@@ -63,20 +63,24 @@ internal static class FlowPass
                 continue;
             }
 
+            JobReading.SayIfCutOff(print, reader, log);
             whole.Report(log, print.Tools.Select(static tool => tool.Tool), options);
-            var flow = print.Evenness.Result(options.FlowSpectrum, options.AirTimeS, recorder.Source);
+            var unclear = whole.UnclearMaterials(claims, print, options, materials);
+            var source = unclear is null ? recorder.Source : null;
+            var flow = print.Evenness.Result(options.FlowSpectrum, options.AirTimeS, source);
             var layers = reader.LayerMarkCount > 0 ? reader.LayerMarkCount : print.LayersByHeight;
             return new FlowProfile
             {
                 File = job,
                 Flow = flow,
                 SourceMissing = flow.Source is not null ? null
+                    : unclear is not null ? unclear
                     : recorder.ToolWithoutMaterial is { } tool ? setup.MissingMaterial(tool)
                     : "nothing is given off during the print phase, or it is too short to tell",
                 LayerS = layers > 1 ? flow.PrintPhaseS / layers : null,
                 TimeS = print.TotalS,
                 Series = keepsSeries ? print.Evenness.Series : null,
-                InAir = keepsSeries ? print.Evenness.InAir(options.AirTimeS, recorder.Source) : null,
+                InAir = keepsSeries ? print.Evenness.InAir(options.AirTimeS, source) : null,
                 Diagnostics = log.Entries,
             };
 

@@ -7,6 +7,12 @@ internal static class ForecastFindings
     /// <summary>Nothing states a nozzle temperature; the middle of the usual range was taken.</summary>
     public const string NozzleAssumed = "nozzle-assumed";
 
+    /// <summary>The job ends in the middle of printing.</summary>
+    public const string CutOff = "cut-off";
+
+    /// <summary>The comments claim much more or less than the commands do.</summary>
+    public const string ClaimDiffers = "claim-differs";
+
     /// <summary>The filament's density lies outside the material's range.</summary>
     public const string DensityUnusual = "density-unusual";
 
@@ -33,6 +39,21 @@ internal static class ForecastFindings
 
     /// <summary>The file of the material is a template in which places are still to be filled in.</summary>
     public const string MaterialUnfilled = "material-unfilled";
+
+    /// <summary>The file of the room is a template in which places are still to be filled in.</summary>
+    public const string RoomUnfilled = "room-unfilled";
+
+    /// <summary>The file of a filter is one.</summary>
+    public const string FilterUnfilled = "filter-unfilled";
+
+    /// <summary>The file of a meter is one.</summary>
+    public const string MeterUnfilled = "meter-unfilled";
+
+    /// <summary>The file of a guideline is one.</summary>
+    public const string GuidelineUnfilled = "guideline-unfilled";
+
+    /// <summary>A job was named more than once for the air of a room, and counted once.</summary>
+    public const string JobNamedAgain = "job-named-again";
 
     /// <summary>Particle mass and volatile compounds cannot both be as large as their middles say.</summary>
     public const string MassAgainstTvoc = "mass-against-tvoc";

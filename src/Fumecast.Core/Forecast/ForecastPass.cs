@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 using Fumecast.Emission;
 using Fumecast.GCode;
+using Fumecast.Inputs;
 using Fumecast.Machine;
 
 namespace Fumecast.Forecast;
@@ -140,6 +141,10 @@ internal sealed class ForecastPass : IDisposable
         JobReading.ThrowIfNoJob(job, reader, log);
         JobReading.ThrowIfFedByMotorSpeed(job, interpreter, print);
         JobReading.SayIfRelativeWasUndone(print, log);
+        if (setup.UnclearMaterials(claims, print, options, materials) is { } unclear)
+        {
+            throw claims.MaterialLine > 0 ? new InputProblem(job, claims.MaterialLine, 1, unclear) : new InputProblem($"{job}: {unclear}");
+        }
 
         return new ForecastPass(job, attempt, file, series)
         {

@@ -40,6 +40,12 @@ internal static class ForecastResult
         }
 
         ClaimCheck.Report(pass.Claims, print, options.SpeedFactor, log);
+        if (log.TimesOf(ForecastFindings.ClaimDiffers) == 0)
+        {
+            // Where a claim differs, that says the same with figures.
+            JobReading.SayIfCutOff(print, pass.Reader, log);
+        }
+
         MaterialFit.ReportUnused(log, print, options);
 
         // With the whole file read every comment has its line.
@@ -48,7 +54,7 @@ internal static class ForecastResult
         var nozzle = NozzleSetting.Of(options, print, pass.Claims);
         nozzle?.Report(log, options);
         var agents = pass.Emission.Results(depositedG);
-        agents = NumberCap.Mark(agents, pass.Setup.Materials.OfType<Material>());
+        agents = NumberCap.Mark(agents, pass.Emission);
         MaterialFit.Report(log, print, pass.Setup, agents);
         if (options.Strict && log.Entries.FirstOrDefault(entry => entry.ChangesResult) is { } warning)
         {

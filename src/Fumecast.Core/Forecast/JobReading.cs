@@ -98,6 +98,17 @@ internal static class JobReading
         }
     }
 
+    /// <summary>Warns where a job ends in the middle of printing, as a file does that was not written or sent whole.</summary>
+    public static void SayIfCutOff(SimulatedPrint print, GCodeReader reader, DiagnosticLog log)
+    {
+        if (print.EndsWhilePrinting)
+        {
+            log.Report(Severity.Warning, ForecastFindings.CutOff, reader.LineCount, 1,
+                "the job ends while it prints: the nozzle stays hot, and nothing that ends a job follows; cut off? Check that the file is whole",
+                changesResult: true);
+        }
+    }
+
     private static bool StepsLikeRelative(double backwardShare, double standingShare) =>
         backwardShare > BackwardShareOfRelativeE || backwardShare + standingShare > IdleShareOfRelativeE;
 }

@@ -118,6 +118,27 @@ internal sealed class JobSetup
             : $"the file does not say what material tool {tool} prints; name it with {option} (see: fumecast materials list)";
     }
 
+    /// <summary>Why a list of materials in the comments cannot be laid to the tools that print; null where it can, or nothing rests on it.</summary>
+    /// <param name="claims">What the comments say.</param>
+    /// <param name="print">The job.</param>
+    /// <param name="options">What the user said.</param>
+    /// <param name="materials">The material tables.</param>
+    public string? UnclearMaterials(CommentClaims claims, SimulatedPrint print, EstimateOptions options, LoadedMaterials materials)
+    {
+        var names = claims.MaterialsInPlainWords;
+        var tools = print.Tools.Where(static tool => tool.DepositedMm3 > 0).Select(static tool => tool.Tool).ToList();
+        if (names.Count < 2 || tools.Count == 0 || (tools.Count == names.Count && tools.Max() < names.Count)
+            || tools.TrueForAll(tool => options.MaterialOf(tool) is not null)
+            || names.Select(name => materials.ForWord(name)?.Id ?? name).Distinct().Count() == 1)
+        {
+            return null;
+        }
+
+        var option = tools is [0] && !_namesTools ? $"{_materialOption} ID" : string.Create(CultureInfo.InvariantCulture, $"{_materialOption} {tools[0]}=ID");
+        return string.Create(CultureInfo.InvariantCulture,
+            $"the comments list {names.Count} materials ({string.Join(", ", names)}), but the job prints with {(tools.Count == 1 ? "one tool" : $"{tools.Count} tools")}, so which is meant is unclear; name it with {option}");
+    }
+
     /// <summary>Heat that the filament of each tool takes up; 0 where its material is unknown [J/(K mm3)].</summary>
     public double[] FilamentHeatJPerKMm3()
     {

@@ -92,8 +92,10 @@ internal static class MaterialFit
         }
 
         var massIsWeaker = Width(mass) >= Width(tvoc);
-        Warn(log, ForecastFindings.MassAgainstTvoc,
-            $"the middle of the particle mass is {100 * mass.Total.Median / tvoc.Total.Median:0} % of the TVOC, while the study that weighed both found 1 to 5 % (DING2019); the weaker figure of the two is {(massIsWeaker ? "the particle mass" : "the TVOC")}, whose interval is the wider");
+
+        // A note: it holds for nearly every job of PETG and ASA, and so tells of the table and not of the job.
+        log.Report(Severity.Note, ForecastFindings.MassAgainstTvoc, 0, 0, string.Create(CultureInfo.InvariantCulture,
+            $"the middle of the particle mass is {100 * mass.Total.Median / tvoc.Total.Median:0} % of the TVOC, while the study that weighed both found 1 to 5 % (DING2019); the weaker figure of the two is {(massIsWeaker ? "the particle mass" : "the TVOC")}, whose interval is the wider"));
 
         static double Width(AgentEmission agent) => agent.Total.Low > 0 ? agent.Total.High / agent.Total.Low : double.PositiveInfinity;
     }

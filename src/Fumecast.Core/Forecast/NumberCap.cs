@@ -1,6 +1,5 @@
 // SPDX-License-Identifier: MIT
 using System.Globalization;
-using Fumecast.Aerosol;
 using Fumecast.Emission;
 
 namespace Fumecast.Forecast;
@@ -13,11 +12,10 @@ internal static class NumberCap
 
     /// <summary>Marks number and mass of particles, which is cut with the number.</summary>
     /// <param name="agents">What is given off.</param>
-    /// <param name="materials">The materials of the job.</param>
-    public static IReadOnlyList<AgentEmission> Mark(IReadOnlyList<AgentEmission> agents, IEnumerable<Material> materials)
+    /// <param name="emission">The job; the cap is one for each nozzle, so that two hot nozzles together may lie above it.</param>
+    public static IReadOnlyList<AgentEmission> Mark(IReadOnlyList<AgentEmission> agents, EmissionAccumulator emission)
     {
-        var capPerMin = materials.Select(static material => material.Rules.NumberCapPerMin.Value).DefaultIfEmpty(double.PositiveInfinity).Min();
-        if (!agents.Any(agent => agent.Agent == Agent.ParticleNumber && agent.PeakPerMin.High >= HeldShare * capPerMin))
+        if (emission.CapThatHolds(HeldShare) is not { } capPerMin)
         {
             return agents;
         }

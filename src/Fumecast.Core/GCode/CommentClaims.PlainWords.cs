@@ -5,7 +5,7 @@ namespace Fumecast.GCode;
 
 /// <content>The plain words of the files that this program writes: a key, a blank, a value with its unit, and nothing else.</content>
 /// <remarks>
-/// <c>material pla</c> or <c>material TPU 95A</c>, <c>filament diameter 1.75 mm</c>, <c>density 1.24 g/cm3</c>, <c>nozzle diameter 0.4 mm</c>, <c>nozzle 210 degC</c>,
+/// <c>material pla</c> or <c>material TPU 95A</c> (a colon or an equals sign may stand between them, as people write it by hand), <c>filament diameter 1.75 mm</c>, <c>density 1.24 g/cm3</c>, <c>nozzle diameter 0.4 mm</c>, <c>nozzle 210 degC</c>,
 /// <c>layer height 0.2 mm</c>, <c>uses 5987 mm, 17.9 g</c>, <c>takes 26 min 4 s</c>, <c>layer 1 of 336</c>. Prose may begin with the same
 /// words, so the whole comment must have this form.
 /// </remarks>
@@ -23,9 +23,15 @@ internal sealed partial class CommentClaims
         "cost", "weight", "mass", "volume", "temperature", "diameter", "density", "flow", "id", "guid",
     ];
 
-    private void ReadPlain(ClaimKey key, ReadOnlySpan<byte> name, ReadOnlySpan<byte> rest, long line)
+    /// <summary>Reads a claim whose whole comment has the form of one.</summary>
+    /// <param name="key">What the key speaks of.</param>
+    /// <param name="name">The key.</param>
+    /// <param name="rest">What follows it, or the value where a sign stood between them.</param>
+    /// <param name="isPair">Whether one did.</param>
+    /// <param name="line">Its line, 1-based [-].</param>
+    private void ReadPlain(ClaimKey key, ReadOnlySpan<byte> name, ReadOnlySpan<byte> rest, bool isPair, long line)
     {
-        if (rest.IsEmpty || rest[0] is not ((byte)' ' or (byte)'\t'))
+        if (!isPair && (rest.IsEmpty || rest[0] is not ((byte)' ' or (byte)'\t')))
         {
             return;
         }

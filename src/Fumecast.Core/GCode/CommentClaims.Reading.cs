@@ -146,14 +146,16 @@ internal sealed partial class CommentClaims
                 // "material : PLA -> PLA" tells of a tool change; only the indented notes name the material.
                 if (lead.IndexOf((byte)'>') < 0)
                 {
-                    ReadPlain(ClaimKey.PlainMaterial, body[..length], rest, line);
+                    // "material: PLA", "material = PETG" and "material PLA" alike.
+                    var isPair = TakeValue(rest, out var sign, out var names) && sign != (byte)',';
+                    ReadPlain(ClaimKey.PlainMaterial, body[..length], isPair ? names : rest, isPair, line);
                     return;
                 }
 
                 key = ClaimKey.Material;
                 break;
             case >= ClaimKey.PlainMaterial:
-                ReadPlain(key, body[..length], rest, line);
+                ReadPlain(key, body[..length], rest, isPair: false, line);
                 return;
         }
 
@@ -178,7 +180,7 @@ internal sealed partial class CommentClaims
         }
         else if (tool < 0)
         {
-            ReadPlain(key, body[..length], rest, line);
+            ReadPlain(key, body[..length], rest, isPair: false, line);
         }
     }
 

@@ -103,6 +103,11 @@ internal sealed partial class CommentClaims
     /// <param name="tool">The tool, from 0 [-].</param>
     public string? MaterialOf(int tool) => _material.Of(tool);
 
+    /// <summary>The materials that one claim in plain words lists; empty where it names one, or a generator that lists all its tools speaks.</summary>
+    /// <remarks>A person who writes a list means the tools in use, in their order; whether there are as many only the whole job tells.</remarks>
+    public IReadOnlyList<string> MaterialsInPlainWords =>
+        _material is { Key: ClaimKey.PlainMaterial, Values.Count: > 1 } ? [.. _material.Values.OfType<string>()] : [];
+
     /// <summary>The filament diameter of a tool, null when not stated [mm].</summary>
     /// <param name="tool">The tool, from 0 [-].</param>
     public double? DiameterMmOf(int tool) => _diameter.Of(tool);

@@ -15,6 +15,9 @@ internal sealed class ToolValues<T>
     /// <summary>Line of the claim, 1-based; 0 when there is none or its place is not known [-].</summary>
     internal long Line { get; private set; }
 
+    /// <summary>What spoke.</summary>
+    internal ClaimKey Key => _key;
+
     /// <summary>The values by tool.</summary>
     internal IReadOnlyList<T?> Values => _values;
 

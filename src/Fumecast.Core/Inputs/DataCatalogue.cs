@@ -50,9 +50,14 @@ internal sealed class DataCatalogue
     public DataFile Find(string idOrPath)
     {
         ArgumentNullException.ThrowIfNull(idOrPath);
+        var one = _kind.EndsWith('s') ? _kind[..^1] : _kind;
         if (LooksLikePath(idOrPath))
         {
-            return DataFile.Load(idOrPath);
+            // A name with a slash may be either, and is neither: "PLA/PHA".
+            return IsNamedAsData(idOrPath) || File.Exists(idOrPath) || Directory.Exists(idOrPath) || idOrPath.Contains('\uFFFD', StringComparison.Ordinal)
+                ? DataFile.Load(idOrPath)
+                : throw new InputProblem(
+                    $"found no file '{idOrPath}', and no {one} has a slash in its id; check the path, or name one without a slash{NearestOfParts(idOrPath)} (see: fumecast {_kind} list)");
         }
 
         if (TryFind(idOrPath) is { } found && !_notData.Contains(idOrPath))
@@ -65,7 +70,6 @@ internal sealed class DataCatalogue
             return DataFile.Load(idOrPath);
         }
 
-        var one = _kind.EndsWith('s') ? _kind[..^1] : _kind;
         throw new InputProblem($"found no {one} '{idOrPath}'{Nearest.Hint(idOrPath, Ids)} (a path to a .yaml file works too)");
     }
 
@@ -135,9 +139,15 @@ internal sealed class DataCatalogue
         }
     }
 
-    private static bool LooksLikePath(string text) =>
-        text.AsSpan().ContainsAny('/', '\\')
-        || text.EndsWith(Extension, StringComparison.OrdinalIgnoreCase)
+    /// <summary>The first id that is a part of a name with slashes, as a suggestion.</summary>
+    private string NearestOfParts(string text) =>
+        text.Split('/', '\\').Select(part => Ids.FirstOrDefault(id => string.Equals(id, part.Trim(), StringComparison.OrdinalIgnoreCase))).FirstOrDefault(static id => id is not null) is { } near
+            ? $", such as {near}" : "";
+
+    private static bool LooksLikePath(string text) => text.AsSpan().ContainsAny('/', '\\') || IsNamedAsData(text);
+
+    private static bool IsNamedAsData(string text) =>
+        text.EndsWith(Extension, StringComparison.OrdinalIgnoreCase)
         || text.EndsWith(".yml", StringComparison.OrdinalIgnoreCase);
 
     private string[] ListIds()

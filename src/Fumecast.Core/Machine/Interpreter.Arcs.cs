@@ -124,6 +124,7 @@ internal sealed partial class Interpreter
         move.Kind = MoveKind.Print;
         move.Payload.DepositAreaMm2 = _active.AreaMm2;
         move.Payload.IsObject = true;
+        _isPrinting = _endsWithDeposit = true;
         var start = _position;
         var ends = arc.Ends(pieces);
         _planner.Add(in move, new Position(start.X, start.Y, start.Z), ref ends);

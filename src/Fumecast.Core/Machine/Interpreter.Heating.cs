@@ -19,8 +19,14 @@ internal sealed partial class Interpreter
     /// <summary>Absolute zero [degC].</summary>
     private const double LeastC = -273.15;
 
+    /// <summary>From here down a set point is the way of some firmware to say off, not a slip of the pen [degC].</summary>
+    private const double OffC = -273;
+
     /// <summary>Beds of desktop printers get no hotter [degC]; common practice, no source.</summary>
     private const double MostBedC = 200;
+
+    /// <summary>Nor do chambers [degC]; common practice, no source.</summary>
+    private const double MostChamberC = 200;
 
     private double _coldLimitC;
     private NozzleSetPoints? _statedNozzle;
@@ -91,7 +97,7 @@ internal sealed partial class Interpreter
         }
 
         var hasTarget = TryTarget(command, out var target);
-        if (hasTarget && !IsPossible(command, target))
+        if (hasTarget && !IsUsable(command, target))
         {
             return;
         }
@@ -132,6 +138,25 @@ internal sealed partial class Interpreter
         Fail(command, "temperature-out-of-range", FormattableString.Invariant(
             $"asks for {celsius:0.#} C; expected {(celsius < LeastC ? FormattableString.Invariant($"0 C to switch off, or up to {MostC:0} C") : FormattableString.Invariant($"at most {MostC:0} C"))}: correct the number, or the unit if M149 sets one"));
         return false;
+    }
+
+    /// <summary>Whether a set point can be meant; one below 0 switches off, which is said, since it may be a slip of the pen.</summary>
+    private bool IsUsable(GCodeCommand command, double celsius)
+    {
+        if (!IsPossible(command, celsius))
+        {
+            return false;
+        }
+
+        var isNamed = command.Kind == CommandKind.Named;
+        if (celsius is < 0 and > OffC && (isNamed || (command.Has('S') ? command.Get('S') : command.Get('R')) != 0))
+        {
+            var name = isNamed ? command.Name : FormattableString.Invariant($"{command.Letter}{command.Number}");
+            Warn(command, "temperature-below-zero", FormattableString.Invariant(
+                $"{name} asks for {celsius:0.#} C, which is taken as off; write 0 if that is meant, else correct the number"), changesResult: true, subject: name);
+        }
+
+        return true;
     }
 
     private double CelsiusOf(double value) => (value * _temperatureScale) + _temperatureOffset;
@@ -214,7 +239,7 @@ internal sealed partial class Interpreter
     private void HeatBed(GCodeCommand command, bool wait)
     {
         var hasTarget = TryTarget(command, out var target);
-        if (hasTarget && !IsPossible(command, target))
+        if (hasTarget && !IsUsable(command, target))
         {
             return;
         }
@@ -283,10 +308,31 @@ internal sealed partial class Interpreter
 
     private void Chamber(GCodeCommand command)
     {
+        var hasTarget = TryTarget(command, out var target);
+        if (hasTarget && !IsUsable(command, target))
+        {
+            return;
+        }
+
+        if (target > MostChamberC)
+        {
+            Warn(command, "chamber-above-limit", FormattableString.Invariant(
+                $"a chamber temperature of {target:0} C is above the {MostChamberC:0} C that chambers of desktop printers reach; correct it if the nozzle was meant"));
+        }
+
+        if (hasTarget && target <= 0)
+        {
+            return;
+        }
+
         if (command.Number == 191)
         {
             Barrier();
             Warn(command, "chamber", "waiting for a chamber's temperature is not modelled; the time is missing", changesResult: true);
+        }
+        else if (hasTarget)
+        {
+            Note(command, "chamber-heated", "a heated chamber is not modelled; air, nozzle and bed are followed as without it");
         }
     }
 

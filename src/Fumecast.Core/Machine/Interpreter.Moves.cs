@@ -40,6 +40,9 @@ internal sealed partial class Interpreter
     private bool _filamentRelative;
     private bool _statesEMode;
     private bool _eDependsOnDialect;
+    private bool _statedRelativeE;
+    private bool _eWasUsed;
+    private long _eByDialectLine;
     private long _relativeStatedLine;
     private UndoneRelativeE? _undoneRelative;
     private bool _watchesUndone;
@@ -58,6 +61,8 @@ internal sealed partial class Interpreter
     private long _standingEWords;
     private long _layersByHeight;
     private double _layerZ = double.NegativeInfinity;
+    private bool _isPrinting;
+    private bool _endsWithDeposit;
 
     private record struct Point(double X, double Y, double Z);
 
@@ -168,6 +173,7 @@ internal sealed partial class Interpreter
     private double FilamentOf(double e, bool isPlanar, long line)
     {
         var tool = _active;
+        _eWasUsed = true;
         double change;
         if (_filamentRelative)
         {
@@ -257,10 +263,12 @@ internal sealed partial class Interpreter
         else if (feedMm < 0)
         {
             Withdraw(command, feedMm);
+            _endsWithDeposit = false;
             move.Kind = lengthSquared > 0 ? MoveKind.Wipe : MoveKind.Retract;
         }
         else
         {
+            _endsWithDeposit = false;
             move.Kind = MoveKind.Travel;
         }
 
@@ -303,6 +311,7 @@ internal sealed partial class Interpreter
         else if (move.DxMm != 0 || move.DyMm != 0)
         {
             move.Payload.IsObject = true;
+            _isPrinting = _endsWithDeposit = true;
             CountLayer(risesWhilePrinting: move.DzMm != 0);
         }
     }

@@ -177,7 +177,7 @@ internal sealed partial class Interpreter
     {
         var name = command.Argument("HEATER");
         var target = Number(command, "TARGET") ?? 0;
-        if (!IsPossible(command, target))
+        if (!IsUsable(command, target))
         {
             return;
         }

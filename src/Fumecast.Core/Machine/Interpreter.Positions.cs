@@ -31,15 +31,13 @@ internal sealed partial class Interpreter
         switch (_dialect.EMode)
         {
             case EModeRule.LastWins:
-                if (_relativeE != relative)
-                {
-                    _choices.Note("E after G90 or G91", relative ? "relative" : "absolute", _byDialect, command.Line);
-                }
-
+                NoteEReadByDialect();
                 // A start that only G90 describes still leaves a file's announced relative E alone.
                 var wasRelative = _relativeE;
                 _relativeE = relative || (_options.RelativeE && !_statesEMode);
                 _filamentRelative = _relativeE;
+                _eByDialectLine = _relativeE == _statedRelativeE ? 0 : command.Line;
+                _eWasUsed = false;
                 if (wasRelative && !_relativeE && _relativeStatedLine > 0)
                 {
                     UndoRelative(command);
@@ -50,6 +48,17 @@ internal sealed partial class Interpreter
                 _filamentRelative = _relative || _relativeE;
                 break;
         }
+    }
+
+    /// <summary>Notes that G90 or G91 decided how E is read, where it did: E was used meanwhile, and M82 or M83 say otherwise.</summary>
+    private void NoteEReadByDialect()
+    {
+        if (_eByDialectLine > 0 && _eWasUsed)
+        {
+            _choices.Note("E after G90 or G91", _relativeE ? "relative" : "absolute", _byDialect, _eByDialectLine);
+        }
+
+        _eByDialectLine = 0;
     }
 
     /// <summary>Begins to watch what E does once M83 no longer holds: where the file means it to, nearly all of the filament is lost.</summary>
@@ -82,7 +91,9 @@ internal sealed partial class Interpreter
     private void SetFilamentMode(bool relative, long line)
     {
         EndWatchOfUndone();
+        NoteEReadByDialect();
         _relativeStatedLine = relative ? line : 0;
+        _statedRelativeE = relative;
         _statesEMode = true;
         _relativeE = relative;
         _filamentRelative = _dialect.EMode == EModeRule.EitherRelative ? _relative || relative : relative;

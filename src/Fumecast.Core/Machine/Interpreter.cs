@@ -16,6 +16,9 @@ namespace Fumecast.Machine;
 /// </remarks>
 internal sealed partial class Interpreter
 {
+    /// <summary>Printing moves below which a text is a piece to try something with rather than a print that was cut off [-]; a reasoned choice, not measured.</summary>
+    private const int LeastMovesOfAPrint = 50;
+
     private readonly PrinterProfile _profile;
     private readonly DialectSettings _dialect;
     private readonly SimulationOptions _options;
@@ -66,6 +69,7 @@ internal sealed partial class Interpreter
         _retraction = profile.Retraction;
         _coldLimitC = profile.ColdLimitC;
         _relativeE = options.RelativeE;
+        _statedRelativeE = options.RelativeE;
         _filamentRelative = options.RelativeE;
         for (var tool = 0; tool < _tools.Length; tool++)
         {
@@ -97,6 +101,8 @@ internal sealed partial class Interpreter
             return;
         }
 
+        _endsWithDeposit = false;
+        _isPrinting = _isPrinting && StandsAmongPrintingMoves(command);
         switch (command.Kind)
         {
             case CommandKind.Word:
@@ -135,6 +141,7 @@ internal sealed partial class Interpreter
         }
 
         EndWatchOfUndone();
+        NoteEReadByDialect();
         var tools = new List<SimulatedTool>();
         foreach (var tool in _tools)
         {
@@ -169,8 +176,24 @@ internal sealed partial class Interpreter
             StatesEMode = _statesEMode,
             UndoneRelativeE = _undoneRelative,
             RelativeEFromStart = _options.RelativeE,
+            EndsWhilePrinting = EndsWhilePrinting(),
         };
     }
+
+    /// <summary>Whether the last that the job does is to print: its nozzle is hot, and all that follows the last deposit stands between printing moves as well.</summary>
+    /// <remarks>Where no command heats the nozzle none need switch it off; the last command must then be a deposit itself.</remarks>
+    private bool EndsWhilePrinting() =>
+        _isPrinting && !IsDone && _extrudingMoves >= LeastMovesOfAPrint
+        && (_statedNozzle is null ? _endsWithDeposit : _timeline.Nozzles.HeaterOf(_active.Number).TargetC >= _profile.ColdLimitC);
+
+    /// <summary>Whether a command is one of those that stand between the printing moves of a layer, and so does not tell that the print is over.</summary>
+    private static bool StandsAmongPrintingMoves(GCodeCommand command) => command.Kind switch
+    {
+        CommandKind.Modal => true,
+        CommandKind.Named => command.Name is "SET_FAN_SPEED" or "SET_VELOCITY_LIMIT" or "SET_PRESSURE_ADVANCE" or "EXCLUDE_OBJECT_START" or "EXCLUDE_OBJECT_END",
+        _ => (command.Letter, command.Number) is ('T', _) or ('G', (>= 0 and <= 3) or 10 or 11 or 92)
+            or ('M', 73 or 104 or 106 or 107 or 109 or 117 or (>= 201 and <= 205) or 220 or 221 or 486 or 900),
+    };
 
     /// <summary>Lets all planned motion happen and comes to rest, so that clock and heaters are current.</summary>
     private void Barrier()

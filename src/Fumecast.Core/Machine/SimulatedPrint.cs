@@ -63,6 +63,9 @@ internal sealed record SimulatedPrint
     /// <summary>The first M83 that a G90 undid, and what E did after that; null where none was.</summary>
     public UndoneRelativeE? UndoneRelativeE { get; init; }
 
+    /// <summary>Whether the job ends in the middle of printing: the nozzle stays hot, and nothing that ends a job follows the last deposit.</summary>
+    public bool EndsWhilePrinting { get; init; }
+
     /// <summary>Whether E was taken as relative from the start.</summary>
     public required bool RelativeEFromStart { get; init; }
 }

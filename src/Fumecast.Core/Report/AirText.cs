@@ -197,7 +197,7 @@ public static class AirText
 
         var zone = Breathed(outcome).Zone;
         page.Gap();
-        page.Heading($"REMEDIES SIDE BY SIDE, IN {zone.ToUpperInvariant()}: exposure against the room as it is");
+        page.Heading($"REMEDIES SIDE BY SIDE, IN {zone.ToUpperInvariant()}: time integral against the room as it is");
         int[] widths = [42, 26];
         page.HeadingRow(widths, "  times as much with", "particles, number", "vapours");
         foreach (var remedy in outcome.Remedies.Where(r => r.Zone == zone).GroupBy(static r => r.Remedy))
@@ -207,7 +207,7 @@ public static class AirText
             string Ratio(Agent agent) => remedy.FirstOrDefault(r => r.Agent == agent) is { } ratio ? ratio.IntegralRatio.ToString() : "-";
         }
 
-        page.Indented("Less than 1 is less to breathe; where the range reaches 1, the remedy may do nothing. Both sides share their draws, so what they have in common cancels.");
+        page.Indented($"What the time integral is: {Explanations.See("time integral")}. Less than 1 is less to breathe; where the range reaches 1, the remedy may do nothing. Both sides share their draws, so what they have in common cancels.");
     }
 
     private static void Needed(TextPage page, AirOutcome outcome)
@@ -273,9 +273,9 @@ public static class AirText
     }
 
     /// <summary>The zone that people are in and breathe the most of it: no box.</summary>
-    internal static ZoneAir Breathed(AirOutcome outcome) => outcome.Zones.Where(static z => !z.IsEnclosure).MaxBy(Exposure) ?? outcome.Zones[0];
+    internal static ZoneAir Breathed(AirOutcome outcome) => outcome.Zones.Where(static z => !z.IsEnclosure).MaxBy(Integral) ?? outcome.Zones[0];
 
-    private static double Exposure(ZoneAir zone) => (Find(zone, Agent.ParticleNumber) ?? Find(zone, Agent.Tvoc) ?? (zone.Agents.Count > 0 ? zone.Agents[0] : null))?.TimeIntegralH.Median ?? 0;
+    private static double Integral(ZoneAir zone) => (Find(zone, Agent.ParticleNumber) ?? Find(zone, Agent.Tvoc) ?? (zone.Agents.Count > 0 ? zone.Agents[0] : null))?.TimeIntegralH.Median ?? 0;
 
     // Several orientations stand for one agent: their words tell which is which.
     private static string Standing(GuidelineRatio g) => g.Status == Orientation ? $"{g.Status}: {g.Description}" : g.Status;

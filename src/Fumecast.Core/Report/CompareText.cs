@@ -39,6 +39,7 @@ public static class CompareText
 
         page.Gap();
         var nameWidth = JobNames.WidthOf(names, 12, OtherColumns, style);
+        var fitted = JobNames.FitAll(names, nameWidth);
         int[] columns = [4, nameWidth, 12, 9, 10, 24];
         page.HeadingRow(columns, "", "VARIANT", "time", "filament", "particles", Invariant($"ratio ({100 * interval:0.##} % interval)"), "less?");
         for (var i = 0; i < variants.Count; i++)
@@ -48,7 +49,7 @@ public static class CompareText
                 page.Indented(names[i]);
             }
 
-            WriteVariant(page, columns, i, JobNames.Fit(names[i], nameWidth), variants[i], variants[0]);
+            WriteVariant(page, columns, i, fitted[i], variants[i], variants[0]);
         }
 
         page.Gap();

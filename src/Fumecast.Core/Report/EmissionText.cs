@@ -2,6 +2,7 @@
 using Fumecast.Aerosol;
 using Fumecast.Emission;
 using Fumecast.Forecast;
+using Fumecast.GCode;
 using Fumecast.Uncertainty;
 using static Fumecast.Report.Amounts;
 
@@ -11,6 +12,9 @@ namespace Fumecast.Report;
 internal static class EmissionText
 {
     private const int MaxSpecies = 5;
+
+    /// <summary>What is said beside an interval whose upper end the cap of the model sets, where there is no room for more.</summary>
+    public const string CappedInShort = "the upper end is the model's cap";
 
     /// <summary>Blanks between columns, and which counts have powers of ten in place of words; the first that fits is taken.</summary>
     private static readonly (int Gap, Powers Powers)[] Layouts =
@@ -58,7 +62,7 @@ internal static class EmissionText
                 + $"{Percent(main.IdleHot.Median / main.Total.Median)} from the hot nozzle at rest");
         }
 
-        page.Labelled("How sure", HowSure(shown, estimate.Interval));
+        page.Labelled("How sure", HowSure(shown, estimate.Interval) + Contradiction(estimate.Diagnostics));
         page.Labelled("Grades", GradeLegend(shown));
         page.Labelled("Words", $"{Explanations.See("grade")}, {Explanations.See("interval")}, {Explanations.See("TVOC")}; all: {Explanations.See("")}");
     }
@@ -177,6 +181,11 @@ internal static class EmissionText
             + string.Concat(outside.ConvertAll(one => $" {one.Share} of {Outside(one.Names, shown.Count)} outside the range that was measured."))
             + (shown.Find(static emission => emission.HighCappedBy is not null) is { HighCappedBy: { } cap } ? $" The upper end of the particles is set by {cap}, and not by a measurement." : "");
     }
+
+    /// <summary>That particle mass and TVOC do not go together, as a further sentence, where they do not.</summary>
+    private static string Contradiction(IReadOnlyList<Diagnostic> findings) =>
+        findings.FirstOrDefault(static finding => finding.Code == ForecastFindings.MassAgainstTvoc) is { Message: var message }
+            ? $" {char.ToUpperInvariant(message[0])}{message[1..]}." : "";
 
     /// <summary>What lies outside, with its verb.</summary>
     private static string Outside(List<string> names, int all) =>

@@ -9,13 +9,14 @@ namespace Fumecast.Report;
 /// <summary>Writes many estimates as a table, one row per job, each as soon as it is there.</summary>
 internal sealed class EstimatesText
 {
-    private const int OtherColumns = 65;
+    private const int OtherColumns = 68;
     private const int MostRefusedNamed = 5;
     private const char OverrideMark = '*';
     private readonly TextPage _page;
     private readonly int[] _columns;
     private readonly string[] _names;
     private readonly double _interval;
+    private readonly string[] _fitted;
     private readonly HashSet<string> _alike;
     private int _count;
     private int _overridden;
@@ -37,8 +38,9 @@ internal sealed class EstimatesText
         _page = new TextPage(output, style);
         _interval = interval;
         _names = JobNames.Shortened(jobs);
-        _columns = [JobNames.WidthOf(_names, 12, OtherColumns, style), 8, 8, 12, 10, 13, 8];
-        _alike = [.. _names.Select(name => JobNames.Fit(name, _columns[0])).GroupBy(static cut => cut).Where(static cut => cut.Count() > 1).Select(static cut => cut.Key)];
+        _columns = [JobNames.WidthOf(_names, 12, OtherColumns, style), 10, 8, 11, 11, 14, 8];
+        _fitted = JobNames.FitAll(_names, _columns[0]);
+        _alike = [.. _fitted.GroupBy(static cut => cut).Where(static cut => cut.Count() > 1).Select(static cut => cut.Key)];
     }
 
     /// <summary>Writes the heads of the columns.</summary>
@@ -54,10 +56,10 @@ internal sealed class EstimatesText
         var massG = estimate.Job.Tools.Sum(static tool => tool.DepositedG);
         var isOverridden = estimate.Settings.Any(static setting => setting.Overrides is not null);
         _page.Row(
-            _columns, JobNames.Fit(_names[at], _columns[0]), isOverridden ? Material(estimate) + OverrideMark : Material(estimate), Mass(massG), Duration(estimate.Job.Time.TotalS),
+            _columns, _fitted[at], isOverridden ? Material(estimate) + OverrideMark : Material(estimate), Mass(massG), Duration(estimate.Job.Time.TotalS),
             number is { } particles ? Power(particles.Median, 2) : "-", number is { } n && n.High > n.Low ? $"{Power(n.Low, 1)} to {Power(n.High, 1)}" : "-",
             tvoc is { } vapours ? Middle(vapours, "ug") : "-", EvennessText.Mark(estimate.Flow));
-        if (JobNames.IsCut(_names[at], _columns[0]) && _alike.Contains(JobNames.Fit(_names[at], _columns[0])))
+        if (JobNames.IsCut(_names[at], _columns[0]) && _alike.Contains(_fitted[at]))
         {
             // Cut, it looks like another.
             _page.Indented(_names[at]);

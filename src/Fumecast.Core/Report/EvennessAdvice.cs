@@ -13,6 +13,10 @@ internal static class EvennessAdvice
     // Means over the meter's interval that vary less than this are not worth a word about rhythm.
     private const double WorthAWord = 0.05;
 
+    // Rounding inwards to whole minutes takes up to two of them off a time.
+    private const double ShortestInMinutesS = 600;
+    private const double ShortestInTenthsS = 60;
+
     /// <summary>The mark of a job whose print phase is too short.</summary>
     public const string TooShort = "too short for a trial";
 
@@ -166,7 +170,7 @@ internal static class EvennessAdvice
 
         var settles = flow.Source?.ParticleNumber is { SettlesAfterS: { } settled and > 0 } ? $"; the particles settle from {Minute(settled)}" : "";
         var reading = flow is { ReadFromS: { } fromS, ReadToS: { } toS }
-            ? $"read the meter from {Minute(fromS)} to {Minute(toS, down: true)} of the print phase, {Time(toS - fromS)}{Short(toS - fromS)}{settles}."
+            ? $"read the meter from {ReadFrom(flow)} to {ReadTo(flow)} of the print phase, {Time(toS - fromS)}{Short(toS - fromS)}{settles}."
             : $"air with a time constant of {Time(timeConstantS)} gives no plateau to read{settles}.";
         return flow.IsTooShort
             ? $"{char.ToUpperInvariant(TooShort[0])}{TooShort[1..]}: {Time(phaseS)} of print phase, where {Time(6 * timeConstantS)} are needed; {reading}"
@@ -176,8 +180,20 @@ internal static class EvennessAdvice
             seconds < RoomSmoothing.TimeConstantsToRead * timeConstantS ? $", where a mean should last {Time(RoomSmoothing.TimeConstantsToRead * timeConstantS)}" : "";
     }
 
-    private static string Minute(double seconds, bool down = false) =>
-        string.Create(CultureInfo.InvariantCulture, $"minute {(down ? Math.Floor(seconds / 60) : Math.Ceiling(seconds / 60)):0}");
+    /// <summary>The moment from which to read the meter, rounded inwards, and the finer the shorter the time is: else it would be told as another one, or as none.</summary>
+    /// <param name="flow">The figures of a job with such a time.</param>
+    internal static string ReadFrom(FlowEvenness flow) => Moment(Math.Ceiling, flow.ReadFromS ?? 0, flow);
+
+    private static string ReadTo(FlowEvenness flow) => Moment(Math.Floor, flow.ReadToS ?? 0, flow);
+
+    private static string Moment(Func<double, double> round, double seconds, FlowEvenness flow) => (flow.ReadToS - flow.ReadFromS) switch
+    {
+        >= ShortestInMinutesS => string.Create(CultureInfo.InvariantCulture, $"minute {round(seconds / 60):0}"),
+        >= ShortestInTenthsS => string.Create(CultureInfo.InvariantCulture, $"minute {round(seconds / 6) / 10:0.#}"),
+        _ => string.Create(CultureInfo.InvariantCulture, $"second {round(seconds):0}"),
+    };
+
+    private static string Minute(double seconds) => string.Create(CultureInfo.InvariantCulture, $"minute {Math.Ceiling(seconds / 60):0}");
 
     private static string Word(EvennessGrade grade) => grade switch
     {

@@ -35,12 +35,13 @@ public static class EvennessText
         int[] others = [8, 9, 8, 7, 7, Widest(steady, "steady") + 2, Widest(rhythm, "rhythm") + 2];
         var nameWidth = JobNames.WidthOf(names, 12, RankWidth + others.Sum() + Widest(time, "time"), style);
         int[] columns = [RankWidth, nameWidth, .. others];
+        var fitted = JobNames.FitAll(names, nameWidth);
         page.HeadingRow(columns, "", "JOB", "grade", "wanders", "varies", "idle", "near", "steady", "rhythm", "time");
         for (var i = 0; i < ranked.Count; i++)
         {
             var flow = ranked[i].Profile.Flow;
             page.Row(
-                columns, Invariant($"{ranked[i].Rank}"), JobNames.Fit(names[i], nameWidth), Mark(flow),
+                columns, Invariant($"{ranked[i].Rank}"), fitted[i], Mark(flow),
                 Share(flow.HighestWander), Share(flow.Cv), Share(flow.IdleShare), Share(flow.ShareWithin10Percent), steady[i], rhythm[i], time[i]);
             if (JobNames.IsCut(names[i], nameWidth))
             {
@@ -54,7 +55,7 @@ public static class EvennessText
 
             page.Labelled("", EvennessAdvice.For(ranked[i].Profile.Flow, ranked[i].Profile.LayerS), labelWidth: 3);
             page.Labelled("", EvennessAdvice.WhenToRead(flow), labelWidth: 3);
-            if (ranked[i].Profile.SourceMissing is { } missing)
+            if (flow.IsOfFlowAlone && ranked[i].Profile.SourceMissing is { } missing)
             {
                 page.Labelled("", $"{char.ToUpperInvariant(EvennessAdvice.FlowOnly[0])}{EvennessAdvice.FlowOnly[1..]}: judged by the flow alone, since {missing}.", labelWidth: 3);
             }

@@ -38,8 +38,60 @@ internal static class JobNames
         return style.CutsNames ? Math.Min(longest, Math.Max(least, style.Width - otherColumns)) : longest;
     }
 
-    /// <summary>A name as it fits a column of <see cref="WidthOf"/>, cut in its middle.</summary>
-    internal static string Fit(string name, int columnWidth) => ColumnWidth.Cut(TextPage.Clean(name), columnWidth - 2);
+    /// <summary>The names of one table as they fit a column: cut in the middle, and where two would look alike, elsewhere, so that what tells them apart stays.</summary>
+    /// <param name="names">The names, each of one row.</param>
+    /// <param name="columnWidth">Width of the column, as of <see cref="WidthOf"/> [-].</param>
+    internal static string[] FitAll(IReadOnlyList<string> names, int columnWidth)
+    {
+        var whole = names.Select(TextPage.Clean).ToArray();
+        var most = columnWidth - 2;
+        string[] cut = [.. whole.Select(name => ColumnWidth.Cut(name, most))];
+        foreach (var alike in Alike(whole, cut))
+        {
+            var apart = CutApart([.. alike.Select(i => whole[i])], most);
+            for (var i = 0; i < apart.Length; i++)
+            {
+                cut[alike[i]] = apart[i];
+            }
+        }
+
+        return cut;
+    }
+
+    /// <summary>Rows whose names differ and yet look alike once they are cut.</summary>
+    private static List<int[]> Alike(string[] whole, string[] cut) =>
+        [.. Enumerable.Range(0, cut.Length).GroupBy(i => cut[i]).Select(static group => group.ToArray()).Where(group => group.Select(i => whole[i]).Distinct().Count() > 1)];
+
+    /// <summary>Cuts names such that the part in which they differ stays; parts that still look alike are cut by what tells those apart.</summary>
+    private static string[] CutApart(string[] names, int most)
+    {
+        var first = names.Min(name => CommonStart(names[0], name));
+        var last = names.Min(name => CommonEnd(names[0], name));
+        string[] cut = [.. names.Select(name => ColumnWidth.CutKeeping(name, most, first, Math.Max(first + 1, name.Length - last)))];
+        foreach (var alike in Alike(names, cut).Where(group => group.Length < names.Length))
+        {
+            var apart = CutApart([.. alike.Select(i => names[i])], most);
+            for (var i = 0; i < apart.Length; i++)
+            {
+                cut[alike[i]] = apart[i];
+            }
+        }
+
+        return cut;
+    }
+
+    private static int CommonStart(string one, string other) => one.AsSpan().CommonPrefixLength(other);
+
+    private static int CommonEnd(string one, string other)
+    {
+        var length = 0;
+        while (length < Math.Min(one.Length, other.Length) && one[^(length + 1)] == other[^(length + 1)])
+        {
+            length++;
+        }
+
+        return length;
+    }
 
     /// <summary>Whether a name does not fit whole.</summary>
     internal static bool IsCut(string name, int columnWidth) => ColumnWidth.Of(TextPage.Clean(name)) > columnWidth - 2;

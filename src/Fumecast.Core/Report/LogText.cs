@@ -11,6 +11,7 @@ public static class LogText
     private const int MostOther = 12;
     private const int MostSketched = 8;
     private const int LabelWidth = 26;
+    private const int MostStretches = 4000;
 
     /// <summary>Writes it.</summary>
     /// <param name="output">Where to write; lines end in LF.</param>
@@ -37,13 +38,11 @@ public static class LogText
     private static void Lead(TextPage page, MeterLog log)
     {
         var name = log.File == "-" ? "The log on standard input" : log.File;
-        var kinds = log.Quantities.Select(static quantity => LogWordsOf.Quantity(quantity)).ToList();
+        var kinds = log.Quantities.Select(static quantity => LogWordsOf.Quantity(quantity).Replace(' ', TextPage.HardBlank)).ToList();
         var what = kinds.Count <= 6 ? Joined(kinds) : $"{string.Join(", ", kinds.Take(5))} and {Invariant($"{kinds.Count - 5}")} more";
         var every = log.IntervalS is { } interval ? $", one every {LogWordsOf.Step(interval)}" : "";
-        page.Lead($"{name} holds {what}: {Invariant($"{log.Rows:#,0}").Replace(',', ' ')} rows over {Duration(log.ToS - log.FromS)}{every}{(log.Time.StartLocal is null ? "" : $", from {Shown(log, log.FromS)}")}.");
+        page.Lead($"{name} holds {what}: {Invariant($"{log.Rows:#,0}").Replace(',', TextPage.HardBlank)} rows over {Duration(log.ToS - log.FromS)}{every}{(log.Time.StartLocal is null ? "" : $", from {LogWordsOf.Moment(log, log.FromS)}")}.");
     }
-
-    private static string Shown(MeterLog log, double timeS) => log.Time.Show(Math.Floor(timeS)).Replace('T', ' ');
 
     private static string Joined(List<string> names) => names.Count == 1 ? names[0] : $"{string.Join(", ", names[..^1])} and {names[^1]}";
 
@@ -51,8 +50,8 @@ public static class LogText
     {
         page.Gap();
         var names = log.Quantities.Select(static quantity => quantity.Column).ToList();
-        var width = Math.Min(Math.Clamp(names.Max(static name => ColumnWidth.Of(TextPage.Clean(name))) + 2, 9, 40), style.CutsNames ? Math.Max(9, style.Width - 70) : 40);
-        int[] widths = [2 + Math.Max(10, log.Quantities.Max(static quantity => quantity.Name.Length) + 2), width, 7, 9, 8, 6, 7, 9, 9];
+        var width = Math.Min(Math.Clamp(names.Max(static name => ColumnWidth.Of(TextPage.Clean(name))) + 2, 9, 40), style.CutsNames ? Math.Max(9, style.Width - 71) : 40);
+        int[] widths = [2 + Math.Max(10, log.Quantities.Max(static quantity => quantity.Name.Length) + 2), width, 6, 8, 7, 6, 6, 8, 8];
         page.HeadingRow(widths, "QUANTITY", "column", "unit", "used", "held", "over", "none", "mean", "min", "max");
         foreach (var quantity in log.Quantities)
         {
@@ -62,13 +61,16 @@ public static class LogText
         }
 
         page.Indented("Held: the last reading once more. Over: at the end of the meter's range. None: empty, an error mark, or a time that stood before.");
-        foreach (var quantity in log.Quantities)
+        var counted = log.Quantities.Where(static quantity => LogWordsOf.Cut(quantity).Length > 0).Select(static quantity => quantity.Name + LogWordsOf.Cut(quantity)).ToList();
+        if (counted.Count > 0)
         {
-            var converted = quantity.Factor == 1 ? "" : quantity is { Unit: "c", Factor: < 1 } ? "converted from degF" : Invariant($"as written{(quantity.WrittenUnit is { } unit ? $" in {unit}" : "")}, times {quantity.Factor:0.######}");
-            if (quantity.CutFromUm is not null || quantity.CutToUm is not null || converted.Length > 0)
-            {
-                page.Point($"{quantity.Name} is {LogWordsOf.Quantity(quantity)}{(converted.Length > 0 ? ", " + converted : "")}");
-            }
+            page.Point($"Particles that count: {string.Join(", ", counted)}");
+        }
+
+        foreach (var group in log.Quantities.Where(static quantity => quantity.Factor != 1).GroupBy(static quantity => (quantity.Factor, quantity.WrittenUnit, quantity.Unit)))
+        {
+            var same = string.Join(", ", group.Select(static quantity => quantity.Name));
+            page.Point(group.Key is { Unit: "c" } ? $"{same}: converted from degF" : Invariant($"{same}: as written{(group.Key.WrittenUnit is { } unit ? $" in {unit}" : "")}, times {group.Key.Factor:0.######}"));
         }
     }
 
@@ -95,17 +97,33 @@ public static class LogText
         curve.WriteAxis();
     }
 
+    /// <summary>The readings that count, a few neighbours together where there are many: a sketch has some hundred columns.</summary>
     private static List<Stretch> Stretches(MeterLog log, LogQuantity quantity)
     {
-        var (times, values) = quantity.Used();
-        var stretches = new List<Stretch>(times.Length);
-        var mostS = log.Gaps > 0 && log.IntervalS is { } interval ? 30 * interval : double.PositiveInfinity;
-        for (var i = 0; i < times.Length; i++)
+        var stretches = new List<Stretch>();
+        var together = 1 + (quantity.UsedCount / MostStretches);
+        var mostS = log.Gaps > 0 && log.IntervalS is { } interval ? 30 * interval * together : double.PositiveInfinity;
+        var (count, sum, startS) = (0, 0.0, 0.0);
+        for (var i = 0; i < quantity.States.Length; i++)
         {
-            var end = i + 1 < times.Length ? times[i + 1] : log.ToS;
-            stretches.Add(new Stretch(times[i] - log.FromS, Math.Min(end, times[i] + mostS) - log.FromS, values[i]));
+            if (quantity.States[i] != ReadingState.Used)
+            {
+                continue;
+            }
+
+            var timeS = quantity.TimesS[i] - log.FromS;
+            if (count == together)
+            {
+                stretches.Add(new Stretch(startS, Math.Min(timeS, startS + mostS), sum / count));
+                (count, sum) = (0, 0);
+            }
+
+            startS = count == 0 ? timeS : startS;
+            sum += quantity.Values[i];
+            count++;
         }
 
+        stretches.Add(new Stretch(startS, Math.Min(log.ToS - log.FromS, startS + mostS), sum / Math.Max(1, count)));
         return stretches;
     }
 
@@ -119,7 +137,7 @@ public static class LogText
             page.Labelled("Zone", log.Time.Offset is null ? "not stated; give it with --zone, such as --zone +01:00, where it matters" : log.Time.Zone);
         }
 
-        page.Labelled("From", log.Time.StartLocal is null ? $"{Significant(log.FromS, 4)} to {Significant(log.ToS, 6)} s" : $"{Shown(log, log.FromS)} to {Shown(log, log.ToS)}");
+        page.Labelled("From", log.Time.StartLocal is null ? $"{Significant(log.FromS, 4)} to {Significant(log.ToS, 6)} s" : $"{LogWordsOf.Moment(log, log.FromS)} to {LogWordsOf.Moment(log, log.ToS)}");
         var irregular = log.Gaps == 0 ? "no gaps" : Invariant($"{log.Gaps} {(log.Gaps == 1 ? "gap" : "gaps")}, the longest {Duration(log.LongestStepS)}");
         page.Labelled("Steps", $"{(log.IntervalS is { } interval ? LogWordsOf.Step(interval) : "none")}; {irregular}{(log.BackwardSteps > 0 ? Invariant($"; {log.BackwardSteps} back") : "")}{(log.RepeatedTimes > 0 ? Invariant($"; {log.RepeatedTimes} repeated") : "")}");
         page.Labelled("Table", $"{Form(log.Form)}{(log.HeaderLine > 0 ? Invariant($", header in line {log.HeaderLine}") : ", no header")}{(log.RowsLeftOut > 0 ? Invariant($", {log.RowsLeftOut} rows left out") : "")}");

@@ -15,7 +15,8 @@ internal static class LogWordsOf
     };
 
     /// <summary>A quantity as a person names it.</summary>
-    public static string Quantity(LogQuantity quantity) => Named(quantity.Kind) + quantity.Name[quantity.Kind.Length..] + Cut(quantity);
+    public static string Quantity(LogQuantity quantity) =>
+        Named(quantity.Kind) + (Cut(quantity) is { Length: > 0 } cut ? cut : quantity.Name[quantity.Kind.Length..]);
 
     /// <summary>Such as <c>ug/m3</c>.</summary>
     public static string Unit(string unit) => unit switch
@@ -27,6 +28,14 @@ internal static class LogWordsOf
         "index" => "",
         _ => unit,
     };
+
+    /// <summary>A time of a log to the second, for a person.</summary>
+    public static string Moment(MeterLog log, double timeS)
+    {
+        var text = log.Time.Show(timeS);
+        var point = text.IndexOf('.', StringComparison.Ordinal);
+        return (point < 0 ? text : text.Remove(point, 4)).Replace('T', ' ');
+    }
 
     /// <summary>A length of time with as many digits as a step between readings deserves.</summary>
     public static string Step(double seconds) => seconds < 99.5 ? $"{Amounts.Significant(seconds, 2)} s" : Amounts.Duration(seconds);
@@ -44,7 +53,8 @@ internal static class LogWordsOf
         _ => kind,
     };
 
-    private static string Cut(LogQuantity quantity) => (quantity.CutFromUm, quantity.CutToUm) switch
+    /// <summary>Which particles count, with a blank before it; empty where all do or nothing is known.</summary>
+    public static string Cut(LogQuantity quantity) => (quantity.CutFromUm, quantity.CutToUm) switch
     {
         ({ } from, { } to) => Amounts.Invariant($" {from:0.###} to {to:0.###} um"),
         ({ } from, null) => Amounts.Invariant($" > {from:0.###} um"),

@@ -15,7 +15,7 @@ internal static class Sketches
     private const double Faded = 0.05;
 
     /// <summary>Pieces of a stretch between two kept times, which lie far apart once the prints have ended [-].</summary>
-    private const int Pieces = 16;
+    private const int Pieces = 4;
 
     /// <summary>Writes flow, particles and vapours of a job.</summary>
     /// <param name="page">Where to.</param>

@@ -105,15 +105,19 @@ internal static class TestPrintText
             0 => "By the forecast the particles are steady from the start of the print",
             { } afterS => Invariant($"By the forecast the particles settle from minute {Math.Ceiling(afterS / 60):0} of the print"),
         };
-        return flow.ReadFromS is { } fromS
-            ? Invariant($"{settled}; the air takes {Duration(RoomSmoothing.TimeConstantsToForm * (flow.PlateauTimeConstantS ?? 0))} to fill: read from minute {Math.Ceiling(fromS / 60):0}.")
+        return flow.ReadFromS is not null
+            ? Invariant($"{settled}; the air takes {Duration(RoomSmoothing.TimeConstantsToForm * (flow.PlateauTimeConstantS ?? 0))} to fill: read from {EvennessAdvice.ReadFrom(flow)}.")
             : settled + ".";
     }
 
     private static string Words(AgentEmission emission)
     {
         var name = emission.Agent == Agent.Tvoc ? "TVOC" : "particles";
-        string?[] more = [emission.Unit == "1" ? MiddlePower(emission.Total) : null, Range(emission.Total, emission.Unit)];
+        string?[] more =
+        [
+            emission.Unit == "1" ? MiddlePower(emission.Total) : null, Range(emission.Total, emission.Unit),
+            emission.HighCappedBy is null ? null : EmissionText.CappedInShort,
+        ];
         var said = string.Join("; ", more.OfType<string>());
         return $"about {Middle(emission.Total, emission.Unit)} {name}{(said.Length > 0 ? $" ({said})" : "")}";
     }

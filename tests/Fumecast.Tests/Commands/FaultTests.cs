@@ -148,6 +148,7 @@ public sealed class FaultTests : IDisposable
         {
             Assert.Equal((1, 1), (ended.ExitCode, ended.Error.Count(static letter => letter == '\n')));
             Assert.Contains("stdout", ended.Error);
+            Assert.DoesNotContain("--out", ended.Error);
             Assert.False(File.Exists(In("p.gcode")));
             Assert.Empty(Directory.GetFiles(_folder, ".*"));
         }

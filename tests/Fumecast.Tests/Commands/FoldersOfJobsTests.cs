@@ -45,7 +45,7 @@ public sealed class FoldersOfJobsTests : IDisposable
     public void Evenness_takes_the_nozzle_temperature_that_is_given_for_jobs_that_state_none()
     {
         var job = _jobs.In("wall.gcode");
-        File.WriteAllLines(job, File.ReadAllLines(_jobs.Wall("hot.gcode", rounds: 40)).Where(static line => !line.StartsWith("M10", StringComparison.Ordinal)));
+        File.WriteAllLines(job, File.ReadAllLines(_jobs.Wall("hot.gcode", rounds: 40)).Where(static line => !line.StartsWith("M10", StringComparison.Ordinal)).Append("M84"));
         Assert.Contains("nozzle-assumed", FumecastProcess.Run("evenness", job, "--format", "json").Output);
         var ended = FumecastProcess.Run("evenness", job, "--nozzle-if-unknown", "195", "--format", "json");
         Assert.Equal((0, ""), (ended.ExitCode, ended.Error));

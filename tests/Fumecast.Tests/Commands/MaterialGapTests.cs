@@ -51,6 +51,35 @@ public sealed class MaterialGapTests : IDisposable
         Assert.DoesNotContain("does not say", ended.Error);
     }
 
+    [Theory]
+    [InlineData("; material: PLA")]
+    [InlineData(";material:PLA")]
+    [InlineData("; material = PLA")]
+    public void A_material_with_a_sign_is_what_the_file_says(string comment)
+    {
+        const string Moves = "G28\nM109 S210\nM83\nG1 X10 E1 F600\nG1 X20 E1\n";
+        var said = InMemory.Real("estimate", Write("a.gcode", $"{comment}\n{Moves}"), "--format", "csv");
+        Assert.Equal((0, InMemory.Real("estimate", Write("a.gcode", Moves), "--material", "pla", "--format", "csv").Output), (said.ExitCode, said.Output));
+    }
+
+    [Fact]
+    public void A_list_of_materials_is_laid_to_as_many_tools_and_otherwise_asked_about()
+    {
+        const string One = "; material: PLA, ABS\nG28\nM109 S210\nM83\nG1 X10 E1 F600\nG1 X20 E1\n";
+        const string Words = "the comments list 2 materials (PLA, ABS), but the job prints with one tool, so which is meant is unclear; name it with --material ID";
+        var job = Write("one.gcode", One);
+        var unclear = InMemory.Real("estimate", job);
+        Assert.Equal((1, "", $"fumecast: {job}:1:1: {Words}\n"), (unclear.ExitCode, unclear.Output, unclear.Error));
+        Assert.Contains(Words, string.Join(' ', InMemory.Real("evenness", job, "--format", "csv").Output, InMemory.Real("evenness", job, "--format", "json").Output));
+        Assert.Equal(0, InMemory.Real("estimate", job, "--material", "abs").ExitCode);
+
+        var two = InMemory.Real("estimate", Write("two.gcode", One + "M109 T1 S240\nT1\nG1 X30 E1\nG1 X40 E1\n"), "--format", "json");
+        Assert.Equal(0, two.ExitCode);
+        Assert.Contains("\"material\": \"pla\"", two.Output);
+        Assert.Contains("\"material\": \"abs\"", two.Output);
+        Assert.Equal(0, InMemory.Real("estimate", Write("same.gcode", One.Replace("ABS", "pla", StringComparison.Ordinal))).ExitCode);
+    }
+
     [Fact]
     public void A_material_for_one_of_two_tools_is_not_enough()
     {

@@ -49,6 +49,8 @@ public sealed class OddJobsTests : IDisposable
     [Theory]
     [InlineData("M83\nM109 S2000\nG1 X10 E5 F600\n", 2, 1, "M109 asks for 2000 C; expected at most 600 C")]
     [InlineData("M83\nM140 S1000001\nG1 X10 E5 F600\n", 2, 1, "M140 asks for 1000001 C; expected at most 600 C")]
+    [InlineData("M83\n M141 S2000\nG1 X10 E5 F600\n", 2, 2, "M141 asks for 2000 C; expected at most 600 C")]
+    [InlineData("M83\nM191 S-400\nG1 X10 E5 F600\n", 2, 1, "M191 asks for -400 C; expected 0 C to switch off, or up to 600 C")]
     [InlineData("M83\nM109 S210\nG2 X0 Y0 I640000000 J0 E1 F600\n", 3, 1, "G2 moves over a kilometre at once")]
     public void An_impossible_number_is_one_line_with_its_place_and_leaves_with_1(string job, int line, int column, string message)
     {
@@ -58,6 +60,67 @@ public sealed class OddJobsTests : IDisposable
         Assert.Single(run.Error.TrimEnd('\n').Split('\n'));
         Assert.Contains($".gcode:{line}:{column}: ", run.Error, StringComparison.Ordinal);
         Assert.Contains(message, run.Error, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData("M104 S-5", "M104 asks for -5 C, which is taken as off")]
+    [InlineData("M109 S-10", "M109 asks for -10 C, which is taken as off")]
+    [InlineData("M140 R-1", "M140 asks for -1 C, which is taken as off")]
+    [InlineData("M141 S-20", "M141 asks for -20 C, which is taken as off")]
+    [InlineData("SET_HEATER_TEMPERATURE HEATER=extruder TARGET=-5", "SET_HEATER_TEMPERATURE asks for -5 C, which is taken as off")]
+    public void A_set_point_below_0_that_is_taken_as_off_is_told_with_its_line(string command, string message)
+    {
+        var run = Estimate($"M83\nM109 S210\nG1 X10 E5 F600\n{command}\n");
+        Assert.Equal((0, ""), (run.ExitCode, run.Error));
+        Assert.Contains(("temperature-below-zero", "warning", 4, message + "; write 0 if that is meant, else correct the number"), Findings(run));
+    }
+
+    // From -273 down some firmware means off, and in other units 0 lies below 0 C.
+    [Theory]
+    [InlineData("M104 S0")]
+    [InlineData("M140 S-273.1")]
+    [InlineData("M149 F\nM104 S0")]
+    public void The_usual_ways_to_switch_off_are_not_told(string command) =>
+        Assert.DoesNotContain(Findings(Estimate($"M83\nM109 S210\nG1 X10 E5 F600\n{command}\n")), static finding => finding.Code == "temperature-below-zero");
+
+    [Theory]
+    [InlineData("M141 S60", "chamber-heated", "note")]
+    [InlineData("M191 S60", "chamber", "warning")]
+    [InlineData("M141 S250", "chamber-above-limit", "warning")]
+    public void A_chamber_is_told_of_since_it_is_not_modelled(string command, string code, string severity) =>
+        Assert.Contains(Findings(Estimate($"M83\n{command}\nM109 S210\nG1 X10 E5 F600\n")), finding => (finding.Code, finding.Severity, finding.Line) == (code, severity, 2));
+
+    [Theory]
+    [InlineData("M141 S0")]
+    [InlineData("M191 S0")]
+    public void A_chamber_that_is_switched_off_is_not(string command) =>
+        Assert.DoesNotContain(Findings(Estimate($"M83\n{command}\nM109 S210\nG1 X10 E5 F600\n")), static finding => finding.Code.StartsWith("chamber", StringComparison.Ordinal));
+
+    [Theory]
+    [InlineData("M82\nG91\nG90\nM109 S210\nG1 X10 E5 F600\nG1 X20 E9\n", null, 0)]
+    [InlineData("M82\nG91\nG1 Z5 F600\nG90\nM109 S210\nG1 X10 E5\n", null, 0)]
+    [InlineData("M82\nG91\nM109 S210\nG1 X10 E5 F600\nG90\nG1 X20 E9\n", "relative", 2)]
+    [InlineData("M83\nG90\nM109 S210\nG1 X10 E5 F600\n", "absolute", 2)]
+    public void E_after_G90_or_G91_is_listed_only_where_it_was_used_so(string job, string? value, int line)
+    {
+        using var document = JsonDocument.Parse(Estimate(job).Output);
+        var listed = document.RootElement.GetProperty("settings_resolved").EnumerateArray().Where(static entry => entry.GetProperty("setting").GetString() == "E after G90 or G91").ToList();
+        if (value is null)
+        {
+            Assert.Empty(listed);
+        }
+        else
+        {
+            Assert.Equal((value, line), (listed.Single().GetProperty("value").GetString(), listed.Single().GetProperty("line").GetInt32()));
+        }
+    }
+
+    private static List<(string Code, string Severity, int Line, string Message)> Findings(InMemory.Ended run)
+    {
+        using var document = JsonDocument.Parse(run.Output);
+        return [.. document.RootElement.GetProperty("diagnostics").EnumerateArray().Select(static entry => (
+            entry.GetProperty("code").GetString()!, entry.GetProperty("severity").GetString()!,
+            entry.TryGetProperty("line", out var line) && line.ValueKind == JsonValueKind.Number ? line.GetInt32() : 0, entry.GetProperty("message").GetString()!))];
     }
 
     private InMemory.Ended Estimate(string job, params string[] more)

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 using System.Text.Json;
+using System.Text.RegularExpressions;
 
 namespace Fumecast.Tests.Commands;
 
@@ -129,6 +130,9 @@ public sealed class RoomCommandTests : IDisposable
     [InlineData(2, "--enclosure: found '40m3', which is no smaller than the room", "room", "JOB", "--volume", "30m3", "--enclosure", "40m3")]
     [InlineData(1, "did you mean 'office'", "room", "JOB", "--room", "ofice")]
     [InlineData(2, "name a job", "room", "--room", "office")]
+    [InlineData(2, "--level: found 'particles', expected particle_number or particle_mass (levels: particle_number in 1/cm3, all else in ug/m3)", "room", "JOB", "--volume", "30m3", "--level", "particles=1000/cm3")]
+    [InlineData(2, "--level: found 'vapours', expected tvoc, or a substance such as styrene", "room", "JOB", "--volume", "30m3", "--level", "vapours=30ug/m3")]
+    [InlineData(2, "--level: found 'PM2.5', expected pm25", "room", "JOB", "--volume", "30m3", "--level", "PM2.5=30ug/m3")]
     public void What_is_wrong_is_said_in_one_line(int code, string says, params string[] args)
     {
         var job = _jobs.Wall("wall.gcode", rounds: 2);
@@ -211,6 +215,66 @@ public sealed class RoomCommandTests : IDisposable
         Assert.Equal(0, ended.ExitCode);
         Assert.Contains("in place of those that the room lists (1)", Joined(ended.Output), StringComparison.Ordinal);
         Assert.Contains("folders in it are not searched", ended.Error, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_data_file_in_the_place_of_a_job_is_told_where_it_belongs()
+    {
+        var room = RoomWith("");
+        var ended = InMemory.Real("room", room);
+        Assert.Equal((2, ""), (ended.ExitCode, ended.Output));
+        Assert.Contains($"{room} describes a room and is no job; give it as --room {room}", ended.Error, StringComparison.Ordinal);
+        var other = Path.Combine(_folder, "notes.yaml");
+        File.WriteAllText(other, "a: list of mine\n");
+        Assert.Contains("is a data file and no job; expected G-code", InMemory.Real("room", other, "--volume", "30m3").Error, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData("rooms", "--room")]
+    [InlineData("filters", "--filter")]
+    [InlineData("meters", "--meter")]
+    public void A_template_that_was_not_filled_in_is_warned_of(string kind, string option)
+    {
+        var mine = Path.Combine(_folder, "mine.yaml");
+        Assert.Equal(0, InMemory.Real(kind, "template", "--out", mine).ExitCode);
+        var job = _jobs.Wall("wall.gcode", rounds: 2);
+        string[] given = ["room", job, option, mine, .. option == "--room" ? Array.Empty<string>() : ["--volume", "30m3"], "--format", "json"];
+        var ended = InMemory.Real(given);
+        Assert.Equal(0, ended.ExitCode);
+        Assert.Matches($@"fumecast: warning: {Regex.Escape(mine)}: \d+ places are still marked FILL IN \(line [\d, ]+\): give your own and remove the mark; until then the forecast rests on figures of nobody's {kind[..^1]}", ended.Error);
+        Assert.Contains($"{kind[..^1]}-unfilled", ended.Output, StringComparison.Ordinal);
+        Assert.Equal(1, InMemory.Real([.. given, "--strict"]).ExitCode);
+        Assert.Contains("still marked FILL IN", InMemory.Real(kind, "check", mine).Output, StringComparison.Ordinal);
+
+        File.WriteAllText(mine, File.ReadAllText(mine).Replace("# FILL IN", ""));
+        Assert.DoesNotContain("FILL IN", InMemory.Real(given).Error, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_job_named_twice_counts_once_and_that_is_said()
+    {
+        var jobs = Directory.CreateDirectory(Path.Combine(_folder, "jobs")).FullName;
+        var job = Path.Combine(jobs, "wall.gcode");
+        File.Copy(_jobs.Wall("wall.gcode", rounds: 10), job);
+        var once = InMemory.Real("room", job, "--volume", "30m3", "--format", "json");
+        foreach (var twice in new[] { InMemory.Real("room", job, job, "--volume", "30m3", "--format", "json"), InMemory.Real("room", job, jobs, "--volume", "30m3", "--format", "json") })
+        {
+            Assert.Equal(0, twice.ExitCode);
+            Assert.Contains($"fumecast: warning: {job}: named 2 times and counted once; for several printers list it under prints in a file of the room, with copies", twice.Error, StringComparison.Ordinal);
+            Assert.Equal(PeakOf(once.Output), PeakOf(twice.Output));
+        }
+
+        Assert.Empty(once.Error);
+        var day = InMemory.Real("room", "--room", RoomWith($"prints: [{{job: {job}}}, {{job: {job}, start: 2 h}}]"), "--format", "json");
+        Assert.Equal((0, ""), (day.ExitCode, day.Error));
+        Assert.Contains("counts the residue in the nozzle in full", day.Output, StringComparison.Ordinal);
+        Assert.DoesNotContain("counts the residue in the nozzle in full", once.Output, StringComparison.Ordinal);
+
+        static double PeakOf(string output)
+        {
+            using var document = JsonDocument.Parse(output);
+            return document.RootElement.GetProperty("zones")[0].GetProperty("agents")[0].GetProperty("peak").GetProperty("high").GetDouble();
+        }
     }
 
     [Fact]

@@ -174,6 +174,17 @@ public sealed class SourceEvennessTests : IDisposable
     }
 
     [Fact]
+    public void A_print_of_seconds_has_no_grade_and_so_none_of_the_flow_alone()
+    {
+        var job = _jobs.In("seconds.gcode");
+        File.WriteAllText(job, "M83\nM109 S210\nG1 X10 E1 F1200\nG1 X20 E1\nM104 S0\n");
+        Assert.DoesNotContain("flow only", InMemory.Real("evenness", job).Output, StringComparison.OrdinalIgnoreCase);
+        Assert.Contains("too short to judge", InMemory.Real("evenness", job).Output);
+        Assert.Equal("false", Row(InMemory.Real("evenness", job, "--format", "csv").Output)["flow_only"]);
+        Assert.False(Flow(["evenness", job, "--format", "json"]).GetProperty("flow_only").GetBoolean());
+    }
+
+    [Fact]
     public void The_picture_draws_what_is_graded_and_marks_in_words_what_is_not()
     {
         var steady = Steps("steady.gcode", [.. Enumerable.Repeat(210, 12)]);

@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: MIT
+using Fumecast.Cli;
 using Fumecast.Forecast;
 
 namespace Fumecast.Tests.Commands;
@@ -148,6 +149,41 @@ public class UsageTests
         var ended = InMemory.Run(args);
         Assert.Equal((0, ""), (ended.ExitCode, ended.Error));
         Assert.Contains("Example:\n  " + example, ended.Output);
+    }
+
+    [Theory]
+    [InlineData(null, 80)]
+    [InlineData(60, 60)]
+    [InlineData(95, 95)]
+    [InlineData(200, 100)]
+    public void Help_is_as_wide_as_a_terminal_and_never_wider_than_can_be_read(int? terminal, int most)
+    {
+        string[][] commands =
+        [
+            [], ["estimate"], ["evenness"], ["compare"], ["room"], ["testprint"], ["materials"], ["materials", "list"], ["materials", "check"], ["printers", "template"], ["explain"], ["completion"],
+        ];
+        foreach (var command in commands)
+        {
+            var ended = terminal is { } width ? InMemory.OnTerminal(width, [.. command, "--help"]) : InMemory.Run([.. command, "--help"]);
+            Assert.Equal(0, ended.ExitCode);
+            Assert.All(ended.Output.Split('\n'), line => Assert.True(line.TrimEnd().Length <= most, $"{string.Join(' ', command)}: {line}"));
+        }
+    }
+
+    [Fact]
+    public void A_job_that_is_to_be_typed_is_asked_for_and_one_from_a_pipe_is_not()
+    {
+        Assert.Equal("fumecast: reading G-code from the keyboard; end it with Ctrl-D on a line of its own, or leave with Ctrl-C\n", Asked(isTerminal: true, "estimate", "-").Split('\n')[0] + "\n");
+        Assert.DoesNotContain("keyboard", Asked(isTerminal: false, "estimate", "-"));
+        Assert.DoesNotContain("keyboard", Asked(isTerminal: true, "estimate", "examples/lamp-clip/job.gcode"));
+        Assert.Contains("keyboard", Asked(isTerminal: true, "evenness", "-"));
+
+        static string Asked(bool isTerminal, params string[] args)
+        {
+            using var error = new StringWriter { NewLine = "\n" };
+            CommandLine.Run(args, new Surroundings { Input = Stream.Null, Output = Stream.Null, Error = error, InputIsTerminal = isTerminal });
+            return error.ToString();
+        }
     }
 
     [Fact]

@@ -30,6 +30,64 @@ public sealed class WholeJobTests : IDisposable
         }
     }
 
+    [Theory]
+    [InlineData("estimate")]
+    [InlineData("evenness")]
+    public void A_file_that_claims_nothing_and_ends_while_it_prints_is_warned_of(string command)
+    {
+        var job = _jobs.Wall("wall.gcode", rounds: 60);
+        Assert.Equal("", InMemory.Real(command, job, "--format", "csv").Error);
+        var lines = File.ReadAllLines(job);
+        const string Words = "the job ends while it prints: the nozzle stays hot, and nothing that ends a job follows; cut off? Check that the file is whole";
+        foreach (var kept in new[] { 200, 201, 202, 203 })
+        {
+            // Before and after the lift and the mark of a layer alike.
+            File.WriteAllLines(job, lines[..kept]);
+            Assert.Equal($"fumecast: warning: line {kept}: {Words}\n", InMemory.Real(command, job, "--format", "csv").Error);
+        }
+
+        Assert.Equal(1, InMemory.Real("estimate", job, "--strict").ExitCode);
+    }
+
+    [Theory]
+    [InlineData("M104 S0\n")]
+    [InlineData("G28 X0\n")]
+    [InlineData("M84\n")]
+    [InlineData("END_PRINT\n")]
+    [InlineData("M2\n")]
+    public void A_job_that_ends_itself_in_any_way_is_whole(string end)
+    {
+        var job = _jobs.Wall("wall.gcode", rounds: 60);
+        File.WriteAllText(job, File.ReadAllText(job).Replace("M104 S0\n", "G1 E-2 F1800\nG0 X5 Y5\n" + end, StringComparison.Ordinal));
+        Assert.DoesNotContain("cut off", InMemory.Real("estimate", job, "--format", "csv").Error);
+    }
+
+    [Fact]
+    public void Where_no_command_heats_the_nozzle_only_a_deposit_at_the_very_end_tells_of_a_cut()
+    {
+        var text = File.ReadAllText(_jobs.Wall("wall.gcode", rounds: 60)).Replace("M109 S210\n", "", StringComparison.Ordinal).Replace("M104 S0\n", "", StringComparison.Ordinal);
+        File.WriteAllText(_jobs.In("wall.gcode"), text + "G0 X0 Y100\n");
+        Assert.DoesNotContain("cut off", InMemory.Real("estimate", _jobs.In("wall.gcode"), "--format", "csv").Error);
+        File.WriteAllText(_jobs.In("wall.gcode"), text);
+        Assert.Contains("cut off?", InMemory.Real("estimate", _jobs.In("wall.gcode"), "--format", "csv").Error);
+    }
+
+    [Fact]
+    public void A_piece_of_a_few_moves_is_no_print_that_was_cut_off() =>
+        Assert.DoesNotContain("cut off", InMemory.Real("estimate", "--format", "csv", Write("M83\nM109 S210\nG1 X10 E1 F600\nG1 X20 E1\n")).Error);
+
+    [Theory]
+    [InlineData("petg")]
+    [InlineData("asa")]
+    public void That_particle_mass_and_TVOC_hardly_go_together_is_told_once_and_quietly(string material)
+    {
+        var job = _jobs.Wall("wall.gcode", nozzleC: 240, rounds: 60);
+        var ended = InMemory.Real("estimate", job, "--material", material, "--quiet");
+        var words = string.Join(' ', ended.Output.Split([' ', '\n'], StringSplitOptions.RemoveEmptyEntries));
+        Assert.Single(System.Text.RegularExpressions.Regex.Matches(words, @"The middle of the particle mass is \d+ % of the TVOC, while the study that weighed both found 1 to 5 %"));
+        Assert.DoesNotContain("DING2019", InMemory.Real("estimate", job, "--material", material, "--format", "csv").Error);
+    }
+
     [Fact]
     public void A_pause_of_a_year_refuses_the_series_at_its_line_and_at_once()
     {
@@ -71,7 +129,22 @@ public sealed class WholeJobTests : IDisposable
         Assert.True(number.GetProperty("high_is_capped").GetBoolean());
         Assert.EndsWith("the upper end is set by the model's cap on particle rates, 1e13 a minute, and not by a measurement", number.GetProperty("how_sure").GetString());
 
+        // In short where there is no room for a sentence.
+        Assert.Equal(0, FumecastProcess.Run(_jobs.Folder, input: null, "estimate", job, "--nozzle", "480", "--plot", "hot.svg").ExitCode);
+        var picture = File.ReadAllText(_jobs.In("hot.svg"));
+        Assert.Matches(@"about \d+ trillion particles \([\d.]+e14; \d+ to \d+ trillion, capped\) and", picture);
+        Assert.Contains("capped: the upper end of the particles is the model", picture);
+        var trial = FumecastProcess.Run(_jobs.Folder, input: null, "testprint", "--material", "abs", "--flow", "12", "--nozzle", "270", "--beyond-range", "--duration", "90min", "--out", "trial.gcode");
+        Assert.Equal((0, ""), (trial.ExitCode, trial.Error));
+        Assert.Contains("; the upper end is the model's cap)", string.Join(' ', trial.Output.Split([' ', '\n'], StringSplitOptions.RemoveEmptyEntries)));
+
         using var cool = JsonDocument.Parse(FumecastProcess.Run("estimate", job, "--nozzle", "200", "--format", "json").Output);
         Assert.False(cool.RootElement.GetProperty("emission")[0].TryGetProperty("high_is_capped", out _));
+    }
+
+    private string Write(string commands)
+    {
+        File.WriteAllText(_jobs.In("piece.gcode"), "; filament_type = PLA\n" + commands);
+        return _jobs.In("piece.gcode");
     }
 }

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 using Fumecast.Aerosol;
 using Fumecast.Air;
+using Fumecast.Tests.Referees;
 using MathNet.Numerics.RootFinding;
 using Xunit.Abstractions;
 
@@ -72,13 +73,33 @@ public class HouseChecks(ITestOutputHelper output)
     }
 
     // From the size distribution at the end of the source instead of a stated one: its mode holds most of the measured volume, so that can be compared as well.
-    // Number is then 24 and 44 % too high, and diameters a fifth too small: particles of 6 nm attract each other and meet more often than by Brownian motion alone, which the
-    // source's own model allows for and ours does not. Not met, so the test holds how far it is off.
-    [Published(Source, "number and volume after the source, from the distribution at its end: number not met at 50 min, 44 % too high")]
+    // Particles of 6 nm attract each other and meet more often than by Brownian motion alone; the programme published with the data allows for it, with a Hamaker constant of 20 kT.
+    [Published(Source, "number and volume after the source, from the distribution at its end, with attraction of 20 kT as the source's own programme has it: number 3 and 20 % above")]
     [Fact]
     public void Number_and_volume_leave_at_different_rates()
     {
-        var run = new AirRun(House with { Particles = new ParticleGrowth { DensityGPerCm3 = 1, SourceGsd = 1.66 } }, [Agent.ParticleNumber, Agent.ParticleMass], default);
+        var (numbers, volumes) = FromTheMeasuredSizes(new AttractingKernel(20, 1));
+        Close.To(Measured[1].PerCm3, numbers[1], 0.06);
+        Close.To(Measured[2].PerCm3, numbers[2], 0.22);
+
+        // One rate for both would be wrong by several times; measured 4.0 and 0.9 1/h in the first stretch.
+        Assert.True(LossPerH(numbers[0], numbers[1]) > 1.5 * LossPerH(volumes[0], volumes[1]));
+        Assert.True(LossPerH(Measured[0].PerCm3, Measured[1].PerCm3) > 1.5 * LossPerH(Measured[0].Um3PerCm3, Measured[1].Um3PerCm3));
+    }
+
+    // What the forecast has, since for what prints give off no Hamaker constant is known: not met, so the test holds how far it is off.
+    [Published(Source, "the same without attraction, as the forecast has it: number not met at 50 min, 24 and 44 % too high")]
+    [Fact]
+    public void Without_attraction_too_many_particles_are_left()
+    {
+        var (numbers, _) = FromTheMeasuredSizes(null);
+        Close.To(1.245, numbers[1] / Measured[1].PerCm3, 0.01);
+        Close.To(1.443, numbers[2] / Measured[2].PerCm3, 0.01);
+    }
+
+    private (double[] Numbers, double[] Volumes) FromTheMeasuredSizes(ICoagulationRate? kernel)
+    {
+        var run = new AirRun(House with { Particles = new ParticleGrowth { DensityGPerCm3 = 1, SourceGsd = 1.66, Kernel = kernel } }, [Agent.ParticleNumber, Agent.ParticleMass], default);
         run.StartAt(Agent.ParticleNumber, "house", Measured[0].PerCm3 * 1e6);
         run.StartAt(Agent.ParticleMass, "house", Measured[0].PerCm3 * 1e6 * new ParticleSize(5.9, 1.66).MeanMassUg(1));
         var (numbers, volumes) = (new double[Measured.Length], new double[Measured.Length]);
@@ -91,12 +112,7 @@ public class HouseChecks(ITestOutputHelper output)
                 $"{Measured[i].Min} min: {numbers[i]:G4} per cm3 (measured {Measured[i].PerCm3:G4}), {run.SizeIn("house")!.Value.CmdNm:F1} nm (GMD {Measured[i].Nm:F1}), volume {volumes[i]:G4} um3/cm3 (measured {Measured[i].Um3PerCm3:G4})"));
         }
 
-        Close.To(1.245, numbers[1] / Measured[1].PerCm3, 0.01);
-        Close.To(1.443, numbers[2] / Measured[2].PerCm3, 0.01);
-
-        // One rate for both would be wrong by several times; measured 4.0 and 0.9 1/h in the first stretch.
-        Assert.True(LossPerH(numbers[0], numbers[1]) > 1.5 * LossPerH(volumes[0], volumes[1]));
-        Assert.True(LossPerH(Measured[0].PerCm3, Measured[1].PerCm3) > 1.5 * LossPerH(Measured[0].Um3PerCm3, Measured[1].Um3PerCm3));
+        return (numbers, volumes);
     }
 
     private static double LossPerH(double before, double after) => Math.Log(before / after) / (25.0 / 60);

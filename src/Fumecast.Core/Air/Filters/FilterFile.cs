@@ -23,6 +23,7 @@ internal static class FilterFile
             Name = map.Text("name"),
             Description = map.Text("description"),
             File = data.Name,
+            Unfilled = data.IsShipped ? "" : data.UnfilledWords,
             Efficiency = AgentFigures.Read(efficiency, figures, Quantity.Share, 0, 1, "by_size"),
             BySize = BySize(efficiency),
             Bypass = figures.Required(map, "bypass", Quantity.Share, 0, 1),

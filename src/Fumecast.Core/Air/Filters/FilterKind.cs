@@ -24,6 +24,9 @@ internal sealed record FilterKind
     /// <summary>The file it was read from.</summary>
     public required string File { get; init; }
 
+    /// <summary>What to do about places of a template that are still to be filled in; empty where there is none, and for shipped files.</summary>
+    public string Unfilled { get; init; } = "";
+
     /// <summary>Share taken out in one pass [-]; nothing where not stated.</summary>
     public required FigureByAgent Efficiency { get; init; }
 

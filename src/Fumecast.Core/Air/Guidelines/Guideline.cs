@@ -45,6 +45,9 @@ internal sealed record Guideline
     /// <summary>The file it was read from.</summary>
     public required string File { get; init; }
 
+    /// <summary>What to do about places of a template that are still to be filled in; empty where there is none, and for shipped files.</summary>
+    public string Unfilled { get; init; } = "";
+
     /// <summary>What it is a level of: <c>pm25</c>, <c>pm10</c>, <c>particle_number</c>, <c>tvoc</c>, or a substance.</summary>
     public required string Quantity { get; init; }
 

@@ -28,6 +28,7 @@ internal static class GuidelineFile
             Id = map.Id(),
             Description = map.Text("description"),
             File = data.Name,
+            Unfilled = data.IsShipped ? "" : data.UnfilledWords,
             Quantity = quantity,
             Agent = agent,
             Level = AgentFigures.ReaderFor(map).Required(map, "level", AgentWords.LevelOf(agent), 1e-9, 1e12),

@@ -44,6 +44,7 @@ internal static class MeterFile
             Name = map.Text("name"),
             Description = map.Text("description"),
             File = data.Name,
+            Unfilled = data.IsShipped ? "" : data.UnfilledWords,
             Channels = channels,
             WarmUpS = figures.Required(map, "warm_up", Quantity.Time, 0, 30 * 86_400),
             IntervalS = figures.Required(map, "interval", Quantity.Time, 0.1, 86_400),

@@ -79,6 +79,9 @@ internal sealed record MeterKind
     /// <summary>The file it was read from.</summary>
     public required string File { get; init; }
 
+    /// <summary>What to do about places of a template that are still to be filled in; empty where there is none, and for shipped files.</summary>
+    public string Unfilled { get; init; } = "";
+
     /// <summary>What it shows, at least one.</summary>
     public required IReadOnlyList<MeterChannel> Channels { get; init; }
 

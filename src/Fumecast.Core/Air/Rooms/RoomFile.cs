@@ -63,6 +63,7 @@ internal sealed class RoomFile
             Id = id,
             Description = description,
             File = _data.Name,
+            Unfilled = _data.IsShipped ? "" : _data.UnfilledWords,
             Zones = zones,
             Loops = [.. Few("air", _map.Maps("air")).Select(Loop)],
             Filters = Filters(),

@@ -20,6 +20,9 @@ internal sealed record RoomPlan
     /// <summary>The file it was read from; empty when it was made of options.</summary>
     public string File { get; init; } = "";
 
+    /// <summary>What to do about places of a template that are still to be filled in; empty where there is none, and for shipped files.</summary>
+    public string Unfilled { get; init; } = "";
+
     /// <summary>The zones; the printer stands in the first, unless <see cref="Prints"/> say otherwise.</summary>
     public required IReadOnlyList<ZonePlan> Zones { get; init; }
 

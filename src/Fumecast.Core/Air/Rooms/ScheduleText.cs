@@ -86,7 +86,9 @@ internal static partial class ScheduleText
         }
         else if (new Schedule { Pieces = [piece] }.Problem() is { } problem)
         {
-            map.Refuse(map.Has("until") ? "until" : "from", problem);
+            map.Refuse(
+                map.Has("until") ? "until" : "from",
+                map.Has("from") && map.Has("until") ? $"found '{map.OptionalText("until")}' for a stretch from '{map.OptionalText("from")}': {problem}" : problem);
         }
 
         return piece;

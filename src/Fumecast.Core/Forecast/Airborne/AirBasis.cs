@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
+using System.Globalization;
 using Fumecast.Aerosol;
 using Fumecast.Air;
+using Fumecast.GCode;
 using Fumecast.Uncertainty;
 
 namespace Fumecast.Forecast;
@@ -41,14 +43,48 @@ internal static class AirBasis
                 .. request.LeavesOutPrints ? [new ResolvedSetting("prints", "the jobs that were named", $"in place of those that the room lists ({plan.Prints.Count})")] : Array.Empty<ResolvedSetting>(),
                 .. jobs.SelectMany(static job => job.Settings).Distinct(),
             ],
-            Diagnostics = [.. jobs.SelectMany(static job => job.Diagnostics)],
+            Diagnostics = [.. Findings(request), .. jobs.SelectMany(static job => job.Diagnostics)],
             Sources = [.. AirSources.Of(used, own).Concat(jobs.SelectMany(static job => job.Sources)).DistinctBy(static s => s.Id)],
             Cautions =
             [
-                .. PrintForecast.Cautions, .. Always, .. Notes(plan), .. plan.Cautions, .. plan.Kinds.Concat(request.RemedyFilters ?? []).SelectMany(static kind => kind.Cautions),
+                .. PrintForecast.Cautions, .. Always, .. OfDay(request, options), .. Notes(plan), .. plan.Cautions, .. plan.Kinds.Concat(request.RemedyFilters ?? []).SelectMany(static kind => kind.Cautions),
                 .. request.Meters.SelectMany(static m => m.Cautions), .. jobs.SelectMany(static job => job.Cautions),
             ],
         } is var full ? full with { Cautions = [.. full.Cautions.Distinct()] } : outcome;
+    }
+
+    /// <summary>What is doubtful about what was asked for: data files that are still a template, jobs that were named twice.</summary>
+    /// <param name="request">What was asked.</param>
+    public static IEnumerable<Diagnostic> Findings(AirRequest request)
+    {
+        var files = new List<(string Code, string File, string Unfilled, string Whose)> { (ForecastFindings.RoomUnfilled, request.Plan.File, request.Plan.Unfilled, "room") };
+        files.AddRange(request.Plan.Kinds.Concat(request.RemedyFilters ?? []).Select(static f => (ForecastFindings.FilterUnfilled, f.File, f.Unfilled, "filter")));
+        files.AddRange(request.Meters.Select(static m => (ForecastFindings.MeterUnfilled, m.File, m.Unfilled, "meter")));
+        files.AddRange(request.Guidelines.Select(static g => (ForecastFindings.GuidelineUnfilled, g.File, g.Unfilled, "guideline")));
+        foreach (var (code, file, unfilled, whose) in files.Where(static f => f.Unfilled.Length > 0).Distinct())
+        {
+            yield return Warning(code, $"{file}: {unfilled}; until then the forecast rests on figures of nobody's {whose}", changesResult: true);
+        }
+
+        foreach (var (job, times) in request.NamedAgain)
+        {
+            yield return Warning(
+                ForecastFindings.JobNamedAgain,
+                string.Create(CultureInfo.InvariantCulture, $"{job}: named {times} times and counted once; for several printers list it under prints in a file of the room, with copies"),
+                changesResult: false);
+        }
+    }
+
+    private static Diagnostic Warning(string code, string message, bool changesResult) => new(code, Severity.Warning, 0, 0, 1, message, changesResult) { IsOfOptions = true };
+
+    // The table knows the residue from prints that began with a cold nozzle; of one that has printed before it says nothing.
+    private static IEnumerable<string> OfDay(AirRequest request, AirOptions options)
+    {
+        if (options.Jobs.StartDose && request.Sources.OfType<PlacedPrint>().Select(static print => print.StartS).Distinct().Count() > 1)
+        {
+            yield return "Each start of this day counts the residue in the nozzle in full, as the table has it from prints that began cold. How much of it forms again in a nozzle that has printed before "
+                + "is not known: it may be less. --purged counts none; the particles of the day lie between the two.";
+        }
     }
 
     private static string Because(Figure figure) => figure.Origin.Known == FigureKnown.Assumed ? $"assumed: {figure.Origin.Where}" : figure.Origin.Where;

@@ -12,7 +12,8 @@ namespace Fumecast.Forecast;
 internal sealed class AirDraws
 {
     private const int Middle = -1;
-    private const long MostKept = 6_000_000;
+    private const long MostKept = 2_000_000;
+    private const int FewestKept = 12;
 
     private readonly RoomPlan _plan;
     private readonly AirGrid _grid;
@@ -31,7 +32,9 @@ internal sealed class AirDraws
     private readonly int _aerosolRun = -1;
     private readonly int _runs;
 
-    private readonly double[][] _drawn;
+
+    // One array for all figures: it is large, so the collector leaves it where it is.
+    private readonly double[] _drawn;
     private readonly double[] _middle;
     private readonly double[][] _clearedS;
     private readonly List<(FilterPlan Filter, int Zone)> _sorbents;
@@ -46,9 +49,10 @@ internal sealed class AirDraws
     /// <param name="streams">The sources on it.</param>
     /// <param name="questions">What is asked.</param>
     /// <param name="lattice">Deviates for the figures of the room.</param>
+    /// <param name="kernel">How fast particles meet, with the table that other rooms have filled; null where none are given off.</param>
     /// <param name="keepSeries">Whether levels over time are kept.</param>
     /// <param name="cancel">Stops the work.</param>
-    public AirDraws(RoomPlan plan, AirGrid grid, AirStreams streams, AirQuestions questions, RoomLattice lattice, bool keepSeries, CancellationToken cancel)
+    public AirDraws(RoomPlan plan, AirGrid grid, AirStreams streams, AirQuestions questions, RoomLattice lattice, LognormalKernel? kernel, bool keepSeries, CancellationToken cancel)
     {
         (_plan, _grid, _streams, _questions) = (plan, grid, streams, questions);
         _room = new RoomDraws(plan, lattice);
@@ -57,9 +61,9 @@ internal sealed class AirDraws
         (_startEdge, _endEdge) = (grid.EdgeOf(questions.Clock.StartS), grid.EdgeOf(questions.Clock.EndS));
         _endEdge = Math.Max(_endEdge, Math.Min(_startEdge + 1, grid.Cells));
         Agents = [.. streams.Agents];
-        if (streams.AerosolAt(Middle) is { } aerosol && Agents.Contains(Agent.ParticleNumber) && Agents.Contains(Agent.ParticleMass))
+        if (kernel is not null && Agents.Contains(Agent.ParticleNumber) && Agents.Contains(Agent.ParticleMass))
         {
-            _kernel = new LognormalKernel(aerosol.DensityGPerCm3);
+            _kernel = kernel;
             Agents = [Agent.ParticleNumber, Agent.ParticleMass, Agent.VisibleMass, .. Agents.Where(static a => !a.IsParticles)];
         }
 
@@ -85,13 +89,13 @@ internal sealed class AirDraws
         }
 
         _middle = new double[Agents.Count * _zones.Length * questions.Figures];
-        _drawn = [.. _middle.Select(static _ => new double[AirStreams.Draws])];
+        _drawn = new double[_middle.Length * AirStreams.Draws];
         _clearedS = [.. questions.Clearings.Select(static _ => new double[AirStreams.Draws])];
         _sorbents = [.. plan.Filters.Where(static f => f.Kind.HoldsG(static x => x.Value) is not null).Select(f => (f, Array.IndexOf(_zones, f.Zone)))];
         _caughtUg = [.. _sorbents.Select(static _ => new double[AirStreams.Draws])];
         if (keepSeries)
         {
-            var most = (int)Math.Clamp(MostKept / ((long)_runs * _zones.Length * AirStreams.Draws), 40, grid.Cells + 1);
+            var most = (int)Math.Clamp(MostKept / ((long)_runs * _zones.Length * AirStreams.Draws), FewestKept, grid.Cells + 1);
             _keptEdges = [.. Enumerable.Range(0, most).Select(i => (int)Math.Round((double)i * grid.Cells / (most - 1))).Distinct()];
             _kept = [.. Enumerable.Range(0, _runs * _zones.Length).Select(_ => new float[_keptEdges.Length * AirStreams.Draws])];
             _keptMiddle = [.. Enumerable.Range(0, _runs * _zones.Length).Select(_ => new double[_keptEdges.Length])];
@@ -126,11 +130,11 @@ internal sealed class AirDraws
     /// <summary>The value of a figure of the room for a draw.</summary>
     public double RoomValue(Uncertainty.Figure figure, int draw) => _room.At(draw)(figure);
 
-    /// <summary>A figure for every draw; not to be changed.</summary>
+    /// <summary>A figure for every draw.</summary>
     /// <param name="agent">Index of the agent.</param>
     /// <param name="zone">Index of the zone.</param>
     /// <param name="figure">See <see cref="AirFigure"/>.</param>
-    public double[] Drawn(int agent, int zone, int figure) => _drawn[At(agent, zone, figure)];
+    public ReadOnlySpan<double> Drawn(int agent, int zone, int figure) => _drawn.AsSpan(At(agent, zone, figure) * AirStreams.Draws, AirStreams.Draws);
 
     /// <summary>The same figure at the middle of all that is drawn, on this grid.</summary>
     public double MiddleOf(int agent, int zone, int figure) => _middle[At(agent, zone, figure)];
@@ -234,7 +238,7 @@ internal sealed class AirDraws
         }
         else
         {
-            _drawn[at][draw] = value;
+            _drawn[at * AirStreams.Draws + draw] = value;
         }
     }
 

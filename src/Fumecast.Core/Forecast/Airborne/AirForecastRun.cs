@@ -16,7 +16,13 @@ internal sealed class AirForecastRun
     private const int CellsForStart = 16;
     private const int MostStarts = 20;
     private const int MostInfluences = 3;
+
+    /// <summary>How well the clean air of a draw is found: far better than the draws tell it [-].</summary>
+    private const double CleanAirTolerance = 1e-3;
     private const double LeastInfluence = 0.02;
+    private const int MostTimes = 600;
+    private const int MostPieces = 8;
+    private const int HalvingsFromNothing = 8;
     private static readonly double[] UsualMeansS = [900, 3600, 8 * 3600, 24 * 3600];
 
     private readonly AirRequest _request;
@@ -27,21 +33,24 @@ internal sealed class AirForecastRun
     private readonly List<(ClearingQuestion Question, double Level, string Of, double? WithoutPrint)> _asked = [];
     private readonly Dictionary<string, double[]> _inputRanks = [];
     private RoomLattice? _lattice;
+    private LognormalKernel? _kernel;
     private readonly AirGrid _grid;
     private readonly AirDraws _draws;
     private readonly AirMiddle _middle;
+    private readonly double[] _seriesTimesS;
 
     private AirForecastRun(AirRequest request, CancellationToken cancel)
     {
         (_request, _cancel) = (request, cancel);
         var (startS, endS) = (request.Sources.Min(static s => s.StartS), request.Sources.Max(static s => s.StartS + s.LengthS));
         var clock = new RunClock(startS, endS, request.Plan.TimeOfDayS);
-        double[] means = [.. UsualMeansS.Concat(request.Guidelines.Where(static g => g.IsForADay).Select(static g => g.AveragingS)).Distinct().Order()];
+        double[] means = [.. UsualMeansS.Concat(request.Guidelines.Where(g => g.IsForADay && GivenOff(g.Agent)).Select(static g => g.AveragingS)).Distinct().Order()];
         _clearings = Clearings(clock, endS + AfterS);
         _questions = new AirQuestions(clock, endS + AfterS, means, _clearings);
         _grid = GridFor(request.Plan);
         _draws = DrawsOf(request.Plan, request.Sources, _grid, request.KeepSeries);
-        _middle = new AirMiddle(MiddleModel(), request.Sources, _draws, _questions);
+        _seriesTimesS = SeriesTimes(_draws.KeptTimesS, request.Sources);
+        _middle = new AirMiddle(MiddleModel(), request.Sources, _draws, _questions, _seriesTimesS);
     }
 
     /// <summary>Forecasts.</summary>
@@ -120,7 +129,13 @@ internal sealed class AirForecastRun
     private double[] Scaled(int agent, int zone, int figure, double factor)
     {
         var scale = factor * FineOverGrid(agent, zone, figure);
-        return Array.ConvertAll(_draws.Drawn(agent, zone, figure), value => value * scale);
+        var scaled = _draws.Drawn(agent, zone, figure).ToArray();
+        for (var k = 0; k < scaled.Length; k++)
+        {
+            scaled[k] *= scale;
+        }
+
+        return scaled;
     }
 
     private double FineOverGrid(int agent, int zone, int figure) =>
@@ -229,7 +244,7 @@ internal sealed class AirForecastRun
             });
 
             DrawnFall[] Of(AirDraws draws, int at, double[] lossPerH) =>
-                [.. draws.Drawn(agent, at, AirFigure.Integral).Select((integral, k) => new DrawnFall(factors[k].Shown * integral * FineOverGrid(agent, z, AirFigure.Integral) / (3600 * per), lossPerH[k]))];
+                [.. draws.Drawn(agent, at, AirFigure.Integral).ToArray().Select((integral, k) => new DrawnFall(factors[k].Shown * integral * FineOverGrid(agent, z, AirFigure.Integral) / (3600 * per), lossPerH[k]))];
         }
 
         return all;
@@ -331,7 +346,8 @@ internal sealed class AirForecastRun
     private AirModel MiddleModel()
     {
         var aerosol = _draws.Streams.AerosolAt(-1);
-        return _request.Plan.ModelAt(static f => f.Value, aerosol, coagulates: aerosol is not null).WithoutBackground();
+        var model = _request.Plan.ModelAt(static f => f.Value, aerosol, coagulates: aerosol is not null).WithoutBackground();
+        return model with { Particles = model.Particles is { } particles ? particles with { Kernel = _kernel } : null };
     }
 
     private AirGrid GridFor(params IEnumerable<RoomPlan> plans)
@@ -344,12 +360,13 @@ internal sealed class AirForecastRun
     {
         var ids = plan.Zones.Select(static z => z.Id).ToList();
         var streams = new AirStreams(sources, grid, zone => ids.IndexOf(zone), ids.Count, _figures, _request.Seed);
-        return new AirDraws(plan, grid, streams, _questions with { Clearings = ReferenceEquals(plan, _request.Plan) ? _clearings : [] }, _lattice ??= new RoomLattice(streams.Leading, _request.Seed), keepSeries, _cancel);
+        _kernel ??= streams.AerosolAt(-1) is { } aerosol ? new LognormalKernel(aerosol.DensityGPerCm3) : null;
+        return new AirDraws(plan, grid, streams, _questions with { Clearings = ReferenceEquals(plan, _request.Plan) ? _clearings : [] }, _lattice ??= new RoomLattice(streams.Leading, _request.Seed), _kernel, keepSeries, _cancel);
     }
 
-    private List<AirInfluence> Influences(double[] drawn)
+    private List<AirInfluence> Influences(ReadOnlySpan<double> drawn)
     {
-        var ranks = Ranked(drawn);
+        var ranks = Ranked(drawn.ToArray());
         var all = _draws.Inputs.Select(input => (input.Name, Share: Square(Correlation(ranks, _inputRanks.GetValueOrDefault(input.Name) ?? Remember(input)))))
             .Where(static i => i.Share > LeastInfluence).OrderByDescending(static i => i.Share).ToList();
         return [.. all.Take(MostInfluences).Select(static i => new AirInfluence(i.Name, i.Share))];
@@ -417,12 +434,26 @@ internal sealed class AirForecastRun
                         ratios.Add(new RemedyRatio(name, _request.Plan.Zones[z].Id, agent, Ratio(AirFigure.Integral), Ratio(AirFigure.Peak)));
                     }
 
-                    Uncertain Ratio(int figure) => IntervalOf([.. changed.Drawn(a, there, figure).Zip(asItIs.Drawn(a, z, figure)).Where(static p => p.Second > 0).Select(static p => p.First / p.Second)]);
+                    Uncertain Ratio(int figure) => IntervalOf(Ratios(changed.Drawn(a, there, figure), asItIs.Drawn(a, z, figure)));
                 }
             }
         }
 
         return ratios;
+    }
+
+    private static double[] Ratios(ReadOnlySpan<double> values, ReadOnlySpan<double> basis)
+    {
+        var ratios = new List<double>(values.Length);
+        for (var k = 0; k < values.Length; k++)
+        {
+            if (basis[k] > 0)
+            {
+                ratios.Add(values[k] / basis[k]);
+            }
+        }
+
+        return [.. ratios];
     }
 
     private List<CleanAirNeed> Needed()
@@ -440,7 +471,7 @@ internal sealed class AirForecastRun
                 asked.Add((z, agent, level, AirFigure.Peak, "peak", "named"));
             }
 
-            foreach (var guideline in _request.Guidelines.Where(static g => g.IsForADay && g.Population == GuidelinePopulation.General && g.Status != GuidelineStatus.Superseded))
+            foreach (var guideline in _request.Guidelines.Where(static g => g.IsForADay && g.Population == GuidelinePopulation.General && g.Status != GuidelineStatus.Superseded).Where(g => GivenOff(g.Agent)))
             {
                 asked.Add((z, guideline.Agent, guideline.Level.Value, _questions.MeanOver(guideline.AveragingS), guideline.Averaging, guideline.Id));
             }
@@ -458,7 +489,7 @@ internal sealed class AirForecastRun
     private Uncertain NeededIn(int agent, int zone, int figure, double level)
     {
         const int Around = 1;
-        var (drawn, scale) = (_draws.Drawn(agent, zone, figure), FineOverGrid(agent, zone, figure));
+        var (drawn, scale) = (_draws.Drawn(agent, zone, figure).ToArray(), FineOverGrid(agent, zone, figure));
         var order = new int[drawn.Length];
         for (var i = 0; i < order.Length; i++)
         {
@@ -481,7 +512,7 @@ internal sealed class AirForecastRun
             for (var i = Math.Max(0, middle - Around); i <= Math.Min(order.Length - 1, middle + Around); i++)
             {
                 var draw = order[i];
-                found.Add(drawn[draw] * scale <= level ? 0 : SteadyAir.CleanAirM3PerH(x => ask(draw, x) * scale, level) ?? double.PositiveInfinity);
+                found.Add(drawn[draw] * scale <= level ? 0 : SteadyAir.CleanAirM3PerH(x => ask(draw, x) * scale, level, CleanAirTolerance) ?? double.PositiveInfinity);
             }
 
             found.Sort();
@@ -512,21 +543,73 @@ internal sealed class AirForecastRun
         return lives;
     }
 
+    /// <summary>Times of the series: those at which draws were kept, with pieces between them, and ever shorter ones after something begins, since a level that rises from nothing is bent the most there.</summary>
+    private static double[] SeriesTimes(double[] keptS, IReadOnlyList<PlacedSource> sources)
+    {
+        if (keptS.Length < 2)
+        {
+            return keptS;
+        }
+
+        double[] starts = [.. sources.Select(static source => source.StartS).Distinct().Take(MostStarts).Order()];
+        var pieces = Math.Clamp(MostTimes / (keptS.Length - 1), 1, MostPieces);
+        var times = new List<double>();
+        for (var i = 0; i + 1 < keptS.Length; i++)
+        {
+            var (fromS, lengthS) = (keptS[i], keptS[i + 1] - keptS[i]);
+            times.AddRange(Enumerable.Range(0, pieces).Select(k => fromS + lengthS * k / pieces));
+            foreach (var startS in starts.Where(startS => startS >= fromS && startS < keptS[i + 1]))
+            {
+                times.AddRange(Enumerable.Range(0, HalvingsFromNothing).Select(k => startS + Math.ScaleB(keptS[i + 1] - startS, -k)));
+            }
+        }
+
+        return [.. times.Append(keptS[^1]).Distinct().Order()];
+    }
+
     private List<LevelSeries> Series()
     {
-        var times = _draws.KeptTimesS;
+        var keptS = _draws.KeptTimesS;
         var wanted = Enumerable.Range(0, _draws.Agents.Count * _request.Plan.Zones.Count).ToList();
         return [.. wanted.AsParallel().AsOrdered().WithCancellation(_cancel).Select(i =>
         {
             var (a, z) = (i % _draws.Agents.Count, i / _draws.Agents.Count);
             var per = AirUnits.PerM3(_draws.Agents[a]);
-            return new LevelSeries(_request.Plan.Zones[z].Id, _draws.Agents[a], times, [.. times.Select((_, t) =>
+            var spreads = new Spread?[keptS.Length];
+            for (var t = 0; t < spreads.Length; t++)
             {
                 var (drawn, middle) = _draws.KeptAt(a, z, t);
-                var scale = (middle > 0 && _middle.KeptAt(a, z, t) is > 0 and var fine ? fine / middle : 1) / per;
-                var level = IntervalOf(drawn);
-                return new Uncertain(level.Low * scale, level.Median * scale, level.High * scale);
+                spreads[t] = middle > 0 ? Spread.Of(IntervalOf(drawn), middle) : null;
+            }
+
+            var at = 0;
+            return new LevelSeries(_request.Plan.Zones[z].Id, _draws.Agents[a], _seriesTimesS, [.. _seriesTimesS.Select((timeS, t) =>
+            {
+                while (at + 2 < keptS.Length && timeS >= keptS[at + 1])
+                {
+                    at++;
+                }
+
+                return Spread.Between(spreads[at], spreads[at + 1], (timeS - keptS[at]) / (keptS[at + 1] - keptS[at])).Around(_middle.KeptAt(a, z, t) / per);
             })]);
         })];
+    }
+
+    /// <summary>What draws make of a level, over what the middle of all figures makes of it on the same grid.</summary>
+    private readonly record struct Spread(double Low, double Median, double High)
+    {
+        public static Spread Of(Uncertain drawn, double middle) => new(drawn.Low / middle, drawn.Median / middle, drawn.High / middle);
+
+        /// <summary>At a share of the way from one to the other; of the other alone where there is nothing yet, or no more.</summary>
+        public static Spread Between(Spread? from, Spread? to, double share)
+        {
+            return (from, to) is ({ } a, { } b)
+                ? new Spread(Mix(a.Low, b.Low), Mix(a.Median, b.Median), Mix(a.High, b.High))
+                : from ?? to ?? new Spread(1, 1, 1);
+
+            double Mix(double first, double then) => first + (Math.Clamp(share, 0, 1) * (then - first));
+        }
+
+        public Uncertain Around(double middle) => new(Low * middle, Median * middle, High * middle);
     }
 }

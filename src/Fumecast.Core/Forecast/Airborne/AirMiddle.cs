@@ -11,6 +11,10 @@ internal sealed class AirMiddle : IAirSink
     private const double LongestS = 60;
     private const int MostStretches = 2880;
 
+    // What clears falls ever more slowly: after so many stretches since the last end they are twice as long.
+    private const int StretchesBeforeTwice = 30;
+    private const double Instant = 1e-6;
+
     private readonly AirRun _run;
     private readonly AirModel _model;
     private readonly AirQuestions _questions;
@@ -25,11 +29,12 @@ internal sealed class AirMiddle : IAirSink
     /// <summary>Follows the sources.</summary>
     /// <param name="model">The air at the middle of all figures, without background.</param>
     /// <param name="sources">The sources.</param>
-    /// <param name="draws">The draws: their agents, and when their levels were kept.</param>
+    /// <param name="draws">The draws, for their agents.</param>
     /// <param name="questions">What is asked.</param>
-    public AirMiddle(AirModel model, IReadOnlyList<PlacedSource> sources, AirDraws draws, AirQuestions questions)
+    /// <param name="keptTimesS">Times at which levels are kept, in order [s]; none where nobody wants them.</param>
+    public AirMiddle(AirModel model, IReadOnlyList<PlacedSource> sources, AirDraws draws, AirQuestions questions, double[] keptTimesS)
     {
-        (_model, _questions, _keptTimesS) = (model, questions, draws.KeptTimesS);
+        (_model, _questions, _keptTimesS) = (model, questions, keptTimesS);
         _followed = [];
         _of = new (int, double)[draws.Agents.Count];
         var given = draws.Agents.Where(static a => a != Agent.VisibleMass).ToList();
@@ -58,8 +63,18 @@ internal sealed class AirMiddle : IAirSink
         }
 
         _watches = [.. Enumerable.Range(0, columns * zones).Select(i => new Watch(i / zones == _followed.Count ? 0 : i / zones, i % zones, questions, _keptTimesS))];
-        _run = new AirRun(model, _followed, questions.Clock, this, Math.Max(LongestS, questions.SpanS / MostStretches));
-        _run.Follow([.. sources.Select(static s => s.ToAir())], questions.SpanS);
+        var stretchS = Math.Max(LongestS, questions.SpanS / MostStretches);
+        _run = new AirRun(model, _followed, questions.Clock, this, stretchS);
+        _run.Follow([.. sources.Select(static s => s.ToAir())], questions.Clock.EndS);
+        while (questions.SpanS - _run.TimeS is > Instant and var left)
+        {
+            if (_run.TimeS - questions.Clock.EndS >= StretchesBeforeTwice * _run.LongestS)
+            {
+                _run.LongestS *= 2;
+            }
+
+            _run.Advance(Math.Min(left, _run.LongestS));
+        }
     }
 
     private bool SeesParticles { get; }

@@ -34,6 +34,9 @@ internal sealed record AirRequest
     /// <summary>Whether jobs were named in place of the prints that the room lists.</summary>
     public bool LeavesOutPrints { get; init; }
 
+    /// <summary>Jobs that were named more than once, and how often.</summary>
+    public IReadOnlyList<(string Job, int Times)> NamedAgain { get; init; } = [];
+
     /// <summary>Whether levels over time are kept.</summary>
     public bool KeepSeries { get; init; }
 

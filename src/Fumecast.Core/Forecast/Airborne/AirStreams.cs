@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 using System.Runtime.CompilerServices;
+using System.Runtime.InteropServices;
 using Fumecast.Aerosol;
 using Fumecast.Air;
 using Fumecast.Emission;
@@ -322,9 +323,9 @@ internal sealed class MaterialStream(FigureDraws figures, bool ofParticles, int 
     protected override void AddDraw(int draw, Span<double> amounts)
     {
         var yield = _yields[draw];
-        foreach (var (at, copies, cell) in _entries)
+        foreach (ref readonly var entry in CollectionsMarshal.AsSpan(_entries))
         {
-            amounts[at] += copies * (ofParticles ? cell.Number(figures, draw, yield, _capPerS) : cell.TvocUg(figures, draw, yield));
+            amounts[entry.At] += entry.Copies * (ofParticles ? entry.Cell.Number(figures, draw, yield, _capPerS) : entry.Cell.TvocUg(figures, draw, yield));
         }
     }
 }

@@ -22,6 +22,10 @@ internal sealed class GridAerosol
     private const double HardlyAnything = 1e-3;
     private const double SameSize = 1e-7;
 
+    // Mean masses so close, and diameters by a third of it, have one kernel and one deposition, to 0.3 %, and one share that is seen, to 1 % where hardly anything is.
+    private const double SameRates = 1e-2;
+    private const double SameSight = 1e-3;
+
     private readonly AirGrid _grid;
     private readonly int _zones;
     private readonly ICoagulationRate _kernel;
@@ -192,7 +196,7 @@ internal sealed class GridAerosol
             return;
         }
 
-        var rates = state.Rates ?? _coagulation.RatesOf(in fed, state.Deposition);
+        var rates = state.Rates ?? SizedRates(ref state, in fed);
         var (massAfter, massIntegral) = (0.0, 0.0);
         (double End, double Mean) number = default;
         var lengthAfter = 0.0;
@@ -213,8 +217,7 @@ internal sealed class GridAerosol
                 break;
             }
 
-            var after = _coagulation.RatesOf(in moments, state.Deposition);
-            state.Rates = after;
+            var after = SizedRates(ref state, in moments);
             var stuck = (held.MeetingM3PerS * number.Mean + held.NumberPerS) * seconds;
             var next = Coagulation.Rates.Between(in rates, in after, stuck);
             if (round == 3 || !(Math.Abs(next.MeetingM3PerS - held.MeetingM3PerS) * Math.Min(1, stuck) > 0.01 * held.MeetingM3PerS))
@@ -231,13 +234,24 @@ internal sealed class GridAerosol
         _integralS[1] += massIntegral;
     }
 
+    private Coagulation.Rates SizedRates(ref ZoneState state, in AerosolMoments moments)
+    {
+        var (mass, length) = (moments.MassUgPerM3 / moments.NumberPerM3, moments.MeanNm);
+        if (state.Rates is not { } rates || Math.Abs(mass - state.RatedMass) > SameRates * mass || Math.Abs(length - state.RatedLength) > SameRates / 3 * length)
+        {
+            rates = _coagulation.RatesOf(in moments, state.Deposition);
+            (state.Rates, state.RatedMass, state.RatedLength) = (rates, mass, length);
+        }
+
+        return rates;
+    }
+
     private (double After, double IntegralS) MassAlone(int halvings, double seconds, double bySizePerS)
     {
         if (bySizePerS > 0)
         {
-            var x = (-RatesOf(1).PerS[0] + bySizePerS) * seconds;
-            var (stay, mean) = (Math.Exp(-x), Decay.Mean(x));
-            return (_now[1] * stay + _perS[1] * seconds * mean, (_now[1] * mean + _perS[1] * seconds * Decay.MeanOfFilling(x)) * seconds);
+            var (stays, mean, filling) = Decay.All((-RatesOf(1).PerS[0] + bySizePerS) * seconds);
+            return (_now[1] * stays + _perS[1] * seconds * mean, (_now[1] * mean + _perS[1] * seconds * filling) * seconds);
         }
 
         Span<double> after = [_now[1]];
@@ -475,7 +489,10 @@ internal sealed class GridAerosol
             return;
         }
 
-        state.MeetingM3PerS = _coagulation.AdvanceRoughly(ref moments, seconds, state.Deposition);
+        // Those of its beginning: right to the first order of the time.
+        var rates = SizedRates(ref state, in moments);
+        Coagulation.Advance(ref moments, seconds, in rates);
+        state.MeetingM3PerS = rates.MeetingM3PerS;
         _now[zone] = moments.NumberPerM3 * state.VolumeM3;
         _now[_zones + zone] = moments.MassUgPerM3 * state.VolumeM3;
         _now[2 * _zones + zone] = moments.LengthNmPerM3 * state.VolumeM3;
@@ -492,7 +509,7 @@ internal sealed class GridAerosol
         }
 
         var (mass, length) = (moments.MassUgPerM3 / moments.NumberPerM3, moments.MeanNm);
-        if (Math.Abs(mass - state.SeenMass) > SameSize * mass || Math.Abs(length - state.SeenLength) > SameSize * length || !(state.ShareSeen > 0))
+        if (Math.Abs(mass - state.SeenMass) > SameSight * mass || Math.Abs(length - state.SeenLength) > SameSight / 3 * length || !(state.ShareSeen > 0))
         {
             (state.SeenMass, state.SeenLength) = (mass, length);
             state.ShareSeen = moments.MassShareAbove(Agent.VisibleFromNm, _densityGPerCm3);
@@ -507,6 +524,8 @@ internal sealed class GridAerosol
         public double MeetingM3PerS;
         public int Cuts;
         public Coagulation.Rates? Rates;
+        public double RatedMass;
+        public double RatedLength;
         public Coagulation.Rates Before;
         public Coagulation.Rates Held;
         public double ShareSeen;

@@ -44,6 +44,8 @@ internal sealed class GridWindow
     private readonly double[] _aheadPart;
     private readonly int[] _behind;
     private readonly double[] _behindPart;
+    private readonly int _firstBehind;
+    private readonly int _lastAhead;
 
     /// <summary>Looks up where stretches begin and end.</summary>
     /// <param name="grid">The grid.</param>
@@ -58,6 +60,10 @@ internal sealed class GridWindow
             (_ahead[i], _aheadPart[i]) = Place(times[i] + lengthS);
             (_behind[i], _behindPart[i]) = Place(times[i] - lengthS);
         }
+
+        // Stretches that begin before the run differ in their end alone, and those that end after it in their beginning: the last and the first of them hold the most.
+        _firstBehind = Math.Max(0, Array.FindLastIndex(times, timeS => timeS <= lengthS));
+        _lastAhead = Array.FindIndex(times, timeS => timeS + lengthS >= times[^1]);
 
         (int, double) Place(double timeS)
         {
@@ -82,12 +88,16 @@ internal sealed class GridWindow
     public double Largest(ReadOnlySpan<double> dose)
     {
         var largest = 0.0;
-        for (var i = 0; i < dose.Length; i++)
+        for (var i = 0; i <= _lastAhead; i++)
         {
-            var (a, b) = (_ahead[i], _behind[i]);
-            var ahead = dose[a] + _aheadPart[i] * (dose[a + 1] - dose[a]) - dose[i];
-            var behind = dose[i] - dose[b] - _behindPart[i] * (dose[b + 1] - dose[b]);
-            largest = Math.Max(largest, Math.Max(ahead, behind));
+            var a = _ahead[i];
+            largest = Math.Max(largest, dose[a] + _aheadPart[i] * (dose[a + 1] - dose[a]) - dose[i]);
+        }
+
+        for (var i = _firstBehind; i < dose.Length; i++)
+        {
+            var b = _behind[i];
+            largest = Math.Max(largest, dose[i] - dose[b] - _behindPart[i] * (dose[b + 1] - dose[b]));
         }
 
         return largest / _lengthS;

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 using Fumecast.Air;
+using Fumecast.GCode;
 using Fumecast.Inputs;
 
 namespace Fumecast.Forecast;
@@ -51,6 +52,14 @@ internal sealed record PrintDay(IReadOnlyList<PlacedPrint> Sources, IReadOnlyLis
                 Print = followed[print.Path].Job,
             }))],
             [.. paths.Select(path => followed[path].Estimate)]);
+    }
+
+    /// <summary>Jobs without those that are there already under the same or another name; prints of one job on several printers are said in the file of a room.</summary>
+    /// <param name="jobs">The jobs as they were named.</param>
+    public static (IReadOnlyList<string> Jobs, IReadOnlyList<(string Job, int Times)> Again) EachOnce(IReadOnlyList<string> jobs)
+    {
+        var groups = jobs.GroupBy(static job => JobFile.PathOf(job) is { } path && FileNode.Of(path) is { } node ? node.Identity + job[path.Length..] : job).ToList();
+        return ([.. groups.Select(static same => same.First())], [.. groups.Where(static same => same.Count() > 1).Select(static same => (same.First(), same.Count()))]);
     }
 
     private static (FollowedJob, JobEstimate) Follow(ForecastRun run, PrintPlan print, EstimateOptions options, IProgress<double>? progress, CancellationToken cancel)

@@ -81,6 +81,30 @@ internal static class ClockText
         return ReadParts(text, ref reading) && (reading.Shape != DateShape.None || reading.HasClock);
     }
 
+    /// <summary>A time of day in digits alone or with points, such as 140500, 91500, 1405 or 14.05.00: only beside a date.</summary>
+    /// <param name="text">The text.</param>
+    /// <param name="secondOfDay">Its seconds [s].</param>
+    public static bool TryDigits(ReadOnlySpan<char> text, out int secondOfDay)
+    {
+        var at = 0;
+        secondOfDay = 0;
+        if (text.Length is 7 or 8 && text[^3] == '.' && text[^6] == '.')
+        {
+            Span<char> plain = [.. text[..^6], .. text[^5..^3], .. text[^2..]];
+            return TryDigits(plain, out secondOfDay);
+        }
+
+        if (text.Length is < 3 or > 6 || !Digits(text, ref at, out var value, out var length) || length != text.Length)
+        {
+            return false;
+        }
+
+        value = length <= 4 ? value * 100 : value;
+        var (hour, minute, second) = (value / 10000, value / 100 % 100, value % 100);
+        secondOfDay = (3600 * hour) + (60 * minute) + second;
+        return hour < 24 && minute < 60 && second < 60;
+    }
+
     /// <summary>A zone such as +01:00, +0100, UTC-05:00, Z.</summary>
     /// <param name="text">The text.</param>
     /// <param name="minutes">Minutes from UTC.</param>
@@ -368,10 +392,10 @@ internal static class ClockText
     private static bool ReadWord(ReadOnlySpan<char> text, ref int at, ref ClockReading reading)
     {
         var start = at;
-        if (IsHalfOfDay(text[at..]) && reading.HasClock && (at + 2 >= text.Length || !char.IsAsciiLetter(text[at + 2])))
+        if (IsHalfOfDay(text[at..]) && reading.HasClock && (text[at + 1] == '.' || at + 2 >= text.Length || !char.IsAsciiLetter(text[at + 2])))
         {
             var isAfternoon = text[at] is 'P' or 'p';
-            at += text[at + 1] == '.' ? 2 : 2;
+            at += 2;
             while (at < text.Length && text[at] is 'm' or 'M' or '.')
             {
                 at++;

@@ -163,7 +163,7 @@ internal sealed record HeaderMeaning(
                 Assumed: own is not null ? null : size.IsAbove ? "counts in 0.1 litres" : "counts in 0.01 ft3");
         }
 
-        if (isCounted && !isIndex && !IsBin(words) && (unit is { Kind: UnitKind.Number } || words.Exists(static w => w.StartsWith("partic", StringComparison.Ordinal) || w.StartsWith("partik", StringComparison.Ordinal) || w is "ufp" or "cpc" or "pnc" or "numbconc" or "number")))
+        if (isCounted && !isIndex && !IsBin(words) && (unit is { Kind: UnitKind.Number } || words.Exists(static w => w.StartsWith("partic", StringComparison.Ordinal) || w.StartsWith("partik", StringComparison.Ordinal) || w is "ufp" or "cpc" or "pnc" or "numbconc" or "number") || HasSizeInUm(rest)))
         {
             if (LogWords.NotTheReading(words) is { } why)
             {
@@ -171,8 +171,11 @@ internal sealed record HeaderMeaning(
             }
 
             var (from, to) = CutOf(rest);
+
+            // Those who count by size and state no volume mean a tenth of a litre, as laser meters hand it out.
+            var isBySize = unit is null && HasSizeInUm(rest);
             return unit is null or { Kind: UnitKind.Number }
-                ? new HeaderMeaning(ColumnRole.Quantity, "number", unit, written, from, to, Assumed: unit is null ? "1/cm3" : null)
+                ? new HeaderMeaning(ColumnRole.Quantity, "number", isBySize ? LogUnit.PerTenthLitre : unit, written, from, to, Assumed: isBySize ? "counts in 0.1 litres" : unit is null ? "1/cm3" : null)
                 : new HeaderMeaning(ColumnRole.Other, Why: $"{written} is no unit of a number of particles");
         }
 
@@ -251,10 +254,14 @@ internal sealed record HeaderMeaning(
                     end++;
                 }
 
-                if (Um(text[start..end].Replace(',', '.').Replace('p', '.')) is not { } um)
+                var digits = text[start..end].Replace(',', '.').Replace('p', '.');
+                if (Um(digits) is not { } um)
                 {
                     break;
                 }
+
+                // "particles_03um" and "particles_100um": the last digit is a tenth.
+                um = digits.Length >= 2 && !digits.Contains('.', StringComparison.Ordinal) && (digits[0] == '0' || (text.StartsWith("particles", StringComparison.Ordinal) && text.AsSpan(end).StartsWith("um"))) ? um / 10 : um;
 
                 if (text[i] == '<')
                 {
@@ -270,6 +277,17 @@ internal sealed record HeaderMeaning(
         }
 
         return (from, to);
+    }
+
+    private static bool HasSizeInUm(string rest)
+    {
+        var at = rest.IndexOf("um", StringComparison.Ordinal);
+        while (at > 0 && rest[at - 1] is ' ' or '_')
+        {
+            at--;
+        }
+
+        return at > 0 && char.IsAsciiDigit(rest[at - 1]);
     }
 
     private static double? Um(string number) =>

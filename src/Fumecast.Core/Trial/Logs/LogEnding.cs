@@ -31,7 +31,7 @@ internal sealed class LogEnding(string file, LogLayout layout, LogForm form, Log
 
         var isAbsolute = plan.Form is TimeForm.DateTime or TimeForm.Epoch or TimeForm.SerialDays;
         var zeroS = isAbsolute ? parts.Min(static part => part.Line.TimesS[0]) : 0;
-        var clock = Clock(zeroS, isAbsolute, isUtc, zone, because, zoneWords);
+        var clock = Clock(zeroS, isAbsolute, isUtc, zone, order, because, zoneWords);
         foreach (var line in isAbsolute ? parts.Select(static part => part.Line).Distinct() : [])
         {
             for (var i = 0; i < line.TimesS.Length; i++)
@@ -43,7 +43,7 @@ internal sealed class LogEnding(string file, LogLayout layout, LogForm form, Log
 
         var main = parts.MaxBy(static part => part.Line.TimesS.Length)!.Line;
         var lines = parts.Select(static part => part.Line).Distinct().ToList();
-        LogFindings.Times(findings, main, lines, clock, file);
+        LogFindings.Times(findings, main, lines, clock);
         var quantities = Quantities(parts, unused);
         if (quantities.Count == 0)
         {
@@ -174,7 +174,7 @@ internal sealed class LogEnding(string file, LogLayout layout, LogForm form, Log
         return steps.Count >= 4 && steps.Count(step => Math.Abs(step - middle) <= 0.2 * middle) < RegularShare * steps.Count;
     }
 
-    private LogTime Clock(double zeroS, bool isAbsolute, bool isUtc, int? zone, string orderBecause, string zoneWords)
+    private LogTime Clock(double zeroS, bool isAbsolute, bool isUtc, int? zone, DateOrder order, string orderBecause, string zoneWords)
     {
         var words = plan.Words;
         if (plan.Form == TimeForm.DateTime)
@@ -196,17 +196,13 @@ internal sealed class LogEnding(string file, LogLayout layout, LogForm form, Log
             return new LogTime(column, words, because, null, null);
         }
 
-        if (time.HasTwoOrders)
-        {
-            words += options.DateOrder is { } asked ? $", {TimeReader.Name(asked).Replace('-', ' ')}" : orderBecause.Length > 0 ? "" : "";
-        }
-
+        words += time.HasTwoOrders ? $", {TimeReader.Name(order).Replace('-', ' ')}" : "";
         var zero = DateTime.UnixEpoch.AddTicks((long)Math.Round(zeroS * 1000) * TimeSpan.TicksPerMillisecond);
         var local = DateTime.SpecifyKind(zero, DateTimeKind.Unspecified);
         var offset = zone is { } minutes ? TimeSpan.FromMinutes(minutes) : (TimeSpan?)null;
-        if (offset is null && options.Zone is { } asked2)
+        if (offset is null && options.Zone is { } asked)
         {
-            offset = TimeSpan.FromMinutes(MeterLogReader.MinutesOf(asked2, local));
+            offset = TimeSpan.FromMinutes(MeterLogReader.MinutesOf(asked, local));
             because += "; zone as asked for";
         }
         else if (offset is null && plan.Form == TimeForm.Epoch)

@@ -204,8 +204,11 @@ internal sealed class LogFile : IDisposable
             head.Append(block, 0, count);
         }
 
-        return head.ToString();
+        return hasLineEnd || head.Length <= MostLineLetters ? head.ToString() : throw TooLong(Name, isFirst: true);
     }
+
+    private static InputProblem TooLong(string name, bool isFirst) => new(string.Create(CultureInfo.InvariantCulture,
+        $"{name}: a line is longer than {MostLineLetters} letters{(isFirst ? ", and it is the first" : "")}; is it a log with line ends?"));
 
     /// <summary>Bytes that were read already, and the rest of their stream.</summary>
     private sealed class ContinuedStream(ReadOnlyMemory<byte> first, Stream rest) : GCode.ForwardStream
@@ -231,7 +234,6 @@ internal sealed class LogFile : IDisposable
     {
         private int _at;
         private int _lineLetters;
-        private long _line = 1;
 
         public override int Read(char[] buffer, int index, int count) => Read(buffer.AsSpan(index, count));
 
@@ -284,13 +286,11 @@ internal sealed class LogFile : IDisposable
             else
             {
                 _lineLetters = letters.Length - lastEnd - 1;
-                _line++;
             }
 
             if (_lineLetters > MostLineLetters)
             {
-                throw new InputProblem(string.Create(CultureInfo.InvariantCulture,
-                    $"{name}: a line is longer than {MostLineLetters} letters{(_line == 1 ? ", and it is the first" : "")}; is it a log with line ends?"));
+                throw TooLong(name, isFirst: false);
             }
         }
     }

@@ -12,6 +12,9 @@ internal static class LogFindings
 
     private const double ManyLeftOut = 0.5;
 
+    /// <summary>A step this long is a clock that was set late, rather than a gap [s]; a choice of ours.</summary>
+    private const double ClockSetLateS = 300 * 86400.0;
+
     public static void RowsLeftOut(DiagnosticLog findings, int rows, int leftOut, string file)
     {
         if (leftOut > ManyLeftOut * (rows + leftOut) && leftOut > 3)
@@ -46,9 +49,13 @@ internal static class LogFindings
     }
 
     /// <summary>What the order of times had to say.</summary>
-    public static void Times(DiagnosticLog findings, TimeLine main, List<TimeLine> lines, LogTime clock, string file)
+    public static void Times(DiagnosticLog findings, TimeLine main, List<TimeLine> lines, LogTime clock)
     {
-        _ = file;
+        if (main.LongestStepS > ClockSetLateS)
+        {
+            findings.Report(Severity.Warning, "clock-set-late", 0, 0, FormattableString.Invariant($"there is a step of {main.LongestStepS / 86400:0} days between two rows: the clock was set only then, or the first rows are of another time"));
+        }
+
         if (main.IsNewestFirst)
         {
             findings.Report(Severity.Note, "newest-first", 0, 0, "the newest row stands first; the order was turned");

@@ -77,7 +77,7 @@ internal static class LogWords
     private const string IndexWords = "aqi iaq caqi daqi lqi ica aqius aqicn epaaqi index indeks indice indicator score iaqi naqi rating 指数";
     private const string IndexParts = "airquality luftqualitat airqualityindex qualiteair qualitedelair calidaddelaire qualitadellaria luchtkwaliteit jakoscpowietrza 空气质量 空気質";
     private const string StatisticWords = "min max minimum maximum peak std stdev sd stddev sigma error err uncertainty median variance";
-    private const string LongMeanWords = "24h 1h 8h 12h 24hr 1hr 24hour 1hour nowcast daily hourly";
+    private const string LongMeanWords = "24h 1h 8h 12h 24hr 1hr 24hour 1hour hour hours minute minutes day days week nowcast daily hourly";
     private const string TimeParts = "time timestamp datetime date zeit datum uhrzeit zeitstempel heure horodat fecha hora data ora tijd czas godzina elapsed epoch unix created recorded measured lastchanged lastupdated 時刻 日時 日付 时间 時間 日期";
     private const string TimeWhole = "ts sec secs s ms millis seconds sekunden secondes minutes minuten hours stunden dt jour tag utc";
 
@@ -124,10 +124,14 @@ internal static class LogWords
 
     /// <summary>Why a column of a known quantity does not hold its readings; null where it does.</summary>
     public static string? NotTheReading(List<string> words) =>
-        words.Exists(static word => Has(LongMeanWords, word)) ? "a mean over hours, not the reading itself"
+        words.Exists(static word => Has(LongMeanWords, word) || IsSpan(word)) ? "a mean over hours, not the reading itself"
         : words.Exists(static word => Has(StatisticWords, word)) ? "a statistic of the readings, not the reading itself"
         : words.Exists(static word => word is "ratio" or "lpo") ? "an occupancy of pulses, which is never a mass"
         : null;
+
+    /// <summary>A length of time such as <c>10minute</c> or <c>6hour</c>, over which a mean runs.</summary>
+    private static bool IsSpan(string word) =>
+        word.Length > 3 && char.IsAsciiDigit(word[0]) && word.TrimStart(['0', '1', '2', '3', '4', '5', '6', '7', '8', '9']) is "minute" or "minutes" or "min" or "hour" or "hours" or "day" or "week";
 
     private static bool Has(string list, string word)
     {

@@ -16,7 +16,9 @@ internal static class ReadingMarks
     private static readonly double[] Tops = [999, 999.9, 999.99, 1999, 1999.9, 9999, 9999.9, 99999, 6553.5, 655.35, 65534, 65535, 32767, 3276.7, 500, 1000, 2000, 5000, 10000, 20000, 30000, 40000, 50000, 60000];
 
     /// <summary>Numbers that no meter measures, wherever they stand.</summary>
-    private static readonly double[] AlwaysTops = [65535, 65534, 6553.5, 4294967295];
+    private static readonly double[] AlwaysTops = [6553.5, 65534, 65535, 4294967295];
+
+    private const double LeastAlwaysTop = 6553.5;
 
     /// <summary>Flags the marks of a column.</summary>
     /// <param name="quantity">Its quantity, without a number behind it.</param>
@@ -46,13 +48,13 @@ internal static class ReadingMarks
                 continue;
             }
 
-            // A meter that goes below zero may come to -1 by itself.
-            if (faults.Contains(written[i]) && (quantity == "temperature" ? IsAlone(written, i) : written[i] < -90 || negatives == 0))
+            // A meter that goes below zero may come to -1 by itself. Marks of other quantities than temperature are below zero.
+            if ((written[i] < 0 || quantity == "temperature") && faults.Contains(written[i]) && (quantity == "temperature" ? IsAlone(written, i) : written[i] < -90 || negatives == 0))
             {
                 flags[i] = ReadingState.ErrorMark;
                 written[i] = double.NaN;
             }
-            else if (written[i] >= limit || (quantity != "temperature" && AlwaysTops.Contains(written[i])))
+            else if (written[i] >= limit || (written[i] >= LeastAlwaysTop && quantity != "temperature" && AlwaysTops.Contains(written[i])))
             {
                 flags[i] = ReadingState.OverRange;
             }

@@ -302,7 +302,7 @@ internal sealed class TimeLine
         {
             var step = _times[i] - _times[i - 1];
             RepeatedTimes += step == 0 ? 1 : 0;
-            LongestStepS = Math.Max(LongestStepS, step);
+            LongestStepS = Math.Max(LongestStepS, Math.Round(step * 1e5) / 1e5);
             Gaps += !rules.FollowsChanges && step > GapIntervals * IntervalS ? 1 : 0;
         }
     }

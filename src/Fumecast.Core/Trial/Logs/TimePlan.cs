@@ -61,7 +61,7 @@ internal sealed record TimePlan(int Column, int ClockColumn, TimeForm Form, doub
             best = look.Score > (best?.Score ?? 0) ? look : best;
         }
 
-        var pair = PairOf(columns);
+        var pair = PairOf(columns) ?? PairOfDigits(layout, columns);
         TimePlan plan;
         if (pair is var (date, clock) && (best is null || best.Score <= 90))
         {
@@ -227,6 +227,22 @@ internal sealed record TimePlan(int Column, int ClockColumn, TimeForm Form, doub
         return (date, clocks.Find(look => look.ZoneMinutes == date.ZoneMinutes && (date.ZoneMinutes is not null || look.Column > date.Column)) ?? clocks[0]);
     }
 
+    /// <summary>A date beside a time of day in digits alone or with points, such as 140500 or 14.05.00, whose header does not speak of a date.</summary>
+    private static (TimeLook Date, TimeLook Clock)? PairOfDigits(LogLayout layout, List<TimeLook> columns)
+    {
+        var date = columns.Find(static look => look.Kind == 'D');
+        var clock = columns.Find(look => look is { Kind: 'R' or '-' or 'D', Speaks: true } && look.Column != date?.Column && !HeaderText.Plain(layout.Headers[look.Column]).Contains("dat", StringComparison.Ordinal)
+            && layout.Rows.Skip(layout.DataAt).All(row => look.Column < row.Cells.Length && ClockText.TryDigits(row.Cells[look.Column].AsSpan().Trim(), out _)));
+        return date is null || clock is null ? null : (date, clock);
+    }
+
+    /// <summary>Whether many rows have one date: then the time of day is missing.</summary>
+    private static bool HasManyRowsADay(LogLayout layout, int column)
+    {
+        var cells = layout.Rows.Skip(layout.DataAt).Select(row => column < row.Cells.Length ? row.Cells[column].Trim() : "").Where(static cell => cell.Length > 0).ToList();
+        return cells.Count >= 4 && cells.Distinct().Count() * 2 < cells.Count;
+    }
+
     private static TimePlan Named(string file, LogLayout layout, IReadOnlyList<(int Column, LogUnit? Unit)> named, List<TimeLook> columns)
     {
         if (named.Count == 2)
@@ -254,6 +270,8 @@ internal sealed record TimePlan(int Column, int ClockColumn, TimeForm Form, doub
         unit ??= look.Unit;
         switch (look.Kind)
         {
+            case 'D' when HasManyRowsADay(layout, look.Column):
+                throw new InputProblem(file, Line(layout), look.Column + 1, $"{name} has dates alone, and many rows for each; name the time of day too, with --columns 'time={name}+HEADER' ({LogColumns.Found(layout.Headers)})");
             case 'T' or 'D':
                 return new TimePlan(look.Column, -1, TimeForm.DateTime, 1, look.Kind == 'D' ? "date" : "date and time of day", because, look.ZoneMinutes);
             case 'C':

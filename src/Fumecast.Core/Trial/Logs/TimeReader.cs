@@ -10,6 +10,12 @@ internal sealed class TimeReader(TimePlan plan, bool decimalComma)
 {
     private const double DayS = 86400;
 
+    /// <summary>Letters of a date of ten, a blank or T, and a time of day of eight [-].</summary>
+    private const int PlainLength = 19;
+
+    private readonly char[] _plainDate = new char[11];
+    private int _plainLength = -1;
+
     /// <summary>Where one order leaves no step longer than this and the other does, that decides [s].</summary>
     private const double LongStepS = 15 * DayS;
 
@@ -63,6 +69,12 @@ internal sealed class TimeReader(TimePlan plan, bool decimalComma)
                 return plan.Form == TimeForm.Relative ? Math.Abs(dayFirst) < 1e10 : dayFirst is > 0 and < 6e9;
         }
 
+        if (TryNext(cell, out dayFirst))
+        {
+            monthFirst = _lastDay.MonthFirst + (dayFirst - _lastDay.DayFirst);
+            return true;
+        }
+
         if (!ClockText.TryRead(cell, out var reading) || !AddClock(rows, ref reading))
         {
             return false;
@@ -82,6 +94,7 @@ internal sealed class TimeReader(TimePlan plan, bool decimalComma)
         }
 
         SetDay(reading, rows, cell);
+        Remember(cell, reading);
         var seconds = reading.SecondOfDay;
         if (reading.HasZone)
         {
@@ -158,6 +171,38 @@ internal sealed class TimeReader(TimePlan plan, bool decimalComma)
         return (new DateTime(year, month, day) - DateTime.UnixEpoch.Date).Days;
     }
 
+    /// <summary>Keeps the date's text where a plain time of day follows, so that rows of the same day need not be read in full.</summary>
+    private void Remember(ReadOnlySpan<char> cell, in ClockReading reading)
+    {
+        var isPlain = plan.ClockColumn < 0 && cell.Length == PlainLength && cell[10] is ' ' or 'T' && cell[13] == ':' && cell[16] == ':' && reading is { HasZone: false, IsTwelveHour: false, HasSeconds: true };
+        _plainLength = isPlain && !double.IsNaN(_lastDay.DayFirst) && !double.IsNaN(_lastDay.MonthFirst) ? PlainLength : -1;
+        if (isPlain)
+        {
+            cell[..11].CopyTo(_plainDate);
+        }
+    }
+
+    /// <summary>A time such as 2026-11-27 14:05:00 on the day of the row before.</summary>
+    private bool TryNext(ReadOnlySpan<char> cell, out double dayFirst)
+    {
+        dayFirst = double.NaN;
+        if (cell.Length != _plainLength || !cell[..11].SequenceEqual(_plainDate) || cell[13] != ':' || cell[16] != ':'
+            || !TwoDigits(cell, 11, out var hour) || !TwoDigits(cell, 14, out var minute) || !TwoDigits(cell, 17, out var second) || hour > 23 || minute > 59 || second > 59)
+        {
+            return false;
+        }
+
+        dayFirst = _lastDay.DayFirst + (3600 * hour) + (60 * minute) + second;
+        return true;
+    }
+
+    private static bool TwoDigits(ReadOnlySpan<char> cell, int at, out int value)
+    {
+        var (tens, ones) = ((uint)(cell[at] - '0'), (uint)(cell[at + 1] - '0'));
+        value = (int)((10 * tens) + ones);
+        return tens <= 9 && ones <= 9;
+    }
+
     private bool AddClock(LogRows rows, ref ClockReading reading)
     {
         if (plan.ClockColumn < 0 || reading.HasClock)
@@ -165,7 +210,14 @@ internal sealed class TimeReader(TimePlan plan, bool decimalComma)
             return true;
         }
 
-        if (!ClockText.TryRead(rows[plan.ClockColumn], out var clock) || clock.Shape != DateShape.None)
+        var cell = rows[plan.ClockColumn];
+        if (ClockText.TryDigits(cell, out var second))
+        {
+            (reading.HasClock, reading.HasSeconds, reading.SecondOfDay) = (true, cell.Length > 4, second);
+            return true;
+        }
+
+        if (!ClockText.TryRead(cell, out var clock) || clock.Shape != DateShape.None)
         {
             return false;
         }

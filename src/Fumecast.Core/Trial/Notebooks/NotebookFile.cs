@@ -27,7 +27,7 @@ internal static class NotebookFile
         var folder = Path.GetDirectoryName(data.Name) ?? "";
         var figures = new FigureReader(FigureReader.StatedIn(data.Name));
         var runs = map.Maps("runs").Take(MostRuns).Select(run => RunOf(run, folder, figures)).ToList();
-        if (runs.Count == 0 && !map.Has("runs"))
+        if (runs.Count == 0)
         {
             map.Refuse("runs", "found no runs, expected a list such as - {name: no filter, log: day1.csv, job: trial.gcode, start: 2026-11-20 14:05}");
         }

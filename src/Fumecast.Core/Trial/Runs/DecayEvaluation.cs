@@ -1,6 +1,5 @@
 // SPDX-License-Identifier: MIT
 using MathNet.Numerics.Statistics;
-using Fumecast.Uncertainty;
 
 namespace Fumecast.Trial;
 

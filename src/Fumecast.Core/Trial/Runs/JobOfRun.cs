@@ -1,6 +1,5 @@
 // SPDX-License-Identifier: MIT
 using Fumecast.Aerosol;
-using Fumecast.Emission;
 using Fumecast.Forecast;
 using Fumecast.Inputs;
 using Fumecast.Uncertainty;
@@ -22,7 +21,7 @@ internal sealed record JobOfRun(string File, FlowSteps Flow, double WarmUpH, Job
     private const double UsualWarmUpH = 5.0 / 60, WarmUpDeviationH = 2.0 / 60, WarmUpShare = 0.3;
 
     /// <summary>Mass laid down [g].</summary>
-    public double MassG => Flow.TotalG;
+    public double MassG => this.Flow.TotalG;
 
     /// <summary>What is thought of the time from the start of the job to the first emission.</summary>
     public BoxPriors Priors(BoxPriors other) => WarmUpH > 1.0 / 60

@@ -1,6 +1,5 @@
 // SPDX-License-Identifier: MIT
 using Fumecast.Aerosol;
-using Fumecast.Inputs;
 using Fumecast.Uncertainty;
 
 namespace Fumecast.Trial;

@@ -1,5 +1,4 @@
 // SPDX-License-Identifier: MIT
-using Fumecast.Air;
 using Fumecast.Inputs;
 using Fumecast.Uncertainty;
 

@@ -1,8 +1,6 @@
 // SPDX-License-Identifier: MIT
 using System.Globalization;
-using Fumecast.Air;
 using Fumecast.Forecast;
-using Fumecast.Inputs;
 using Fumecast.Uncertainty;
 
 namespace Fumecast.Trial;

@@ -1,9 +1,7 @@
 // SPDX-License-Identifier: MIT
 using System.Globalization;
-using Fumecast.Forecast;
 using Fumecast.GCode;
 using Fumecast.Inputs;
-using Fumecast.Uncertainty;
 
 namespace Fumecast.Trial;
 

@@ -1,5 +1,4 @@
 // SPDX-License-Identifier: MIT
-using Fumecast.Forecast;
 using Fumecast.GCode;
 
 namespace Fumecast.Trial;

@@ -64,6 +64,17 @@ public class CoagulationTests(ITestOutputHelper output)
         Close.To(exact.LengthPerMeeting, table.LengthPerMeeting, 0.002);
     }
 
+    // The referee with attraction, where there is none, and by the factors that follow from its potential alone.
+    [Fact]
+    public void Attraction_makes_the_smallest_meet_about_twice_as_often_and_none_changes_nothing()
+    {
+        Close.To(BrownianKernel.M3PerS(6, 12, 1), new AttractingKernel(1e-9, 1).M3PerS(6, 12), 1e-3);
+        var (continuum, freeFlight) = AttractingKernel.Factors(1, 20);
+        Assert.InRange(continuum, 1.2, 1.35);
+        Assert.InRange(freeFlight, 2.1, 2.3);
+        Assert.InRange(new AttractingKernel(20, 1).M3PerS(6, 6) / BrownianKernel.M3PerS(6, 6, 1), 1.8, 2.2);
+    }
+
     [Fact]
     public void Two_alike_are_shorter_as_one() => Close.To(2 - Math.Cbrt(2), LognormalKernel.Of(30, 0, 1).LengthPerMeeting, 1e-12);
 

@@ -165,9 +165,9 @@ public sealed class RoomFileTests : IDisposable
     [InlineData("name: leaks of the box", "filters: [{filter: foam, before: hall}]", "before: found 'hall', where this loop does not go; known: box, room")]
     // Schedules.
     [InlineData("{from: start, until: end + 30 min}", "{from: end, until: start}", "room.yaml:10:92: until: found an end before the beginning, since a print starts before it ends; turn them round")]
-    [InlineData("{from: start, until: end + 30 min}", "{from: 2 h, until: 1 h}", "until: a stretch ends before it begins")]
-    [InlineData("{from: start, until: end + 30 min}", "{from: start + 10 min, until: start + 5 min}", "until: a stretch ends before it begins")]
-    [InlineData("{from: start, until: end + 30 min}", "{from: 12:00, until: end}", "until: a stretch goes from a time of day to another time of day, or between times of the run")]
+    [InlineData("{from: start, until: end + 30 min}", "{from: 2 h, until: 1 h}", "until: found '1 h' for a stretch from '2 h': a stretch ends before it begins")]
+    [InlineData("{from: start, until: end + 30 min}", "{from: start + 10 min, until: start + 5 min}", "until: found 'start + 5 min' for a stretch from 'start + 10 min': a stretch ends before it begins")]
+    [InlineData("{from: start, until: end + 30 min}", "{from: 12:00, until: end}", "a stretch goes from a time of day to another time of day, or between times of the run")]
     [InlineData("{from: start, until: end + 30 min}", "{from: begin}", "from: found 'begin', expected a time such as 20 min, start, end + 30 min, or 18:30")]
     [InlineData("{from: start, until: end + 30 min}", "{share: 50 %}", "on: found neither 'from' nor 'until'")]
     [InlineData("{from: start, until: end + 30 min}", "[]", "on: found an empty list")]

@@ -385,6 +385,47 @@ public class EmissionAccumulatorTests
         Assert.True(both[0].Total.High / both[0].Total.Median < Math.Pow(20, 1.645));
     }
 
+    // Two nozzles at 60 % of the cap are together above it, and neither is held by it.
+    [Theory]
+    [InlineData(1, 0.6, false)]
+    [InlineData(2, 0.6, false)]
+    [InlineData(1, 1.2, true)]
+    [InlineData(2, 1.2, true)]
+    public void The_cap_is_one_for_each_nozzle(int nozzles, double shareOfCap, bool holds)
+    {
+        var material = PrintedJob.Material("abs");
+        var highest = new PrintedJob(material, Purged).For(600, 240, 6.3).Results()[0].PeakPerMin.High;
+        var cap = highest / shareOfCap;
+        var capped = material with { Rules = material.Rules with { NumberCapPerMin = material.Rules.NumberCapPerMin with { Value = cap } } };
+        var accumulator = new EmissionAccumulator([capped, capped], Purged, 10);
+        for (var second = 0; second < 600; second++)
+        {
+            for (var tool = 0; tool < nozzles; tool++)
+            {
+                var slice = new PrintSlice
+                {
+                    StartS = second,
+                    DurationS = 1,
+                    DepositedMm3 = 6.3 / 3.6 / 1.04,
+                    ExtrudingS = 1,
+                    NozzleC = 240,
+                    Tool = tool,
+                    Nozzle = tool,
+                    HasStarted = true,
+                };
+                accumulator.Add(in slice, 1.04);
+            }
+
+            if (second % 10 == 9)
+            {
+                accumulator.CloseBin(second - 9, 10);
+            }
+        }
+
+        Assert.InRange(accumulator.Results(6.3)[0].PeakPerMin.High / cap, 0.5, 2.5);
+        Assert.Equal(holds ? cap : null, accumulator.CapThatHolds(0.95));
+    }
+
     [Fact]
     public void Slices_that_are_not_finite_never_enter()
     {

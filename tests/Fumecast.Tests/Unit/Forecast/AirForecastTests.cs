@@ -31,6 +31,33 @@ public class AirForecastTests
         Assert.Null(tvoc.WithoutPrint);
     }
 
+    // Drawn as a polygon, or over a logarithmic scale, a curve is only as good as the distance of its times.
+    [Fact]
+    public void Levels_over_time_are_close_enough_to_be_drawn()
+    {
+        var plan = Room(Between(25, 35, Quantity.AirVolume), Between(1, 4, Quantity.RatePerH));
+        var outcome = AirForecastRun.Run(new AirRequest { Plan = plan, Sources = [Steady(Agent.Tvoc, 0.5, 2 * H, gsd: 2) with { Zone = plan.Zones[0].Id, StartS = 600 }], KeepSeries = true });
+        var (times, levels) = (outcome.Series[0].TimesS, outcome.Series[0].Levels);
+        Assert.InRange(times.Count, 300, 1000);
+        Assert.True(times.Zip(times.Skip(1)).All(static pair => pair.Second > pair.First));
+
+        // It begins with nothing, so what is told of one minute is read off times well below a minute.
+        Assert.Equal(0, levels[times.Index().Last(static t => t.Item <= 600).Index].High);
+        Assert.True(times.Count(static t => t is > 600 and < 660) >= 3);
+        Assert.All(times.Zip(levels).Where(static at => at.First > 620), static at => Assert.True(at.Second.Low < at.Second.Median && at.Second.Median < at.Second.High, $"{at}"));
+
+        // Between two times no level is further than 6 % from a straight line of logarithms through its neighbours.
+        for (var t = 1; t + 1 < times.Count; t++)
+        {
+            if (times[t] > 700 && times[t + 1] < 2 * H)
+            {
+                var share = (times[t] - times[t - 1]) / (times[t + 1] - times[t - 1]);
+                var straight = Math.Exp(((1 - share) * Math.Log(levels[t - 1].Median)) + (share * Math.Log(levels[t + 1].Median)));
+                Assert.InRange(levels[t].Median / straight, 0.94, 1.06);
+            }
+        }
+    }
+
     [Fact]
     public void Intervals_agree_with_plain_draws_of_the_closed_form()
     {

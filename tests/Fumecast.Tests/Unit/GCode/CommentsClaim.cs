@@ -250,7 +250,29 @@ public class CommentsClaim
     public void Plain_words_may_name_a_material_in_several(string text, string expected) => Assert.Equal(expected, Of(text).MaterialOf(0));
 
     [Theory]
+    [InlineData("; material: PLA", "PLA")]
+    [InlineData("; material = PETG", "PETG")]
+    [InlineData(";material:PETG", "PETG")]
+    [InlineData("; Material : TPU 95A", "TPU 95A")]
+    [InlineData("; material: PLA\n; filament_type = ABS", "ABS")]
+    [InlineData("; material: our own blend\n; material = pla", "pla")]
+    public void A_person_may_put_a_sign_between_key_and_material(string text, string expected) => Assert.Equal(expected, Of(text).MaterialOf(0));
+
+    [Fact]
+    public void A_list_behind_a_sign_is_one_of_tools()
+    {
+        var claims = Of("; material: PLA, ABS");
+        Assert.Equal(("PLA", "ABS", null), (claims.MaterialOf(0), claims.MaterialOf(1), claims.MaterialOf(2)));
+        Assert.Equal(["PLA", "ABS"], claims.MaterialsInPlainWords);
+        Assert.Empty(Of("; filament_type = PLA;ABS").MaterialsInPlainWords);
+        Assert.Empty(Of("; material: PLA").MaterialsInPlainWords);
+    }
+
+    [Theory]
     [InlineData("; material : PLA -> PLA")]
+    [InlineData("; material: 3210")]
+    [InlineData("; material = see the label")]
+    [InlineData("; material, PLA")]
     [InlineData("; material for the ABS test")]
     [InlineData("; material cost 0.35")]
     [InlineData("; material one two three four five")]

@@ -57,6 +57,15 @@ public sealed class DataCatalogueTests : IDisposable
             Assert.Throws<InputProblem>(() => Materials().Find("abz")).Message);
 
     [Theory]
+    [InlineData("PLA/PHA", ", such as pla")]
+    [InlineData("my/own", "")]
+    public void A_name_with_a_slash_that_is_no_file_is_told_with_both_readings(string name, string suggestion) =>
+        Assert.Equal($"found no file '{name}', and no material has a slash in its id; check the path, or name one without a slash{suggestion} (see: fumecast materials list)",
+            Assert.Throws<InputProblem>(() => Shipped().Find(name)).Message);
+
+    private static DataCatalogue Shipped() => new(typeof(DataCatalogue).Assembly, "materials", null, "common", "sources", "words");
+
+    [Theory]
     [InlineData("../secret")]
     [InlineData("..")]
     [InlineData("")]

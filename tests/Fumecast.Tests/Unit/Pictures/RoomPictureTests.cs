@@ -57,7 +57,7 @@ public class RoomPictureTests
         Assert.Contains("Remedies, in room", words);
         Assert.Contains("without the box", words);
         Assert.Contains("window open", words);
-        Assert.Contains("Exposure to particles, times that as it is", words);
+        Assert.Contains("Time integral of particles, times that as it is", words);
     }
 
     [Fact]

@@ -27,6 +27,34 @@ public class ColumnWidthTests
         Assert.Equal(24, ColumnWidth.Of(ColumnWidth.Cut(one, 24)));
     }
 
+    [Theory]
+    [InlineData(14)]
+    [InlineData(20)]
+    [InlineData(30)]
+    [InlineData(40)]
+    public void Names_of_one_table_stay_apart_wherever_they_differ(int width)
+    {
+        string[] names =
+        [
+            "a-lamp-clip-with-a-spring-for-thick-shelves-left-hand-and-a-long-name.gcode", "a-lamp-clip-with-a-spring-for-thick-shelves-right-hand-and-a-long-name.gcode",
+            "a-lamp-clip-with-a-spring-for-thick-shelves-right-hand-and-a-long-name-v2.gcode", "cup-0.1-mm-for-loose-screws-and-nuts-of-all-kinds-in-the-workshop.gcode",
+            "cup-0.3-mm-for-loose-screws-and-nuts-of-all-kinds-in-the-workshop.gcode", "short.g",
+        ];
+        var cut = JobNames.FitAll(names, width);
+        Assert.Equal(names.Length, cut.Distinct().Count());
+        Assert.All(cut, name => Assert.InRange(ColumnWidth.Of(name), 1, width - 2));
+        Assert.Equal("short.g", cut[5]);
+        Assert.All(cut[..5], static name => Assert.Contains("...", name));
+    }
+
+    [Fact]
+    public void What_tells_names_apart_wins_over_their_ends() => Assert.Equal(
+        ["brack...left-pla-0.2m...gcode", "brack...right-pla-0.2...gcode"],
+        JobNames.FitAll(["bracket-for-the-shelf-in-the-hall-left-pla-0.2mm-draft-quality.gcode", "bracket-for-the-shelf-in-the-hall-right-pla-0.2mm-draft-quality.gcode"], 31));
+
+    [Fact]
+    public void Names_that_are_alike_stay_alike() => Assert.Single(JobNames.FitAll(["the-very-same-name-of-a-job.gcode", "the-very-same-name-of-a-job.gcode"], 16).Distinct());
+
     [Fact]
     public void A_wide_letter_is_not_halved() => Assert.InRange(ColumnWidth.Of(ColumnWidth.Cut("部品部品部品部品.gcode", 12)), 10, 12);
 

@@ -101,6 +101,15 @@ public class EvennessAdviceTests
         Assert.Null(EvennessAdvice.GradeInWords(Judge([0, 0])));
     }
 
+    [Theory]
+    [InlineData(1810, 5390, "from minute 31 to minute 89 of")]
+    [InlineData(1810, 1880, "from minute 30.2 to minute 31.3 of")]
+    [InlineData(1800, 2037, "from minute 30 to minute 33.9 of")]
+    [InlineData(1.5, 59.5, "from second 2 to second 59 of")]
+    [InlineData(3601.2, 3630, "from second 3602 to second 3630 of")]
+    public void The_time_to_read_the_meter_is_rounded_inwards_and_never_to_nothing(double fromS, double toS, string words) =>
+        Assert.Contains(words, EvennessAdvice.WhenToRead(Judge(Repeat(5400, 5)) with { ReadFromS = fromS, ReadToS = toS }));
+
     private static AgentEvenness Agent(double wander, EvennessGrade grade) =>
         new() { Cv = wander, PlateauWander = wander, PlateauFromS = 0, PlateauToS = 600, Grade = grade };
 

@@ -86,7 +86,7 @@ public class KindsOfPrograms
     [Fact]
     public void A_spiral_prints_without_layers()
     {
-        var estimate = CheckSum(Hot + "M83\n" + new Wall { Relative = true, Spiral = true, Layers = 40 }.Text());
+        var estimate = CheckSum(Hot + "M83\n" + new Wall { Relative = true, Spiral = true, Layers = 40 }.Text() + "M104 S0\n");
         Assert.Equal(1, estimate.Job.Layers);
     }
 

@@ -81,6 +81,22 @@ public class ClocksOfLogsTests
         IsEveryMinute(Read("Datum;Uhrzeit;PM2,5\n" + Rows(8, static i => $"27.11.2026;14:{5 + i:00}:00;{10 + i},5")), "2026-11-27T14:05:00");
 
     [Fact]
+    public void A_date_beside_a_time_of_day_in_digits_alone_or_with_points()
+    {
+        IsEveryMinute(Read("date,time,pm2.5\n" + Rows(8, static i => $"20261127,14{5 + i:00}00,{10 + i}")), "2026-11-27T14:05:00");
+        IsEveryMinute(Read("Datum,Zeit,pm2.5\n" + Rows(8, static i => $"27.11.26,14.{5 + i:00}.00,{10 + i}")), "2026-11-27T14:05:00");
+    }
+
+    [Fact]
+    public void Dates_alone_with_many_rows_for_each_ask_for_the_time_of_day() =>
+        Assert.Equal("-:1:1: Datum has dates alone, and many rows for each; name the time of day too, with --columns 'time=Datum+HEADER' (the columns are Datum, pm2.5)",
+            Problem("Datum,pm2.5\n" + Rows(8, static i => $"27.11.2026,{i}")));
+
+    [Fact]
+    public void A_clock_that_was_set_late_is_told() =>
+        Assert.Contains("clock-set-late", Codes(Read("time,pm2.5\n" + Rows(3, static i => $"1970-01-01 00:00:0{i},0") + Rows(8, static i => $"2026-11-27 {Clock(60 * i)},{i}"))));
+
+    [Fact]
     public void The_zone_follows_from_a_local_time_beside_a_count_since_1970()
     {
         var log = Read("Timestamp,Date,Time,PM2.5\n" + Rows(8, static i => $"{1764252300000 + (60_000 * i)},2025-11-27,15:{5 + i:00}:00,{i}"));

@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: MIT
+using CsCheck;
 using Fumecast.Trial;
 using static Fumecast.Tests.Unit.Trial.Logs.SmallLog;
 
@@ -33,6 +34,9 @@ public class ReadingsOfLogsTests
     [InlineData("1um", "number", "per_cm3", 0.0035314666721488)]
     [InlineData("Particle number (#/ft3)", "number", "per_cm3", 3.5314666721488E-05)]
     [InlineData("Partikelanzahl (1/cm³)", "number", "per_cm3", 1)]
+    [InlineData("0.3_um_count", "number", "per_cm3", 0.01)]
+    [InlineData("particles_03um", "number", "per_cm3", 0.01)]
+    [InlineData("NumbConc_0p5 (1/cm3)", "number", "per_cm3", 1)]
     [InlineData("TVOC (ppb)", "tvoc", "ppb", 1)]
     [InlineData("VOC, ppm", "tvoc", "ppb", 1000)]
     [InlineData("tVOC [mg/m³]", "tvoc", "ug_per_m3", 1000)]
@@ -81,6 +85,8 @@ public class ReadingsOfLogsTests
     [InlineData("bin7", "one bin of sizes")]
     [InlineData("typical", "the typical size")]
     [InlineData("PM2.5 24h", "a mean over hours")]
+    [InlineData("pm2.5_30minute", "a mean over hours")]
+    [InlineData("PM2.5 24 hour avg", "a mean over hours")]
     [InlineData("pm25_max", "a statistic")]
     [InlineData("absolute humidity (g/m3)", "an absolute humidity")]
     [InlineData("field1", "not known to us")]
@@ -90,6 +96,18 @@ public class ReadingsOfLogsTests
         Holds(log, "pm25");
         Assert.StartsWith(why, Assert.Single(log.OtherColumns).Why);
     }
+
+    // The reader has a way of its own for short numbers; the library is the referee.
+    [Fact]
+    public void Numbers_are_the_nearest_to_their_text() =>
+        Gen.Select(Gen.Long[-999_999_999_999_999, 999_999_999_999_999], Gen.Int[0, 15]).Sample(static (digits, decimals) =>
+        {
+            var text = (digits / (decimal)Math.Pow(10, decimals)).ToString(System.Globalization.CultureInfo.InvariantCulture);
+            Assert.Equal(CellKind.Number, NumberCell.Read(text, decimalComma: false, out var point, out _));
+            Assert.Equal(CellKind.Number, NumberCell.Read(text.Replace('.', ','), decimalComma: true, out var comma, out _));
+            var expected = double.Parse(text, System.Globalization.CultureInfo.InvariantCulture);
+            Assert.Equal((expected, expected), (point, comma));
+        }, iter: 20_000);
 
     [Fact]
     public void Fahrenheit_keeps_its_zero() => Assert.Equal([0, 100], OfColumn("temp (°F)", static i => i == 0 ? "32" : "212", 2).Find("temperature")!.Values.ToArray().Select(static c => Math.Round(c, 9)));
@@ -101,8 +119,8 @@ public class ReadingsOfLogsTests
     [Fact]
     public void Numbers_say_which_particles_count()
     {
-        var log = OfColumn(">0.3;nPM2.5;number_above_0.5um_per_cm3", static i => FormattableString.Invariant($"{i};{i};{i}"));
-        Assert.Equal([(0.3, null), (null, 2.5), (0.5, null)], log.Quantities.Select(static q => (q.CutFromUm, q.CutToUm)));
+        var log = OfColumn(">0.3;nPM2.5;number_above_0.5um_per_cm3;particles_03um;particles_100um;0.5_um_count;NumbConc_0p5", static i => FormattableString.Invariant($"{i};{i};{i};{i};{i};{i};{i}"));
+        Assert.Equal([(0.3, null), (null, 2.5), (0.5, null), (0.3, null), (10, null), (0.5, null), (0.5, null)], log.Quantities.Select(static q => (q.CutFromUm, q.CutToUm)));
     }
 
     [Fact]
@@ -111,7 +129,7 @@ public class ReadingsOfLogsTests
         var log = OfColumn("VOC", static i => FormattableString.Invariant($"{95 + i}"));
         Holds(log, "tvoc_index");
         Assert.Contains(log.Diagnostics, static finding => finding is { Code: "taken-as-index", ChangesResult: true });
-        Assert.EndsWith("(an error because of --strict)", Assert.Throws<Inputs.InputProblem>(() => OfColumn("VOC", static i => FormattableString.Invariant($"{95 + i}"), options: new LogOptions { Strict = true })).Message);
+        Assert.EndsWith("(an error because of --strict)", Assert.Throws<Fumecast.Inputs.InputProblem>(() => OfColumn("VOC", static i => FormattableString.Invariant($"{95 + i}"), options: new LogOptions { Strict = true })).Message);
         Holds(OfColumn("VOC", static i => FormattableString.Invariant($"{95 + i}"), options: Named("tvoc=VOC[ppb]")), "tvoc");
     }
 
@@ -238,7 +256,7 @@ public class ReadingsOfLogsTests
     {
         var columns = LogOptions.ParseColumns("time=Zeit,pm25=PM2,5 (µg/m³),pm10=PM10, roh");
         Assert.Equal([new("time", "Zeit"), new("pm25", "PM2,5 (µg/m³)"), new("pm10", "PM10, roh")], columns);
-        Assert.Equal(1, Read("Tag [x];Wert [y]\n" + Rows(6, static i => $"27.11.2026 {Clock(i)};{i}"), Named("time=Tag [x],pm25=Wert [y]")).Quantities.Count);
+        Assert.Single(Read("Tag [x];Wert [y]\n" + Rows(6, static i => $"27.11.2026 {Clock(i)};{i}"), Named("time=Tag [x],pm25=Wert [y]")).Quantities);
     }
 
     [Fact]
@@ -257,5 +275,5 @@ public class ReadingsOfLogsTests
     [InlineData("pm=2", "--columns: found 'pm=2', expected entries such as time=Zeit,pm25=PM2.5")]
     [InlineData("Zeit", "--columns: found 'Zeit', expected entries such as time=Zeit,pm25=PM2.5")]
     [InlineData("time=", "--columns: found nothing behind time=, expected the header of a column or its number")]
-    public void Lists_of_names_that_are_none_are_told(string columns, string message) => Assert.StartsWith(message, Assert.Throws<Inputs.InputProblem>(() => LogOptions.ParseColumns(columns)).Message);
+    public void Lists_of_names_that_are_none_are_told(string columns, string message) => Assert.StartsWith(message, Assert.Throws<Fumecast.Inputs.InputProblem>(() => LogOptions.ParseColumns(columns)).Message);
 }

@@ -232,7 +232,7 @@ public class TablesOfLogsTests
     public void A_log_is_never_longer_than_what_the_memory_holds()
     {
         using var endless = new EndlessLog();
-        var problem = Assert.Throws<Inputs.InputProblem>(() => MeterLogReader.Read("-", new LogOptions { Stdin = endless })).Message;
+        var problem = Assert.Throws<Fumecast.Inputs.InputProblem>(() => MeterLogReader.Read("-", new LogOptions { Stdin = endless })).Message;
         Assert.Equal("-:5000002:1: the log goes on beyond 5000000 rows, which is more than is read; split it, or keep fewer rows", problem);
     }
 
