@@ -52,7 +52,7 @@ internal sealed class LogCommand(Surroundings around, CancellationToken cancel)
 
     private int Run(ParseResult parsed)
     {
-        var files = CommonOptions.JobsOf(parsed, _logs);
+        var files = CommonOptions.JobsOf(parsed, _logs, around);
         var (csv, plot) = (parsed.GetValue(_csv), parsed.GetValue(_plot));
         foreach (var (option, value) in new[] { (_csv.Name, csv), (_plot.Name, plot) })
         {

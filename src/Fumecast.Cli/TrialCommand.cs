@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 using System.CommandLine;
 using System.Text;
+using Fumecast.Pictures;
 using Fumecast.Report;
 using Fumecast.Trial;
 
@@ -13,6 +14,7 @@ internal sealed class TrialCommand(Surroundings around, CancellationToken cancel
     private readonly ForecastOptionSet _shared = new();
     private readonly Option<string?> _format = CommonOptions.Format("text", "json");
     private readonly Option<string?> _out = CommonOptions.File("--out", "FILE", "Where the result goes. Default: stdout.");
+    private readonly Option<string?> _plot = CommonOptions.File("--plot", "F.svg|F.png", "Draws each log with its fit, what happened beside the print, and the ratios.");
     private readonly Option<bool> _quiet = CommonOptions.Quiet();
     private readonly Option<bool> _noColour = CommonOptions.NoColour();
     private readonly Option<bool> _sketch = CommonOptions.Sketch();
@@ -24,7 +26,7 @@ internal sealed class TrialCommand(Surroundings around, CancellationToken cancel
             "trial", "Reads the logs of a trial: what the print gave off, what the air and the filter took out, and how sure that is.",
             "fumecast trial examples/trial/notebook.yaml")
         {
-            _notebook, _shared.Material, _shared.Printer, _shared.Interval, _format, _out, _shared.Strict, _quiet, _noColour, _sketch,
+            _notebook, _shared.Material, _shared.Printer, _shared.Interval, _format, _out, _plot, _shared.Strict, _quiet, _noColour, _sketch,
         };
         command.SetAction(Run);
         return command;
@@ -36,14 +38,22 @@ internal sealed class TrialCommand(Surroundings around, CancellationToken cancel
         var (format, quiet) = (parsed.GetValue(_format) ?? "text", parsed.GetValue(_quiet));
         var sketches = around.WantsSketch(parsed.GetValue(_sketch), parsed.GetValue(_noColour), format, parsed.GetValue(_out));
         var jobs = _shared.Read(parsed, around.Input);
+        var plot = parsed.GetValue(_plot);
+        var pictureFormat = PictureName.FormatOf(plot);
         var options = new TrialOptions { Interval = jobs.Interval, Jobs = jobs, Logs = new LogOptions { Strict = jobs.Strict } };
         var notebook = NotebookFile.Load(path);
         var files = notebook.Runs.SelectMany(static run => new[] { run.Log, run.Job }).OfType<string>().Distinct().Select(static file => new InputFile(file, "a file of the notebook"));
-        using var outputs = OutputSet.Open(around, files.Prepend(new InputFile(path, "the notebook")), ("--out", parsed.GetValue(_out) ?? "-"));
+        using var outputs = OutputSet.Open(around, files.Prepend(new InputFile(path, "the notebook")), ("--out", parsed.GetValue(_out) ?? "-"), ("--plot", plot));
         TrialOutcome outcome;
         using (var progress = around.ErrorIsTerminal && !quiet ? new ProgressLine(around.Error, "reading", notebook.Runs.Count) : null)
         {
             outcome = TrialEvaluation.Of(notebook, options, progress, cancel);
+        }
+
+        cancel.ThrowIfCancellationRequested();
+        if (plot is not null)
+        {
+            TrialPicture.Write(outputs["--plot"].Stream, pictureFormat, outcome);
         }
 
         var toFile = !outputs["--out"].IsStdout;
