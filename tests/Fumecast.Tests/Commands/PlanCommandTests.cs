@@ -109,7 +109,8 @@ public sealed class PlanCommandTests : IDisposable
         File.WriteAllText(file, File.ReadAllText(file).Replace("runs:", "rums:", StringComparison.Ordinal));
         var check = InMemory.Real("notebooks", "check", file);
         Assert.Equal(1, check.ExitCode);
-        Assert.Contains("rums", check.Output, StringComparison.Ordinal);
+        Assert.Contains("start.yaml:", check.Output, StringComparison.Ordinal);
+        Assert.Contains("runs", check.Output, StringComparison.Ordinal);
     }
 
     [Theory]

@@ -15,7 +15,9 @@ public class PlannedTrialLaws
     [Theory]
     [InlineData(2.2, 0.3)]
     [InlineData(4.5, 0.45)]
+    [InlineData(6, 0.2)]
     [InlineData(8, 0.4)]
+    [InlineData(12, 0.6)]
     [InlineData(25, 0.5)]
     public void The_promised_chance_is_the_share_of_trials_that_show_it(double plateau, double ratio)
     {

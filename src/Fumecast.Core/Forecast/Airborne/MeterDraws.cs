@@ -1,5 +1,7 @@
 // SPDX-License-Identifier: MIT
 using Fumecast.Air;
+using Fumecast.Emission;
+using Fumecast.Uncertainty;
 
 namespace Fumecast.Forecast;
 
@@ -23,6 +25,11 @@ internal sealed record MeterDraws
 
     /// <summary>The changed room, by draw.</summary>
     public required DrawnFall[] Changed { get; init; }
+
+    /// <summary>Median and interval of draws.</summary>
+    /// <param name="draws">The draws.</param>
+    /// <param name="interval">Coverage [-].</param>
+    public static Uncertain IntervalOf(double[] draws, double interval) => EmissionDraws.IntervalOf(draws, interval);
 }
 
 /// <summary>A print as a meter shows it in one draw.</summary>

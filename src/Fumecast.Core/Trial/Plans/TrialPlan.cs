@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: MIT
 using System.Globalization;
 using Fumecast.Air;
-using Fumecast.Emission;
 using Fumecast.Forecast;
 using Fumecast.Inputs;
 using Fumecast.Uncertainty;
@@ -174,7 +173,7 @@ public static class TrialPlan
                 (_planner, _seen) = (planner, seen);
                 _byLevel = [.. Enumerable.Range(0, seen.AsItIs.Length).OrderBy(k => seen.AsItIs[k].IntegralH)];
                 double[] losses = [.. seen.AsItIs.Where(static fall => fall.LossPerH > 0).Select(static fall => fall.LossPerH)];
-                Uncertain? loss = losses.Length > 0 ? EmissionDraws.IntervalOf(losses, planner.Interval) : null;
+                Uncertain? loss = losses.Length > 0 ? MeterDraws.IntervalOf(losses, planner.Interval) : null;
                 LossPerH = loss?.Median ?? 0;
                 var (without, with) = (Plateaus(seen.AsItIs), Plateaus(seen.Changed));
                 double[] difference = [.. without.Zip(with, static (one, other) => one - other)];
@@ -206,7 +205,7 @@ public static class TrialPlan
                     : double.PositiveInfinity;
                 AverageS = RunLength.Averaging(readings, seen.Channel.AutocorrelationS.Value) is <= MonthS and var average ? average : null;
 
-                Uncertain Of(double[] draws) => EmissionDraws.IntervalOf(draws, planner.Interval);
+                Uncertain Of(double[] draws) => MeterDraws.IntervalOf(draws, planner.Interval);
             }
 
             public PlannedQuantity Planned { get; }
@@ -229,9 +228,9 @@ public static class TrialPlan
             private (PlateauSize Without, PlateauSize With) Middle(double[] without, double[] with, PlannedPair pair)
             {
                 var hours = _planner.Job.Flow.EndH;
-                var (one, other) = (EmissionDraws.IntervalOf(without, 0.9).Median, EmissionDraws.IntervalOf(with, 0.9).Median);
+                var (one, other) = (MeterDraws.IntervalOf(without, 0.9).Median, MeterDraws.IntervalOf(with, 0.9).Median);
                 double[] faster = [.. _seen.Changed.Where(static fall => fall.LossPerH > 0).Select(static fall => fall.LossPerH)];
-                return pair.Expected(new(one * hours, LossPerH), new(other * hours, faster.Length > 0 ? EmissionDraws.IntervalOf(faster, 0.9).Median : LossPerH));
+                return pair.Expected(new(one * hours, LossPerH), new(other * hours, faster.Length > 0 ? MeterDraws.IntervalOf(faster, 0.9).Median : LossPerH));
             }
 
             private double[] Plateaus(DrawnFall[] falls) => [.. falls.Select(fall => fall.IntegralH / _planner.Job.Flow.EndH)];
