@@ -2,7 +2,6 @@
 using System.CommandLine;
 using System.Globalization;
 using System.Text;
-using Fumecast.Air;
 using Fumecast.Forecast;
 using Fumecast.Inputs;
 using Fumecast.Report;

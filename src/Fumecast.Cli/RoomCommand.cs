@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: MIT
 using System.CommandLine;
 using System.Text;
-using Fumecast.Air;
 using Fumecast.Forecast;
 using Fumecast.Inputs;
 using Fumecast.Pictures;

@@ -1,5 +1,4 @@
 // SPDX-License-Identifier: MIT
-using Fumecast.Inputs;
 
 namespace Fumecast.Trial;
 

@@ -131,7 +131,7 @@ public static class TrialPlan
                 yield return new(PlanHelpKind.SmallerRoom, smaller, 1 / times, chance);
             }
 
-            foreach (var seen in outlook.Seen.Where(seen => seen.Meter.Id != meter.Id))
+            foreach (var seen in outlook.Seen.Where(seen => seen.Meter.Id != meter.Id && view.Planned.Quantity != "tvoc"))
             {
                 yield return new(PlanHelpKind.NumberCounter, 1, 1, Chance(new View(this, seen).Expected(DrawsForHelp)));
             }
