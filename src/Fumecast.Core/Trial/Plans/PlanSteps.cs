@@ -1,5 +1,4 @@
 // SPDX-License-Identifier: MIT
-
 namespace Fumecast.Trial;
 
 /// <summary>The parts of a trial and the checklist that goes with them: background, base, air out, remedy, base again.</summary>
