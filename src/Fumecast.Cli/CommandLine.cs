@@ -107,6 +107,7 @@ internal static class CommandLine
         yield return ("evenness", new EvennessCommand(around, cancel).Build);
         yield return ("compare", new CompareCommand(around, cancel).Build);
         yield return ("room", new RoomCommand(around, cancel).Build);
+        yield return ("plan", new PlanCommand(around, cancel).Build);
         yield return ("log", new LogCommand(around, cancel).Build);
         yield return ("trial", new TrialCommand(around, cancel).Build);
         yield return ("testprint", new TestPrintCommand(around, cancel).Build);
@@ -115,6 +116,7 @@ internal static class CommandLine
             yield return (kind.Name, new DataCommand(around, kind).Build);
         }
 
+        yield return ("notebooks", new NotebooksCommand(around).Build);
         yield return ("explain", new ExplainCommand(around).Build);
         yield return ("completion", new CompletionCommand(around).Build);
     }

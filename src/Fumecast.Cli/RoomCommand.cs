@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: MIT
 using System.CommandLine;
 using System.Text;
-using Fumecast.Air;
 using Fumecast.Forecast;
 using Fumecast.Inputs;
 using Fumecast.Pictures;
@@ -14,13 +13,7 @@ internal sealed class RoomCommand(Surroundings around, CancellationToken cancel)
 {
     private readonly Argument<string[]> _jobs = Jobs();
     private readonly ForecastOptionSet _shared = new();
-    private readonly Option<string?> _room = Named("--room", "ID|FILE", "A room by id or file. See: fumecast rooms list.", "rooms");
-    private readonly Option<string?> _volume = Text("--volume", "VOLUME", "Volume of the room, such as 30m3 or '25 to 35 m3'; enough where no --room is given.");
-    private readonly Option<string?> _changes = Text("--air-changes", "RATE", "Air changes with the outdoors, such as 0.5/h. Default: an assumed range, and said so.");
-    private readonly Option<string?> _enclosure = Text("--enclosure", "VOLUME", "Volume of the air in a box around the printer, such as 0.12m3.");
-    private readonly Option<string?> _leak = Text("--leak", "FLOW", "Flow through the leaks of the box, such as 0.5m3/h. Default: an assumed range.");
-    private readonly Option<string?> _filter = Named("--filter", "ID|FILE", "A filter with a fan in the box, else in the room. See: fumecast filters list.", "filters");
-    private readonly Option<string?> _filterFlow = Text("--filter-flow", "FLOW", "Flow through that filter, such as 10m3/h. Default: an assumed range.");
+    private readonly RoomOptionSet _place = new("A filter with a fan in the box, else in the room. See: fumecast filters list.");
     private readonly Option<string[]> _meter = Many("--meter", "ID|FILE", "Meter to look through; may be repeated. Default: optical-pm. See: fumecast meters list.");
     private readonly Option<string[]> _level = Many("--level", "AGENT=VALUE", "Level to fall below and to stay below, such as styrene=30ug/m3; may be repeated.");
     private readonly Option<bool> _remedies = new("--remedies") { Description = "Puts remedies side by side: without the box, with each filter, window, exhaust." };
@@ -40,7 +33,7 @@ internal sealed class RoomCommand(Surroundings around, CancellationToken cancel)
             "room", "Forecasts what prints do to the air of a room, when it has cleared, and what a meter would read.",
             "fumecast room examples/lamp-clip/job.gcode --volume 30m3 --remedies")
         {
-            _jobs, _room, _volume, _changes, _enclosure, _leak, _filter, _filterFlow, _meter, _level, _remedies, _nearField,
+            _jobs, _place.Room, _place.Volume, _place.Changes, _place.Enclosure, _place.Leak, _place.Filter, _place.FilterFlow, _meter, _level, _remedies, _nearField,
             _shared.Material, _shared.MaterialIfUnknown, _shared.NozzleIfUnknown, _shared.Printer, _shared.Diameter, _shared.Density, _shared.Purged,
             _shared.Interval, _format, _out, _series, _plot, _shared.Seed, _shared.Strict, _quiet, _noColour, _sketch,
         };
@@ -59,7 +52,7 @@ internal sealed class RoomCommand(Surroundings around, CancellationToken cancel)
         var options = Options(parsed) with { KeepSeries = sketches || plot is not null || parsed.GetValue(_series) is not null };
         var room = AirForecast.RoomOf(options);
         var listed = jobs.Count > 0 ? [] : room.Prints.Select(static p => p.Path);
-        var inputs = RunInputs.Of(jobs.Concat(listed), options.Jobs.MaterialsNamed, options.Jobs.Printer).Concat(DataFiles(options));
+        var inputs = RunInputs.Of(jobs.Concat(listed), options.Jobs.MaterialsNamed, options.Jobs.Printer).Concat(RoomOptionSet.DataFiles(options));
         using var outputs = OutputSet.Open(around, inputs, ("--out", parsed.GetValue(_out) ?? "-"), ("--series", parsed.GetValue(_series)), ("--plot", plot));
         AirOutcome outcome;
         using (var progress = around.ErrorIsTerminal && !quiet ? new ProgressLine(around.Error, "forecasting") : null)
@@ -105,36 +98,11 @@ internal sealed class RoomCommand(Surroundings around, CancellationToken cancel)
 
     private AirOptions Options(ParseResult parsed)
     {
-        var (room, meters) = (parsed.GetValue(_room), parsed.GetValue(_meter));
-        foreach (var option in new[] { _volume, _changes, _enclosure, _leak })
-        {
-            if (room is not null && parsed.GetValue(option) is not null)
-            {
-                throw new UsageProblem($"--room describes the whole room, so {option.Name} has no place beside it; put it into a file of your own (see: fumecast rooms show {room})");
-            }
-        }
-
-        if (parsed.GetValue(_leak) is not null && parsed.GetValue(_enclosure) is null)
-        {
-            throw new UsageProblem("--leak is that of a box, so it needs --enclosure VOLUME beside it");
-        }
-
-        if (parsed.GetValue(_filterFlow) is not null && parsed.GetValue(_filter) is null)
-        {
-            throw new UsageProblem("--filter-flow is that of a filter, so it needs --filter ID beside it");
-        }
-
+        var meters = parsed.GetValue(_meter);
         var jobs = ForecastOptionSet.WithMaterials(
             _shared.Read(parsed, around.Input), parsed.GetValue(_shared.Material), parsed.GetValue(_shared.MaterialIfUnknown));
-        return new AirOptions
+        return _place.Read(parsed) with
         {
-            Room = room,
-            Volume = parsed.GetValue(_volume),
-            AirChanges = parsed.GetValue(_changes),
-            Enclosure = parsed.GetValue(_enclosure),
-            Leak = parsed.GetValue(_leak),
-            Filter = parsed.GetValue(_filter),
-            FilterFlow = parsed.GetValue(_filterFlow),
             Meters = meters is { Length: > 0 } ? meters : new AirOptions().Meters,
             Levels = parsed.GetValue(_level) ?? [],
             Remedies = parsed.GetValue(_remedies),
@@ -143,27 +111,6 @@ internal sealed class RoomCommand(Surroundings around, CancellationToken cancel)
             Seed = jobs.Seed,
             Jobs = ForecastOptionSet.WithNozzleIfUnknown(jobs, parsed.GetValue(_shared.NozzleIfUnknown), isNozzleGiven: false),
         };
-    }
-
-    private static IEnumerable<InputFile> DataFiles(AirOptions options)
-    {
-        if (options.Room is { } room && AirData.Rooms.PathOf(room) is { } roomFile)
-        {
-            yield return new InputFile(roomFile, "the room");
-        }
-
-        if (options.Filter is { } filter && AirData.Filters.PathOf(filter) is { } filterFile)
-        {
-            yield return new InputFile(filterFile, "the filter");
-        }
-
-        foreach (var meter in options.Meters)
-        {
-            if (AirData.Meters.PathOf(meter) is { } meterFile)
-            {
-                yield return new InputFile(meterFile, "the meter");
-            }
-        }
     }
 
     // A room's file in the place of a job would be read as G-code, or be asked for a volume.
@@ -185,15 +132,6 @@ internal sealed class RoomCommand(Surroundings around, CancellationToken cancel)
         jobs.Arity = ArgumentArity.ZeroOrMore;
         jobs.Description += " All start at once, in the first zone. None where the room lists its prints.";
         return jobs;
-    }
-
-    private static Option<string?> Text(string name, string helpName, string description) => new(name) { HelpName = helpName, Description = description };
-
-    private static Option<string?> Named(string name, string helpName, string description, string kind)
-    {
-        var option = Text(name, helpName, description);
-        option.CompletionSources.Add(_ => DataCommand.KnownIds(kind).Select(static id => new System.CommandLine.Completions.CompletionItem(id)));
-        return option;
     }
 
     private static Option<string[]> Many(string name, string helpName, string description) =>

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 using Fumecast.Aerosol;
+using MathNet.Numerics.LinearAlgebra.Double;
 
 namespace Fumecast.Air;
 
@@ -79,6 +80,14 @@ internal sealed class AirRates
             DepositedPerS[i] = zone.DepositionBySize is not null && _agent.IsParticles ? 0 : _depositionPerH(zone) * PerSFromPerH;
             PerS[i * Zones + i] -= VentedPerS[i] + DepositedPerS[i] + FilteredPerS[i];
         }
+    }
+
+    /// <summary>The slowest rate at which what is in the air goes, once all faster ones have died away [1/h]; 0 where nothing leaves.</summary>
+    public double SlowestPerH()
+    {
+        // Rates between zones are 0 or more, so that the slowest mode is real; rounding may leave a trace of another part.
+        var slowest = Zones == 1 ? -PerS[0] : -DenseMatrix.Build.DenseOfRowMajor(Zones, Zones, PerS).Evd().EigenValues.Max(static value => value.Real);
+        return Math.Max(0, slowest / PerSFromPerH);
     }
 
     private void Flow(AirLoop loop, double m3PerS, int from, int to, double passing)

@@ -54,15 +54,34 @@ public static class AirForecast
         return AirBasis.Add(outcome, request, options, []);
     }
 
+    /// <summary>Forecasts what a job does to the air, and what meters show of it in each draw, without the filter of the options and with it.</summary>
+    /// <param name="job">The job, which starts at once in the first zone of the room.</param>
+    /// <param name="options">The room, the filter, and the meter.</param>
+    /// <param name="others">Further meters to look through.</param>
+    /// <param name="progress">Told the share of the job that has been read, 0 to 1 [-], or null.</param>
+    /// <param name="cancel">Stops the work.</param>
+    /// <exception cref="InputProblem">The job, the room or another file cannot be used, or an option is out of range.</exception>
+    internal static FilterOutlook WithFilter(string job, AirOptions options, IReadOnlyList<MeterKind> others, IProgress<double>? progress, CancellationToken cancel)
+    {
+        var without = options with { Filter = null, FilterFlow = null, Remedies = false, NearField = false };
+        var request = Request(without);
+        var kind = AirData.Filters.Load(options.Filter!);
+        var changed = Possible(Filtered(request.Plan, options));
+        request = request with { LeavesOutPrints = request.Plan.Prints.Count > 0 };
+        var day = PrintDay.Read(request.Plan, [job], options.Jobs with { Interval = options.Interval, Seed = options.Seed }, progress, cancel);
+        var box = request.Plan.Box;
+        var zone = request.Plan.Zones.FirstOrDefault(one => one != box) ?? request.Plan.Zones[0];
+        var (outcome, seen) = AirForecastRun.RunThrough(request with { Sources = day.Sources, Meters = [.. request.Meters, .. others], Guidelines = [] }, changed, zone.Id, cancel);
+        return new(AirBasis.Add(outcome, request with { Plan = changed }, without, day.Estimates), request.Plan, zone, kind, seen);
+    }
+
     /// <summary>The room that options name or describe.</summary>
     /// <param name="options">The options.</param>
     /// <exception cref="InputProblem">It cannot be used, or there is none.</exception>
     internal static RoomPlan RoomOf(AirOptions options)
     {
         var plan = options.Room is { } named ? AirData.Rooms.Load(named) : Described(options);
-        plan = options.Filter is { } filter
-            ? plan.WithFilterByPrinter(AirData.Filters.Load(filter), Optional(options.FilterFlow, Quantity.AirFlow, 1e-3, RoomFile.MostFlowM3PerH, "--filter-flow"))
-            : plan;
+        plan = Filtered(plan, options);
         if (options.NearField)
         {
             // Around the box where there is one, else where the printer stands.
@@ -70,10 +89,16 @@ public static class AirForecast
             plan = plan.WithNearField(zone) ?? throw new InputProblem($"the air near the printer would be more than half of {zone}; leave out --near-field");
         }
 
-        return plan.ProblemAtEnds() is { } problem
-            ? throw new InputProblem($"the values of the options cannot be taken together, or their ranges reach too far: {problem}") { IsOfOptions = true }
-            : plan;
+        return Possible(plan);
     }
+
+    private static RoomPlan Filtered(RoomPlan plan, AirOptions options) => options.Filter is { } filter
+        ? plan.WithFilterByPrinter(AirData.Filters.Load(filter), Optional(options.FilterFlow, Quantity.AirFlow, 1e-3, RoomFile.MostFlowM3PerH, "--filter-flow"))
+        : plan;
+
+    private static RoomPlan Possible(RoomPlan plan) => plan.ProblemAtEnds() is { } problem
+        ? throw new InputProblem($"the values of the options cannot be taken together, or their ranges reach too far: {problem}") { IsOfOptions = true }
+        : plan;
 
     private static RoomPlan Described(AirOptions options)
     {

@@ -36,9 +36,12 @@ internal static partial class DataTemplate
     }
 
     /// <summary>The template of a kind.</summary>
-    internal static string TextOf(DataKind kind)
+    internal static string TextOf(DataKind kind) => TextOf(kind.Name);
+
+    /// <summary>The template of what has such a name in the plural.</summary>
+    internal static string TextOf(string kind)
     {
-        var name = $"templates/{kind.Name}.yaml";
+        var name = $"templates/{kind}.yaml";
         using var stream = typeof(DataTemplate).Assembly.GetManifestResourceStream(name)
             ?? throw new InvalidOperationException($"the shipped file {name} is missing from the program");
         using var reader = new StreamReader(stream);

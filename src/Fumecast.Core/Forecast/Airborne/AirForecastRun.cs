@@ -34,6 +34,7 @@ internal sealed class AirForecastRun
     private readonly Dictionary<string, double[]> _inputRanks = [];
     private RoomLattice? _lattice;
     private LognormalKernel? _kernel;
+    private readonly AirGrid _grid;
     private readonly AirDraws _draws;
     private readonly AirMiddle _middle;
     private readonly double[] _seriesTimesS;
@@ -46,8 +47,8 @@ internal sealed class AirForecastRun
         double[] means = [.. UsualMeansS.Concat(request.Guidelines.Where(g => g.IsForADay && GivenOff(g.Agent)).Select(static g => g.AveragingS)).Distinct().Order()];
         _clearings = Clearings(clock, endS + AfterS);
         _questions = new AirQuestions(clock, endS + AfterS, means, _clearings);
-        var grid = GridFor(request.Plan);
-        _draws = DrawsOf(request.Plan, request.Sources, grid, request.KeepSeries);
+        _grid = GridFor(request.Plan);
+        _draws = DrawsOf(request.Plan, request.Sources, _grid, request.KeepSeries);
         _seriesTimesS = SeriesTimes(_draws.KeptTimesS, request.Sources);
         _middle = new AirMiddle(MiddleModel(), request.Sources, _draws, _questions, _seriesTimesS);
     }
@@ -56,6 +57,17 @@ internal sealed class AirForecastRun
     /// <param name="request">What is asked.</param>
     /// <param name="cancel">Stops the work.</param>
     public static AirOutcome Run(AirRequest request, CancellationToken cancel = default) => new AirForecastRun(request, cancel).Outcome();
+
+    /// <summary>Forecasts, and tells what the meters show in each draw, as it is and in a changed room.</summary>
+    /// <param name="request">What is asked.</param>
+    /// <param name="changed">The changed room; its fans and windows change when those of the room do.</param>
+    /// <param name="zone">Zone that the meters stand in.</param>
+    /// <param name="cancel">Stops the work.</param>
+    public static (AirOutcome Outcome, IReadOnlyList<MeterDraws> Seen) RunThrough(AirRequest request, RoomPlan changed, string zone, CancellationToken cancel)
+    {
+        var run = new AirForecastRun(request, cancel);
+        return (run.Outcome(), run.Through(changed, zone));
+    }
 
     private AirOutcome Outcome() => new()
     {
@@ -157,7 +169,30 @@ internal sealed class AirForecastRun
 
     private MeterReading? Shown(MeterKind meter, MeterChannel channel, int zone)
     {
-        // Mass above 0.3 um is followed as it grows; of smaller cuts, and of the number, counts what is larger than the cut where it is given off.
+        if (SeenBy(channel) is not { } seen)
+        {
+            return null;
+        }
+
+        var agent = _draws.Agents.ToList().IndexOf(seen);
+        var factors = ShownOf(meter, channel, seen);
+        var (peak, mean) = (Scaled(agent, zone, AirFigure.Peak, 1 / AirUnits.PerM3(seen)), Scaled(agent, zone, AirFigure.MeanPrint, 1 / AirUnits.PerM3(seen)));
+        var (printS, probability) = (_questions.Clock.EndS - _questions.Clock.StartS, 0.0);
+        var without = (WithoutPrint(seen, _questions.Clock.StartS, _questions.Clock)?[zone] ?? 0) / AirUnits.PerM3(seen);
+        for (var k = 0; k < peak.Length; k++)
+        {
+            peak[k] *= factors[k].Shown;
+            mean[k] *= factors[k].Shown;
+            probability += MeterNoise.Of(channel, factors[k].Response * without + mean[k], static f => f.Value).ProbabilitySeen(mean[k], printS, printS);
+        }
+
+        return new MeterReading(meter.Id, channel.Quantity.ToString().ToLowerInvariant(), AirUnits.Of(seen), IntervalOf(peak), IntervalOf(mean), probability / AirStreams.Draws);
+    }
+
+    /// <summary>What a channel looks at; null where nothing of it is given off.</summary>
+    /// <remarks>Mass above 0.3 um is followed as it grows; of smaller cuts, and of the number, counts what is larger than the cut where it is given off.</remarks>
+    private Agent? SeenBy(MeterChannel channel)
+    {
         var seen = channel.Quantity switch
         {
             MeterQuantity.Tvoc => Agent.Tvoc,
@@ -165,29 +200,63 @@ internal sealed class AirForecastRun
             _ when channel.LowerCutNm < Agent.VisibleFromNm => Agent.ParticleMass,
             _ => Agent.VisibleMass,
         };
-        var agent = _draws.Agents.ToList().IndexOf(seen);
-        if (agent < 0)
-        {
-            return null;
-        }
-
-        // One unit: all that it shows is off together.
-        var response = Array.ConvertAll(StandardDraws.OfAir($"meter: {meter.Id}", _request.Seed).Of(1), channel.Response.At);
-        var (peak, mean) = (Scaled(agent, zone, AirFigure.Peak, 1 / AirUnits.PerM3(seen)), Scaled(agent, zone, AirFigure.MeanPrint, 1 / AirUnits.PerM3(seen)));
-        var (printS, probability) = (_questions.Clock.EndS - _questions.Clock.StartS, 0.0);
-        var without = (WithoutPrint(seen, _questions.Clock.StartS, _questions.Clock)?[zone] ?? 0) / AirUnits.PerM3(seen);
-        for (var k = 0; k < peak.Length; k++)
-        {
-            var share = (seen.IsParticles || seen == Agent.VisibleMass) && _draws.Streams.AerosolAt(k) is { } aerosol
-                ? seen == Agent.VisibleMass ? MeterView.ShareOfVisible(channel, aerosol.Size) : MeterView.ShareSeen(channel, aerosol.Size)
-                : 1;
-            peak[k] *= response[k] * share;
-            mean[k] *= response[k] * share;
-            probability += MeterNoise.Of(channel, response[k] * without + mean[k], static f => f.Value).ProbabilitySeen(mean[k], printS, printS);
-        }
-
-        return new MeterReading(meter.Id, channel.Quantity.ToString().ToLowerInvariant(), AirUnits.Of(seen), IntervalOf(peak), IntervalOf(mean), probability / AirStreams.Draws);
+        return _draws.Agents.Contains(seen) ? seen : null;
     }
+
+    /// <summary>What one unit shows of all that it looks at, by draw: all that it shows is off together.</summary>
+    private (double Response, double Shown)[] ShownOf(MeterKind meter, MeterChannel channel, Agent seen)
+    {
+        var response = Array.ConvertAll(StandardDraws.OfAir($"meter: {meter.Id}", _request.Seed).Of(1), channel.Response.At);
+        return [.. response.Select((one, k) => (one, one * ((seen.IsParticles || seen == Agent.VisibleMass) && _draws.Streams.AerosolAt(k) is { } aerosol
+            ? seen == Agent.VisibleMass ? MeterView.ShareOfVisible(channel, aerosol.Size) : MeterView.ShareSeen(channel, aerosol.Size)
+            : 1)))];
+    }
+
+    /// <summary>What the meters show of the air in each draw, as it is and in a changed room; what both share is drawn alike.</summary>
+    private List<MeterDraws> Through(RoomPlan changed, string zone)
+    {
+        var other = DrawsOf(changed, _request.Sources, _grid, keepSeries: false);
+        var (z, there) = (_request.Plan.Zones.ToList().FindIndex(one => one.Id == zone), changed.Zones.ToList().FindIndex(one => one.Id == zone));
+        Dictionary<Agent, (double[] AsItIs, double[] Changed)> losses = [];
+        List<MeterDraws> all = [];
+        foreach (var (meter, channel) in _request.Meters.SelectMany(static meter => meter.Channels.Select(channel => (meter, channel))))
+        {
+            if (SeenBy(channel) is not { } seen)
+            {
+                continue;
+            }
+
+            var agent = _draws.Agents.ToList().IndexOf(seen);
+            var (factors, per) = (ShownOf(meter, channel, seen), AirUnits.PerM3(seen));
+            if (!losses.TryGetValue(seen, out var loss))
+            {
+                losses[seen] = loss = (Losses(_request.Plan, _draws, seen), Losses(changed, other, seen));
+            }
+
+            all.Add(new MeterDraws
+            {
+                Meter = meter,
+                Channel = channel,
+                Unit = AirUnits.Of(seen),
+                WithoutPrint = channel.Response.Value * (WithoutPrint(seen, _questions.Clock.StartS, _questions.Clock)?[z] ?? 0) / per,
+                AsItIs = Of(_draws, z, loss.AsItIs),
+                Changed = Of(other, there, loss.Changed),
+            });
+
+            DrawnFall[] Of(AirDraws draws, int at, double[] lossPerH) =>
+                [.. draws.Drawn(agent, at, AirFigure.Integral).ToArray().Select((integral, k) => new DrawnFall(factors[k].Shown * integral * FineOverGrid(agent, z, AirFigure.Integral) / (3600 * per), lossPerH[k]))];
+        }
+
+        return all;
+    }
+
+    /// <summary>The slowest loss rate after the print in each draw [1/h]; what coagulates goes faster.</summary>
+    private double[] Losses(RoomPlan plan, AirDraws draws, Agent agent) => [.. Enumerable.Range(0, AirStreams.Draws).Select(k =>
+    {
+        var rates = new AirRates(plan.ModelAt(figure => draws.RoomValue(figure, k), draws.Streams.AerosolAt(k)), agent);
+        rates.SetTo(_questions.Clock.EndS, _questions.Clock);
+        return rates.SlowestPerH();
+    })];
 
     private List<ClearingQuestion> Clearings(RunClock clock, double untilS)
     {

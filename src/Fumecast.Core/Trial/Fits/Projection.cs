@@ -17,12 +17,21 @@ internal sealed class Projection
         return Matrix<double>.Build.DenseOfDiagonalVector(parts.EigenValues.Map(static value => Math.Sqrt(Math.Max(0, value.Real)))) * parts.EigenVectors.Transpose();
     }
 
+    /// <summary>The inverse of products of columns, without what no column moves; by eigenvectors, since the library's own way may fail to converge where columns hardly touch each other.</summary>
+    private static Matrix<double> InverseOf(Matrix<double> products)
+    {
+        var parts = products.Evd(Symmetricity.Symmetric);
+        var least = products.RowCount * 2.2e-16 * parts.EigenValues.Max(static value => Math.Abs(value.Real));
+        return parts.EigenVectors * Matrix<double>.Build.DenseOfDiagonalVector(parts.EigenValues.Map(value => value.Real > least ? 1 / value.Real : 0)) * parts.EigenVectors.Transpose();
+    }
+
     private Projection(double[][] columns)
     {
         _columns = columns;
         if (columns.Length > 0)
         {
-            _inverse = Matrix<double>.Build.Dense(columns.Length, columns.Length, (i, j) => LeastSquares.Dot(columns[i], columns[j])).PseudoInverse();
+            _inverse = Matrix<double>.Build.Dense(columns.Length, columns.Length, (i, j) => LeastSquares.Dot(columns[i], columns[j]));
+            _inverse = InverseOf(_inverse);
             _root = new(() => RootOf(_inverse));
         }
     }
