@@ -101,6 +101,7 @@ internal static class CommandLine
             new RoomCommand(around, cancel).Build(),
             new LogCommand(around, cancel).Build(),
             new TrialCommand(around, cancel).Build(),
+            new CalibrateCommand(around, cancel).Build(),
             new TestPrintCommand(around, cancel).Build(),
             new Option<bool>(DebugName) { Description = "Show the trace of a mistake in fumecast itself.", Recursive = true },
         };

@@ -113,7 +113,8 @@ internal sealed class LogPage : IDisposable
     /// <summary>A curve between gaps; of many readings in a column of the picture the first, the lowest, the highest and the last stay.</summary>
     private List<(double[] Times, double[] Values)> Pieces(LogQuantity quantity)
     {
-        var (times, values) = (quantity.TimesS, quantity.Values);
+        var times = quantity.TimesS;
+        var values = quantity.Values;
         var pieces = new List<(double[], double[])>();
         var (xs, ys) = (new List<double>(), new List<double>());
         var bridgedS = Math.Max(BridgedIntervals * MiddleStep(quantity), 3 * _lengthS / Columns);

@@ -14,6 +14,7 @@ namespace Fumecast.Report;
 [JsonSerializable(typeof(AirDocument))]
 [JsonSerializable(typeof(LogDocument))]
 [JsonSerializable(typeof(TrialDocument))]
+[JsonSerializable(typeof(CalibrationDocument))]
 internal sealed partial class ReportJson : JsonSerializerContext
 {
     /// <summary>Version of the program, as every document states it.</summary>

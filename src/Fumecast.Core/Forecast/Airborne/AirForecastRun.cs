@@ -158,12 +158,20 @@ internal sealed class AirForecastRun
 
         // One unit: all that it shows is off together.
         var response = Array.ConvertAll(StandardDraws.OfAir($"meter: {meter.Id}", _request.Seed).Of(1), channel.Response.At);
+
+        // What was measured is what a meter showed: its middle response and its cut are in it already.
+        var isMeasured = seen == Agent.VisibleMass && _draws.Streams.SeesMeasured;
+        if (isMeasured)
+        {
+            response = Array.ConvertAll(response, one => one / channel.Response.Value);
+        }
+
         var (peak, mean) = (Scaled(agent, zone, AirFigure.Peak, 1 / AirUnits.PerM3(seen)), Scaled(agent, zone, AirFigure.MeanPrint, 1 / AirUnits.PerM3(seen)));
         var (printS, probability) = (_questions.Clock.EndS - _questions.Clock.StartS, 0.0);
         var without = (WithoutPrint(seen, _questions.Clock.StartS, _questions.Clock)?[zone] ?? 0) / AirUnits.PerM3(seen);
         for (var k = 0; k < peak.Length; k++)
         {
-            var share = (seen.IsParticles || seen == Agent.VisibleMass) && _draws.Streams.AerosolAt(k) is { } aerosol
+            var share = !isMeasured && (seen.IsParticles || seen == Agent.VisibleMass) && _draws.Streams.AerosolAt(k) is { } aerosol
                 ? seen == Agent.VisibleMass ? MeterView.ShareOfVisible(channel, aerosol.Size) : MeterView.ShareSeen(channel, aerosol.Size)
                 : 1;
             peak[k] *= response[k] * share;
