@@ -374,6 +374,9 @@ internal sealed class MaterialStream(FigureDraws figures, bool ofParticles, int 
 /// <summary>Mass that an optical meter sees, of one material: it follows temperature, flow and start as the particles do, with a yield of its own and without their cap.</summary>
 internal sealed class VisibleStream : AirStream
 {
+    // Finite, since moments without printing have a length of 0.
+    private const double NoCapPerS = 1e300;
+
     private readonly MaterialStream _particles;
     private readonly double[] _yields;
 
@@ -393,7 +396,7 @@ internal sealed class VisibleStream : AirStream
     }
 
     /// <inheritdoc/>
-    protected override void AddDraw(int draw, Span<double> amounts) => _particles.AddNumbers(draw, _yields[draw], double.PositiveInfinity, amounts);
+    protected override void AddDraw(int draw, Span<double> amounts) => _particles.AddNumbers(draw, _yields[draw], NoCapPerS, amounts);
 }
 
 /// <summary>One agent of a given source.</summary>

@@ -43,9 +43,11 @@ public static class Calibration
     {
         var factor = FactorOf(options.Quantity);
         var taken = Taken(notebook, options);
-        var trial = TrialEvaluation.Of(notebook with { Runs = taken, Pairs = [] }, options.Trial, progress, cancel);
         var interval = options.Trial.Interval;
-        var jobs = options.Trial.Jobs with { Interval = interval };
+
+        // A base that is named is what was wished, whatever the jobs say.
+        var jobs = options.Trial.Jobs with { Interval = interval, WarnsOfOverrides = false };
+        var trial = TrialEvaluation.Of(notebook with { Runs = taken, Pairs = [] }, options.Trial with { Jobs = jobs }, progress, cancel);
         jobs = jobs.NamesMaterial || notebook.Material is null ? jobs : jobs with { MaterialIfUnknown = jobs.MaterialIfUnknown ?? notebook.Material };
 
         var emissions = taken.Select((run, i) => EmissionOf(notebook, run, trial.Runs[i], options.Quantity)).ToList();
