@@ -44,7 +44,7 @@ public static class CalibrationText
         page.Labelled("written", $"{outcome.Factor} {TrialWords.Number(outcome.YieldPerG)} {(unit == "1" ? "1/g" : "ug/g")} at {Invariant($"{outcome.AtC:0.#}")} degC, GSD {Significant(outcome.Gsd, 3)}, in {file}", LabelWidth);
         page.Paragraph("The hot nozzle's own share, the residue at the start and the way with temperature are as in the base: a job of another flow or temperature is less sure than this one, and its forecast says how much.");
         page.Paragraph(outcome.Factor == "visible_mass"
-            ? $"It counts in 'room' and 'trial', for what optical meters see; 'estimate' shows particle number and mass of the table, which it leaves as they are. To use it: fumecast room JOB --material {file} ..."
+            ? $"It counts in 'room' and 'trial', for what optical meters see; particle number and mass stay those of the table, so what is seen may come out above the mass of all particles. To use it: fumecast room JOB --material {file} ..."
             : $"To use it: fumecast estimate JOB --material {file}");
         EstimateText.WriteFindings(page, outcome.Diagnostics);
         page.Gap();

@@ -197,7 +197,7 @@ public sealed class CalibrateCommandTests : IDisposable
     {
         Own("two.gcode", File.ReadAllText(At("job.gcode")) + "T1\nM109 S220\nG92 E0\nG1 X50 Y50 E40 F300\n");
         var own = Own("two.yaml", File.ReadAllText(At("notebook.yaml")).Replace("job.gcode", "two.gcode", StringComparison.Ordinal));
-        Assert.Contains("prints abs and pla, and a reading does not say what came from which", Refused(own, "--run", "no filter", "--quantity", "pm25", "--out", At("new.yaml"), "--material", "0=abs", "1=pla"), StringComparison.Ordinal);
+        Assert.Contains("prints abs and pla, and a reading does not say what came from which", Refused(own, "--run", "no filter", "--quantity", "pm25", "--out", At("new.yaml"), "--material", "0=abs", "--material", "1=pla"), StringComparison.Ordinal);
     }
 
     [Fact]

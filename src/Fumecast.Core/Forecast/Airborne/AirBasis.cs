@@ -67,7 +67,7 @@ internal static class AirBasis
         return materials.FirstOrDefault(static material => material.VisibleYieldUgPerG is null) is { } without
             ? [new ResolvedSetting(What, "follows from the sizes of the particles", $"{without.Id} has no visible_mass of its own, so that of the others is not used")]
             : materials.Select(static material => new ResolvedSetting(
-                $"{What} of {material.Id}", FormattableString.Invariant($"{FigureText.Show(material.VisibleYieldUgPerG!)} at {material.VisibleYieldUgPerG!.AtC:0.#} degC"), $"visible_mass in {material.File}: good for the meter it was measured with"));
+                $"{What} of {material.Id}", FormattableString.Invariant($"{FigureText.Show(material.VisibleYieldUgPerG!)} at {material.VisibleYieldUgPerG!.AtC:0.#} degC"), $"visible_mass in {material.File}: good for the meter it was measured with; the mass of all particles is the table's still and may come out below it"));
     }
 
     private static bool TakesVapours(FilterKind kind) =>

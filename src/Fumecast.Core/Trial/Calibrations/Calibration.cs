@@ -288,7 +288,7 @@ public static class Calibration
         switch (factor.Key)
         {
             case "visible_mass":
-                holds.Add("Another optical meter may show half or twice of it, which the spread does not hold; neither is it the mass of all particles, most of which no optical meter sees.");
+                holds.Add("Another optical meter may show half or twice of it, which the spread does not hold; neither is it the mass of all particles, most of which no optical meter sees, and which stays that of the table.");
                 break;
             case "tvoc":
                 holds.Add("A meter of vapours shows them in equivalents of its own gas, so another kind of meter may show a multiple of it; the spread does not hold that.");
