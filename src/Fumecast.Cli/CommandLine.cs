@@ -110,6 +110,7 @@ internal static class CommandLine
         yield return ("plan", new PlanCommand(around, cancel).Build);
         yield return ("log", new LogCommand(around, cancel).Build);
         yield return ("trial", new TrialCommand(around, cancel).Build);
+        yield return ("calibrate", new CalibrateCommand(around, cancel).Build);
         yield return ("testprint", new TestPrintCommand(around, cancel).Build);
         foreach (var kind in DataKinds.All())
         {

@@ -37,7 +37,7 @@ internal sealed class TrialCommand(Surroundings around, CancellationToken cancel
         var path = parsed.GetValue(_notebook)!;
         var (format, quiet) = (parsed.GetValue(_format) ?? "text", parsed.GetValue(_quiet));
         var sketches = around.WantsSketch(parsed.GetValue(_sketch), parsed.GetValue(_noColour), format, parsed.GetValue(_out));
-        var jobs = _shared.Read(parsed, around.Input);
+        var jobs = ForecastOptionSet.WithMaterials(_shared.Read(parsed, around.Input), parsed.GetValue(_shared.Material), null);
         var plot = parsed.GetValue(_plot);
         var pictureFormat = PictureName.FormatOf(plot);
         var options = new TrialOptions { Interval = jobs.Interval, Jobs = jobs, Logs = new LogOptions { Strict = jobs.Strict } };

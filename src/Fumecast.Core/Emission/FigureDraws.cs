@@ -20,6 +20,9 @@ internal sealed class FigureDraws
     private const int NozzleDimension = 11;
     private const int FirstSpeciesDimension = 12;
 
+    // Species seldom come so far; those that do share it.
+    private const int VisibleDimension = 47;
+
     private readonly StandardDraws _draws;
     private readonly Dictionary<int, double[]> _shares = [];
     private double[]? _particleMassUg;
@@ -106,6 +109,23 @@ internal sealed class FigureDraws
         var size = new ParticleSize(rules.GmdNm.At(_draws.Of(DiameterDimension)[point]), Math.Max(1, rules.Gsd.At(_draws.Of(WidthDimension)[point])));
         return (size, rules.ParticleDensityGPerCm3.At(_draws.Of(DensityDimension)[point]));
     }
+
+    /// <summary>Mass that an optical meter sees, for each gram at the reference temperature of the particle number, one for each point [ug/g].</summary>
+    /// <exception cref="InvalidOperationException">The material has no such figure.</exception>
+    public double[] VisibleYield()
+    {
+        var figure = Material.VisibleYieldUgPerG ?? throw new InvalidOperationException("the material has no visible mass of its own");
+        var step = (Material.NumberYieldPerG.AtC - figure.AtC) ?? 0;
+        return [.. At(figure, VisibleDimension).Select((yield, i) => yield * Math.Exp(Slope[i] * step))];
+    }
+
+    /// <summary>The same as the sizes of the particles make it: mass above a diameter, for each gram at the reference temperature [ug/g].</summary>
+    /// <param name="fromNm">The diameter [nm].</param>
+    public double[] VisibleBySize(double fromNm) => [.. NumberYield().Select((number, i) =>
+    {
+        var (size, densityGPerCm3) = ParticlesAt(i);
+        return number * size.MeanMassUg(densityGPerCm3) * size.MassShareAbove(fromNm);
+    })];
 
     /// <summary>Share of a substance in the volatile organic compounds [-].</summary>
     /// <param name="index">Its place in the material's list.</param>

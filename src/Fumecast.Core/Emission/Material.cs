@@ -43,6 +43,12 @@ public sealed record Material
     /// <summary>Volatile organic compounds in total for each gram at the reference temperature [ug/g].</summary>
     public required Figure TvocYieldUgPerG { get; init; }
 
+    /// <summary>
+    /// What an optical meter can see of each gram at the reference temperature, where that was measured [ug/g]; null leaves it to the sizes of the particles.
+    /// It follows temperature, flow and start as the particle number does.
+    /// </summary>
+    public Figure? VisibleYieldUgPerG { get; init; }
+
     /// <summary>Single substances as shares of the total.</summary>
     public IReadOnlyList<SpeciesFactor> Species { get; init; } = [];
 
@@ -78,6 +84,11 @@ public sealed record Material
         yield return ("specific heat", SpecificHeatJPerGK);
         yield return ("particle number yield", NumberYieldPerG);
         yield return ("TVOC yield", TvocYieldUgPerG);
+        if (VisibleYieldUgPerG is { } visible)
+        {
+            yield return ("mass that an optical meter sees", visible);
+        }
+
         foreach (var species in Species)
         {
             yield return ($"{species.Name}, share of TVOC", species.ShareOfTvoc);

@@ -35,6 +35,9 @@ public sealed class MaterialCatalogue
     /// <summary>Ids of all materials, in alphabetical order.</summary>
     public IReadOnlyList<string> Ids => _data.Ids;
 
+    /// <summary>Whether a material of that id came with the program.</summary>
+    internal bool IsShipped(string id) => _data.TryFindShipped(id) is not null;
+
     /// <summary>The files of the user's own folder.</summary>
     public IReadOnlyList<string> OwnFiles => _data.OwnFiles;
 

@@ -43,6 +43,7 @@ internal static class MaterialFile
             SpecificHeatJPerGK = SpecificHeat(filament, density.Value),
             NumberYieldPerG = Yield(factors, "particle_number", Quantity.NumberYield, 1e18),
             TvocYieldUgPerG = Yield(factors, "tvoc", Quantity.MassYield, 1e6),
+            VisibleYieldUgPerG = factors.Has("visible_mass") ? Yield(factors, "visible_mass", Quantity.MassYield, 1e6) : null,
             Species = species,
             Rules = map.OptionalMap("rules") is { } own ? Rules(own, common()) : common(),
             AlsoFound = [.. map.Maps("also_found").Select(m => new FoundSpecies(m.Texts("species"), m.Text("source"), m.Choice<FigureKnown>("known")))],

@@ -72,6 +72,9 @@ public sealed record EstimateOptions
     /// <summary>Where the job <c>-</c> is read from; null refuses it.</summary>
     public Stream? Stdin { get; init; }
 
+    /// <summary>Materials that stand in no file, by the names that <see cref="Material"/> and its like give them.</summary>
+    internal IReadOnlyDictionary<string, Emission.Material> Tables { get; init; } = new Dictionary<string, Emission.Material>();
+
     /// <summary>The option that a missing material is asked for by.</summary>
     internal string MaterialOption { get; init; } = "--material";
 

@@ -89,6 +89,7 @@ internal static class ForecastResult
                     Material = pass.Claims.MaterialOf(tools.Count > 0 ? tools[0].Tool : 0),
                 },
             },
+            Materials = [.. pass.Setup.Materials.Where((_, tool) => depositedBy.Contains(tool)).OfType<Material>().Distinct()],
             Flow = print.Evenness.Result(options.FlowSpectrum, options.AirTimeS, pass.Recorder.Source),
             Emission = agents,
             Interval = options.Interval,

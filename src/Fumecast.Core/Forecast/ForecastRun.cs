@@ -21,6 +21,11 @@ internal sealed class ForecastRun
         ArgumentNullException.ThrowIfNull(options);
         _options = options;
         _printer = PrinterCatalogue.Load(options.Printer ?? PrinterCatalogue.DefaultId);
+        foreach (var (name, table) in options.Tables)
+        {
+            _materials.Put(name, table);
+        }
+
         foreach (var material in options.MaterialsNamed)
         {
             Require(material);

@@ -15,6 +15,9 @@ public sealed record JobEstimate
     /// <summary>Whether filament is fed and the nozzle is never hot enough to give off anything: such a job prints nothing either, and its zeros say nothing about the air.</summary>
     internal bool IsFedCold => Flow.PrintPhaseS is not null && Emission.All(static agent => !(agent.Total.High > 0));
 
+    /// <summary>The materials that are laid down, each once.</summary>
+    internal IReadOnlyList<Material> Materials { get; init; } = [];
+
     /// <summary>How even the flow is.</summary>
     public required FlowEvenness Flow { get; init; }
 

@@ -29,6 +29,17 @@ internal sealed class LoadedMaterials
         }
     }
 
+    /// <summary>Adds a material that stands in no file.</summary>
+    /// <param name="name">What it is asked for by.</param>
+    /// <param name="material">The material.</param>
+    public void Put(string name, Material material)
+    {
+        lock (_byName)
+        {
+            _byName[name] = material;
+        }
+    }
+
     /// <summary>Loads the material that a word of a comment means.</summary>
     /// <param name="match">Its meaning.</param>
     public Material Load(WordMatch match)

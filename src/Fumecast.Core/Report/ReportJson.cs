@@ -15,6 +15,7 @@ namespace Fumecast.Report;
 [JsonSerializable(typeof(LogDocument))]
 [JsonSerializable(typeof(TrialDocument))]
 [JsonSerializable(typeof(PlanDocument))]
+[JsonSerializable(typeof(CalibrationDocument))]
 internal sealed partial class ReportJson : JsonSerializerContext
 {
     /// <summary>Version of the program, as every document states it.</summary>

@@ -2,6 +2,7 @@
 using System.Globalization;
 using Fumecast.Aerosol;
 using Fumecast.Air;
+using Fumecast.Emission;
 using Fumecast.GCode;
 using Fumecast.Uncertainty;
 
@@ -41,6 +42,7 @@ internal static class AirBasis
                 .. plan.Figures.Select(static named => new ResolvedSetting(named.Name, FigureText.Show(named.Figure), Because(named.Figure))),
                 .. tried.Select(static named => new ResolvedSetting($"remedies: {named.Name}", FigureText.Show(named.Figure), Because(named.Figure))),
                 .. request.LeavesOutPrints ? [new ResolvedSetting("prints", "the jobs that were named", $"in place of those that the room lists ({plan.Prints.Count})")] : Array.Empty<ResolvedSetting>(),
+                .. Seen([.. jobs.SelectMany(static job => job.Materials).DistinctBy(static material => material.Id)]),
                 .. jobs.SelectMany(static job => job.Settings).Distinct(),
             ],
             Diagnostics = [.. Findings(request), .. jobs.SelectMany(static job => job.Diagnostics)],
@@ -88,6 +90,21 @@ internal static class AirBasis
     }
 
     private static string Because(Figure figure) => figure.Origin.Known == FigureKnown.Assumed ? $"assumed: {figure.Origin.Where}" : figure.Origin.Where;
+
+    /// <summary>What the forecast of optical meters rests on, where something printed has it measured.</summary>
+    private static IEnumerable<ResolvedSetting> Seen(IReadOnlyList<Material> materials)
+    {
+        const string What = "what an optical meter sees";
+        if (!materials.Any(static material => material.VisibleYieldUgPerG is not null))
+        {
+            return [];
+        }
+
+        return materials.FirstOrDefault(static material => material.VisibleYieldUgPerG is null) is { } without
+            ? [new ResolvedSetting(What, "follows from the sizes of the particles", $"{without.Id} has no visible_mass of its own, so that of the others is not used")]
+            : materials.Select(static material => new ResolvedSetting(
+                $"{What} of {material.Id}", FormattableString.Invariant($"{FigureText.Show(material.VisibleYieldUgPerG!)} at {material.VisibleYieldUgPerG!.AtC:0.#} degC"), $"visible_mass in {material.File}: good for the meter it was measured with; the mass of all particles is the table's still and may come out below it"));
+    }
 
     private static bool TakesVapours(FilterKind kind) =>
         kind.Efficiency.Vapours is { Value: > 0 } || kind.Efficiency.Single.Any(static s => !s.Agent.IsParticles && s.Agent != Agent.VisibleMass && s.Figure.Value > 0);

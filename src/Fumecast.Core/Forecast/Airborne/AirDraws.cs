@@ -71,7 +71,7 @@ internal sealed class AirDraws
         AirModel[] models = [ModelAt(Middle), ModelAt(0), ModelAt(AirStreams.Draws / 2)];
         for (var a = 0; a < Agents.Count; a++)
         {
-            if (_kernel is null || !Agents[a].IsParticles)
+            if (!IsBySize(Agents[a]))
             {
                 PlanRuns(a, models);
             }
@@ -82,7 +82,7 @@ internal sealed class AirDraws
         {
             _aerosolRun = _runs;
             _runs += 3;
-            for (var a = 0; a < 3; a++)
+            for (var a = 0; a < (streams.SeesMeasured ? 2 : 3); a++)
             {
                 _runsOf[a].Add((_aerosolRun + a, new StreamShare(0, 1, null)));
             }
@@ -171,6 +171,9 @@ internal sealed class AirDraws
         };
     }
 
+    // What optical meters see is followed by itself where it was measured: the sizes then say nothing of it.
+    private bool IsBySize(Agent agent) => _kernel is not null && agent.IsParticles && !(agent == Agent.VisibleMass && _streams.SeesMeasured);
+
     private int At(int agent, int zone, int figure) => (agent * _zones.Length + zone) * _questions.Figures + figure;
 
     private AirModel ModelAt(int draw) => _plan.ModelAt(_room.At(draw), _streams.AerosolAt(draw), coagulates: _kernel is not null).WithoutBackground();
@@ -245,7 +248,7 @@ internal sealed class AirDraws
     // All agents, or only those that one of them is followed with.
     private void Follow(int draw, AirModel model, Worker worker, int? only = null)
     {
-        var bySize = _kernel is not null && (only is null || Agents[only.Value].IsParticles);
+        var bySize = _kernel is not null && (only is null || IsBySize(Agents[only.Value]));
         worker.Forget();
         var isKnown = worker.Fill(_streams, draw);
         for (var g = 0; g < _groups.Count; g++)

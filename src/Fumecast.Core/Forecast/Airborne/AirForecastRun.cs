@@ -207,6 +207,13 @@ internal sealed class AirForecastRun
     private (double Response, double Shown)[] ShownOf(MeterKind meter, MeterChannel channel, Agent seen)
     {
         var response = Array.ConvertAll(StandardDraws.OfAir($"meter: {meter.Id}", _request.Seed).Of(1), channel.Response.At);
+
+        // What was measured is what a meter showed: its middle response and its cut are in it already.
+        if (seen == Agent.VisibleMass && _draws.Streams.SeesMeasured)
+        {
+            return [.. response.Select(one => (one / channel.Response.Value, one / channel.Response.Value))];
+        }
+
         return [.. response.Select((one, k) => (one, one * ((seen.IsParticles || seen == Agent.VisibleMass) && _draws.Streams.AerosolAt(k) is { } aerosol
             ? seen == Agent.VisibleMass ? MeterView.ShareOfVisible(channel, aerosol.Size) : MeterView.ShareSeen(channel, aerosol.Size)
             : 1)))];

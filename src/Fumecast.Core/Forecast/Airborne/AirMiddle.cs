@@ -37,7 +37,7 @@ internal sealed class AirMiddle : IAirSink
         (_model, _questions, _keptTimesS) = (model, questions, keptTimesS);
         _followed = [];
         _of = new (int, double)[draws.Agents.Count];
-        var given = draws.Agents.Where(static a => a != Agent.VisibleMass).ToList();
+        var given = draws.Agents.Where(a => a != Agent.VisibleMass || draws.Streams.SeesMeasured).ToList();
         foreach (var agent in given)
         {
             // An agent that is a multiple of another one, and behaves like it, need not be followed.
@@ -56,7 +56,7 @@ internal sealed class AirMiddle : IAirSink
         var zones = model.Zones.Count;
         (_visible, _visibleMean, _shareBefore) = (new double[zones], new double[zones], new double[zones]);
         var columns = _followed.Count;
-        if (Index(draws.Agents, Agent.VisibleMass) is >= 0 and var visible)
+        if (!draws.Streams.SeesMeasured && Index(draws.Agents, Agent.VisibleMass) is >= 0 and var visible)
         {
             _of[visible] = (columns++, 1);
             SeesParticles = true;

@@ -52,6 +52,7 @@ internal sealed class AirStreams
     {
         _zones = zones;
         Cells = grid.Cells;
+        SeesMeasured = IsMeasured(sources);
         AddPrints([.. sources.OfType<PlacedPrint>()], grid, indexOf, figures, seed);
         AddGiven([.. sources.OfType<PlacedSeries>()], grid, indexOf, seed);
         Agents = [.. _shares.Keys.OrderBy(static a => a == Agent.ParticleNumber ? 0 : a == Agent.ParticleMass ? 1 : a == Agent.Tvoc ? 2 : 3)];
@@ -68,6 +69,26 @@ internal sealed class AirStreams
 
     /// <summary>What is given off: particle number and mass, TVOC, others.</summary>
     public IReadOnlyList<Agent> Agents { get; }
+
+    /// <summary>Whether what optical meters see was measured for all that is printed; else it follows from the sizes of the particles.</summary>
+    public bool SeesMeasured { get; private set; }
+
+    /// <summary>Whether what optical meters see was measured for all that gives off particles.</summary>
+    /// <param name="sources">What is followed.</param>
+    public static bool IsMeasured(IEnumerable<PlacedSource> sources)
+    {
+        var some = false;
+        foreach (var source in sources.Where(static source => source.Agents.Any(static agent => agent.IsParticles)))
+        {
+            some = true;
+            if (!source.Agents.Contains(Agent.VisibleMass))
+            {
+                return false;
+            }
+        }
+
+        return some;
+    }
 
     /// <summary>The streams.</summary>
     public IReadOnlyList<AirStream> Streams => _streams;
@@ -125,6 +146,14 @@ internal sealed class AirStreams
             var (ofParticles, ofVapours) = (Add(particles), Add(vapours));
             Share(Agent.ParticleNumber, new StreamShare(ofParticles, 1, null));
             Share(Agent.ParticleMass, new StreamShare(ofParticles, MeanMassUg(material), drawn.ParticleMassUg()));
+            if (SeesMeasured)
+            {
+                var visible = drawn.VisibleYield();
+                var perNumber = VisibleMass.MiddleUgPerG(material) / material.NumberYieldPerG.Value;
+                Share(Agent.VisibleMass, new StreamShare(Add(new VisibleStream(particles, visible, perNumber, Cells, _zones)), 1, null));
+                _inputs.Add(new DrawnInput($"how much of each gram of {material.Name} an optical meter sees", visible));
+            }
+
             Share(Agent.Tvoc, new StreamShare(ofVapours, 1, null));
             for (var i = 0; i < material.Species.Count; i++)
             {
@@ -318,6 +347,19 @@ internal sealed class MaterialStream(FigureDraws figures, bool ofParticles, int 
         _ = ofParticles ? figures.Hotter(drawn.Tool) : figures.TvocHotter(drawn.Tool);
     }
 
+    /// <summary>Adds the particles of a draw, as if they had another yield and cap.</summary>
+    /// <param name="draw">The draw.</param>
+    /// <param name="yield">The yield [1/g].</param>
+    /// <param name="capPerS">No more than this leaves a nozzle [1/s].</param>
+    /// <param name="amounts">What they are added to.</param>
+    public void AddNumbers(int draw, double yield, double capPerS, Span<double> amounts)
+    {
+        foreach (var (at, copies, cell) in _entries)
+        {
+            amounts[at] += copies * cell.Number(figures, draw, yield, capPerS);
+        }
+    }
+
     /// <inheritdoc/>
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     protected override void AddDraw(int draw, Span<double> amounts)
@@ -328,6 +370,34 @@ internal sealed class MaterialStream(FigureDraws figures, bool ofParticles, int 
             amounts[entry.At] += entry.Copies * (ofParticles ? entry.Cell.Number(figures, draw, yield, _capPerS) : entry.Cell.TvocUg(figures, draw, yield));
         }
     }
+}
+
+/// <summary>Mass that an optical meter sees, of one material: it follows temperature, flow and start as the particles do, with a yield of its own and without their cap.</summary>
+internal sealed class VisibleStream : AirStream
+{
+    // Finite, since moments without printing have a length of 0.
+    private const double NoCapPerS = 1e300;
+
+    private readonly MaterialStream _particles;
+    private readonly double[] _yields;
+
+    /// <summary>Takes the particles.</summary>
+    /// <param name="particles">The particles, with all that was placed.</param>
+    /// <param name="yields">Its yield for each draw [ug/g].</param>
+    /// <param name="perNumber">Its yield over theirs, at the middle of all figures [ug].</param>
+    /// <param name="cells">Number of cells.</param>
+    /// <param name="zones">Number of zones.</param>
+    public VisibleStream(MaterialStream particles, double[] yields, double perNumber, int cells, int zones) : base(cells, zones)
+    {
+        (_particles, _yields) = (particles, yields);
+        for (var i = 0; i < Middle.Length; i++)
+        {
+            Middle[i] = particles.Middle[i] * perNumber;
+        }
+    }
+
+    /// <inheritdoc/>
+    protected override void AddDraw(int draw, Span<double> amounts) => _particles.AddNumbers(draw, _yields[draw], NoCapPerS, amounts);
 }
 
 /// <summary>One agent of a given source.</summary>

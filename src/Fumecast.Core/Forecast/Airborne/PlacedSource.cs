@@ -36,11 +36,12 @@ internal abstract record PlacedSource
 /// <param name="Tools">Its tools, in the numbers of the cells.</param>
 internal sealed record FollowedJob(string Job, ToolCells Cells, IReadOnlyList<ToolEmission> Tools)
 {
-    /// <summary>Agents it gives off: particle number and mass, TVOC, then the substances of its materials.</summary>
+    /// <summary>Agents it gives off: particle number and mass, TVOC, the substances of its materials, then what optical meters see where that was measured for all of them.</summary>
     public IReadOnlyList<Agent> Agents { get; } =
     [
         Agent.ParticleNumber, Agent.ParticleMass, Agent.Tvoc,
         .. Tools.SelectMany(static tool => tool.Material.Species).Select(static species => species.Agent).Distinct(),
+        .. Tools.Count > 0 && Tools.All(static tool => tool.Material.VisibleYieldUgPerG is not null) ? (Agent[])[Agent.VisibleMass] : [],
     ];
 }
 
@@ -81,8 +82,10 @@ internal sealed record PlacedPrint : PlacedSource
     {
         var (cells, agents) = (Print.Cells, Print.Agents);
         var perS = new double[agents.Count];
+        var visibleAt = agents[^1] == Agent.VisibleMass ? agents.Count - 1 : -1;
         var tools = Print.Tools.Take(cells.Tools).Select(tool => (
             MeanMassUg: AirStreams.MeanMassUg(tool.Material),
+            VisibleUg: visibleAt < 0 ? 0 : VisibleMass.MiddleUgPerG(tool.Material) / tool.Material.NumberYieldPerG.Value,
             Shares: tool.Material.Species.Select(species => (At: agents.Index().First(a => a.Item == species.Agent).Index, species.ShareOfTvoc.Value)).ToArray())).ToArray();
         for (var cell = 0; cell < cells.Count; cell++)
         {
@@ -95,6 +98,11 @@ internal sealed record PlacedPrint : PlacedSource
                 perS[0] += number;
                 perS[1] += number * tools[t].MeanMassUg;
                 perS[2] += tvoc;
+                if (visibleAt >= 0)
+                {
+                    perS[visibleAt] += number * tools[t].VisibleUg;
+                }
+
                 foreach (var (at, share) in tools[t].Shares)
                 {
                     perS[at] += tvoc * share;

@@ -11,7 +11,8 @@ namespace Fumecast.Trial;
 /// <param name="Flow">What is laid down, from the first filament on.</param>
 /// <param name="WarmUpH">From the start of the job to the first filament, by the forecast [h].</param>
 /// <param name="Estimate">What the table forecasts.</param>
-internal sealed record JobOfRun(string File, FlowSteps Flow, double WarmUpH, JobEstimate Estimate)
+/// <param name="VisiblePerG">What of each gram an optical meter sees, where the material has that measured; null where not [ug/g].</param>
+internal sealed record JobOfRun(string File, FlowSteps Flow, double WarmUpH, JobEstimate Estimate, Uncertain? VisiblePerG = null)
 {
     private const double BinS = 10, HourS = 3600;
     private const int MostSteps = 3000;
@@ -38,7 +39,7 @@ internal sealed record JobOfRun(string File, FlowSteps Flow, double WarmUpH, Job
         var steps = new Steps();
         var estimate = PrintForecast.Estimate(job, options with { BinS = BinS }, steps, cancel: cancel);
         return steps.Flow() is { } flow
-            ? new JobOfRun(job, flow.Steps, flow.WarmUpH, estimate)
+            ? new JobOfRun(job, flow.Steps, flow.WarmUpH, estimate, CalibratedFactor.VisiblePerGram(estimate, options, cancel))
             : throw new InputProblem($"{job}: the job lays no filament down, so a log cannot be read by it; is it the right file?");
     }
 

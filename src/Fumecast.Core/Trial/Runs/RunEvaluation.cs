@@ -158,7 +158,7 @@ internal sealed class RunEvaluation(TrialSpans spans, MeterLog log, JobOfRun job
         var (unit, toUnit) = quantity.Unit switch { "per_cm3" => ("1", Cm3PerM3), "ppb" => ("ppb_m3", 1.0), _ => ("ug", 1.0) };
         var own = Times(perG, factor * toUnit)!.Value;
         var agent = (quantity.Kind, quantity.Unit) switch { ("number", _) => Agent.ParticleNumber, ("tvoc", "ug_per_m3") => Agent.Tvoc, ("formaldehyde", _) => job.Estimate.Emission.FirstOrDefault(static one => one.Agent.Id == "formaldehyde")?.Agent, _ => null };
-        var forecast = job.Estimate.Emission.FirstOrDefault(one => agent is not null && one.Agent == agent)?.PerGram;
+        var forecast = job.Estimate.Emission.FirstOrDefault(one => agent is not null && one.Agent == agent)?.PerGram ?? (quantity.Unit == "ug_per_m3" && quantity.Kind.StartsWith("pm", StringComparison.Ordinal) ? job.VisiblePerG : null);
         return new MeasuredEmission(Times(own, job.MassG)!.Value, own, unit, forecast is { Median: > 0, Low: > 0 } table ? Over(own, table) : null);
     }
 

@@ -19,7 +19,7 @@ public partial class RoomOrderTests
         ("Machine", ["Inputs", "GCode", "Motion", "Heat", "Flow"]),
         ("Emission", ["Inputs", "Uncertainty", "Aerosol", "Flow"]),
         ("Forecast", ["Inputs", "Uncertainty", "Aerosol", "Air", "GCode", "Motion", "Flow", "Machine", "Emission"]),
-        ("Trial", ["Inputs", "Uncertainty", "Aerosol", "Air", "GCode", "Forecast"]),
+        ("Trial", ["Inputs", "Uncertainty", "Aerosol", "Air", "GCode", "Emission", "Forecast"]),
         ("Report", ["Inputs", "Uncertainty", "Aerosol", "Air", "GCode", "Flow", "Machine", "Emission", "Forecast", "Trial"]),
     ];
 
