@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: MIT
 using System.Globalization;
 using Fumecast.Tests.Referees;
-using Fumecast.Trial;
 using Xunit.Abstractions;
 
 namespace Fumecast.Tests.Properties;
