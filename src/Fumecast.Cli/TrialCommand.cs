@@ -24,7 +24,7 @@ internal sealed class TrialCommand(Surroundings around, CancellationToken cancel
     {
         var command = new ExampleCommand(
             "trial", "Reads the logs of a trial: what the print gave off, what the air and the filter took out, and how sure that is.",
-            "fumecast trial examples/trial/notebook.yaml")
+            "fumecast trial examples/filter-trial/notebook.yaml")
         {
             _notebook, _shared.Material, _shared.Printer, _shared.Interval, _format, _out, _plot, _shared.Strict, _quiet, _noColour, _sketch,
         };
@@ -42,7 +42,7 @@ internal sealed class TrialCommand(Surroundings around, CancellationToken cancel
         var pictureFormat = PictureName.FormatOf(plot);
         var options = new TrialOptions { Interval = jobs.Interval, Jobs = jobs, Logs = new LogOptions { Strict = jobs.Strict } };
         var notebook = NotebookFile.Load(path);
-        var files = notebook.Runs.SelectMany(static run => new[] { run.Log, run.Job }).OfType<string>().Distinct().Select(static file => new InputFile(file, "a file of the notebook"));
+        var files = notebook.Runs.SelectMany(static run => new[] { run.Log, run.Job }).Concat([notebook.Room?.File, notebook.Meter?.File]).OfType<string>().Where(static file => file.Length > 0 && (file == "-" || File.Exists(file))).Distinct().Select(static file => new InputFile(file, "a file of the notebook"));
         using var outputs = OutputSet.Open(around, files.Prepend(new InputFile(path, "the notebook")), ("--out", parsed.GetValue(_out) ?? "-"), ("--plot", plot));
         TrialOutcome outcome;
         using (var progress = around.ErrorIsTerminal && !quiet ? new ProgressLine(around.Error, "reading", notebook.Runs.Count) : null)

@@ -35,7 +35,7 @@ internal sealed class TrialPage : IDisposable
             }
         }
 
-        _ratios = [.. outcome.Pairs.Where(static pair => pair.RatioWithDays is { Low: > 0 }).Take(MostRatios)];
+        _ratios = [.. outcome.Pairs.Where(static pair => pair.RatioWithDays is { High: > 0 }).Take(MostRatios)];
     }
 
     private float RatioTop => Top + 14 + _panels.Count * (PanelHeight + PanelGap);
@@ -66,7 +66,7 @@ internal sealed class TrialPage : IDisposable
             panel.Shade(Math.Max(0, from), Math.Min(hours[^1], from + run.PrintH!.Value));
         }
 
-        foreach (var happened in quantity.Events)
+        foreach (var happened in quantity.Events.Where(one => one.FromS >= fromS && one.FromS <= curve.TimesS[^1]))
         {
             panel.Reference((happened.FromS - fromS) / HourS);
         }
@@ -117,7 +117,7 @@ internal sealed class TrialPage : IDisposable
         }
 
         const float names = 330;
-        var (low, high) = (_ratios.Min(static pair => pair.RatioWithDays!.Value.Low), Math.Max(1.2, _ratios.Max(static pair => pair.RatioWithDays!.Value.High)));
+        var (low, high) = (_ratios.Min(static pair => Math.Max(0.02, pair.RatioWithDays!.Value.Low)), Math.Max(1.2, _ratios.Max(static pair => pair.RatioWithDays!.Value.High)));
         (low, high) = (Math.Max(low * 0.8, 0.01), Math.Min(high * 1.2, 100));
         float X(double ratio) => names + (float)(Math.Log(Math.Clamp(ratio, low, high) / low) / Math.Log(high / low)) * (Width - Right - names);
         var top = RatioTop;

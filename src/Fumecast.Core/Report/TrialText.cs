@@ -167,7 +167,7 @@ public static class TrialText
             Line("agree", pair.Agree switch
             {
                 true => "yes: emission for each gram is the same within what is allowed for, so ratio and clean air tell one story",
-                false => "no: the prints gave off different amounts for each gram, or mixing or leaks changed",
+                false => "no: different amounts for each gram reached the room, or mixing or leaks changed",
                 null => null,
             });
             Line("cannot be told", pair.WhyNot);

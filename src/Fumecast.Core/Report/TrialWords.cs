@@ -19,6 +19,7 @@ internal static class TrialWords
         return pair.Effect switch
         {
             PairEffect.Less when pair.Ratio is null && pair.CleanAirM3PerH is { } clean => $"{what} fell faster with {filter}: {Air(clean)} of clean air ({how}).",
+            PairEffect.Less when pair.RatioWithDays is { Low: <= 0 } ratio => $"{Start(isPlural, what)} was lower with {filter}: at least {Percent(1 - Math.Min(1, ratio.High))} less of what the print adds ({how}); its log lies at its background.",
             PairEffect.Less when pair.RatioWithDays is { } ratio => $"{Start(isPlural, what)} was lower with {filter}: {Percent(1 - ratio.Median)} less of what the print adds, {Percent(1 - Math.Min(1, ratio.High))} to {Percent(1 - ratio.Low)} less ({how}, the day's difference allowed for){Clean(pair)}.",
             PairEffect.Less => $"{Start(isPlural, what)} was lower with {filter}.",
             PairEffect.More when pair.RatioWithDays is { } ratio => $"{Start(isPlural, what)} was higher with {filter}: {Significant(ratio.Median, 2)} times what the print adds without it ({Significant(ratio.Low, 2)} to {Significant(ratio.High, 2)}, {how}); look for another source, or for air that changed.",

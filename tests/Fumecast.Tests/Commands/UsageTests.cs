@@ -7,9 +7,9 @@ namespace Fumecast.Tests.Commands;
 public class UsageTests
 {
     [Theory]
-    [InlineData("name a command: estimate, evenness, compare, room, log, testprint, materials, printers, rooms, filters, meters, guidelines, explain, completion (see fumecast --help)")]
+    [InlineData("name a command: estimate, evenness, compare, room, plan, log, trial, calibrate, testprint, materials, printers, rooms, filters, meters, guidelines, notebooks, explain, completion (see fumecast --help)")]
     [InlineData("unknown command 'estimte'; did you mean 'estimate'? (see fumecast --help)", "estimte", "a.gcode")]
-    [InlineData("unknown command 'paint'; expected estimate, evenness, compare, room, log, testprint, materials, printers, rooms, filters, meters, guidelines, explain, completion (see fumecast --help)", "paint")]
+    [InlineData("unknown command 'paint'; expected estimate, evenness, compare, room, plan, log, trial, calibrate, testprint, materials, printers, rooms, filters, meters, guidelines, notebooks, explain, completion (see fumecast --help)", "paint")]
     [InlineData("the JOB is missing (see fumecast estimate --help)", "estimate")]
     [InlineData("unknown option '--serie'; did you mean '--series'? (see fumecast estimate --help)", "estimate", "--serie", "x.csv", "a.gcode")]
     [InlineData("unknown option '--frmat'; did you mean '--format'? (see fumecast estimate --help)", "estimate", "a.gcode", "--frmat", "json")]

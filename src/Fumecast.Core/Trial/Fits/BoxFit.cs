@@ -62,6 +62,9 @@ internal sealed record BoxFit
     /// <summary>The noise that the log shows.</summary>
     public required ReadingNoise Noise { get; init; }
 
+    /// <summary>What was thought of the run beforehand.</summary>
+    public required BoxPriors Priors { get; init; }
+
     /// <summary>Independent readings in the log.</summary>
     public required double IndependentReadings { get; init; }
 
@@ -89,7 +92,7 @@ internal sealed record BoxFit
             best = new LeastSquares(model).Minimize(best.Values);
         }
 
-        return Judged(run, model, best, noise, interval);
+        return Judged(run, model, best, noise, interval, priors);
     }
 
     /// <summary>The best fit with the weights held, from several loss rates.</summary>
@@ -110,7 +113,7 @@ internal sealed record BoxFit
     }
 
     /// <summary>Intervals and doubts about a best fit.</summary>
-    internal static BoxFit Judged(BoxRun run, BoxModel model, BestFit best, ReadingNoise noise, double interval)
+    internal static BoxFit Judged(BoxRun run, BoxModel model, BestFit best, ReadingNoise noise, double interval, BoxPriors? priors = null)
     {
         var squares = new LeastSquares(model);
         var (independent, freedom) = Freedom(run.Records, noise, model.Parameters.Count);
@@ -147,6 +150,7 @@ internal sealed record BoxFit
             Strangest = StrangeSource.In(run, model, best),
             Values = best.Values,
             Noise = noise,
+            Priors = priors ?? new BoxPriors(),
             IndependentReadings = independent,
         };
     }

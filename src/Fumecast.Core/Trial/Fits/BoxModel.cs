@@ -13,6 +13,9 @@ internal sealed class BoxModel : IFitModel
     /// <summary>Least and greatest loss rate that is thought possible [1/h].</summary>
     public const double LeastLossPerH = 0.02, MostLossPerH = 30;
 
+    /// <summary>What an enclosure usually loses to the room beyond what the room loses, in its volumes for each h.</summary>
+    public const double UsualMixingPerH = 12;
+
     private const double LeastDelayH = -1, MostDelayH = 1.2;
 
     private readonly RunCurve _curve;
@@ -136,8 +139,8 @@ internal sealed class BoxModel : IFitModel
         ];
         if (run.IsEnclosed)
         {
-            // An enclosure exchanges some 12 of its volumes in an hour, give or take a factor of e.
-            parameters.Add(new(Start: Math.Log(12), Mean: Math.Log(12), Deviation: 1));
+            // Give or take a factor of e.
+            parameters.Add(new(Start: Math.Log(UsualMixingPerH), Mean: Math.Log(UsualMixingPerH), Deviation: 1));
         }
 
         return parameters;

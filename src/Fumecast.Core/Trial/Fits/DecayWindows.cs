@@ -191,7 +191,8 @@ internal sealed record DecayWindows
         return peak;
     }
 
-    private static double[] Smoothed(ReadOnlySpan<double> values)
+    /// <summary>Medians of five rows.</summary>
+    public static double[] Smoothed(ReadOnlySpan<double> values)
     {
         var smooth = new double[values.Length];
         for (var i = 0; i < values.Length; i++)

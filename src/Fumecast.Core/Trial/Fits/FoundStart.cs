@@ -8,7 +8,7 @@ internal sealed record FoundStart
     private const double LeastStrength = 6, LeastLead = 16, NearlyAsGood = 6, OtherH = 0.75, LeastShareOfShape = 0.25;
     private const double StatedWithinH = 5.0 / 60, AfterPrintH = 1;
 
-    private static readonly double[] Losses = [.35, .5, .7, 1, 1.4, 2, 2.8];
+    private static readonly double[] Losses = [.35, .5, .7, 1, 1.4, 2, 2.8, 5, 9, 16];
 
     /// <summary>The best start of the flow, on the clock of the records [h].</summary>
     public required double StartH { get; init; }
@@ -43,8 +43,9 @@ internal sealed record FoundStart
     /// <param name="flow">What the job lays down, from its first filament on.</param>
     /// <param name="noise">The noise of the meter without a print.</param>
     /// <param name="losses">Loss rates tried [1/h]; null for the usual.</param>
+    /// <param name="isEnclosed">Whether the air of an enclosure is filled first.</param>
     /// <param name="cancel">Stops the search.</param>
-    public static FoundStart In(RunRecords records, FlowSteps flow, ReadingNoise noise, double[]? losses = null, CancellationToken cancel = default)
+    public static FoundStart In(RunRecords records, FlowSteps flow, ReadingNoise noise, double[]? losses = null, bool isEnclosed = false, CancellationToken cancel = default)
     {
         var rows = records.Values.Length;
         var filter = new WalkingBackground(records, [.. Enumerable.Repeat(noise.Floor, rows)], noise.MemoryH, EventFinder.UsualWalk * noise.Floor);
@@ -56,7 +57,7 @@ internal sealed record FoundStart
             for (var row = 1; row < rows; row++)
             {
                 cancel.ThrowIfCancellationRequested();
-                var shape = White(records, flow, filter, loss, row);
+                var shape = White(records, flow, filter, loss, isEnclosed, row);
                 var square = LeastSquares.Dot(shape, shape);
                 full = Math.Max(full, square);
                 var product = LeastSquares.Dot(shape, readings);
@@ -69,7 +70,7 @@ internal sealed record FoundStart
 
         var best = Array.IndexOf(strengths, strengths.Max());
         var start = records.StartsH[best];
-        var excess = best == 0 ? 1 : ExcessOver(records, flow, filter, readings, lossOf[best], best);
+        var excess = best == 0 ? 1 : ExcessOver(records, flow, filter, readings, lossOf[best], isEnclosed, best);
         var lead = strengths[best] * strengths[best];
         var other = strengths.Where((_, i) => Math.Abs(records.StartsH[i] - start) > OtherH).DefaultIfEmpty(0).Max();
         var near = records.StartsH.Where((_, i) => (lead - strengths[i] * strengths[i]) / excess < NearlyAsGood).ToArray();
@@ -84,17 +85,17 @@ internal sealed record FoundStart
         };
     }
 
-    private static double[] White(RunRecords records, FlowSteps flow, WalkingBackground filter, double loss, int row)
+    private static double[] White(RunRecords records, FlowSteps flow, WalkingBackground filter, double loss, bool isEnclosed, int row)
     {
         var response = new double[records.Values.Length];
-        AirResponse.Fill(flow, records.StartsH[row], loss, null, records, response);
+        AirResponse.Fill(flow, records.StartsH[row], loss, isEnclosed ? loss + BoxModel.UsualMixingPerH : null, records, response);
         return filter.Of(response, row, response.Length);
     }
 
     /// <summary>Variance of what the best fit leaves over the print and the hour after it; at least 1.</summary>
-    private static double ExcessOver(RunRecords records, FlowSteps flow, WalkingBackground filter, double[] readings, double loss, int row)
+    private static double ExcessOver(RunRecords records, FlowSteps flow, WalkingBackground filter, double[] readings, double loss, bool isEnclosed, int row)
     {
-        var rest = Projection.Of([White(records, flow, filter, loss, row)]).Rest(readings);
+        var rest = Projection.Of([White(records, flow, filter, loss, isEnclosed, row)]).Rest(readings);
         var end = records.StartsH[row] + flow.EndH + AfterPrintH;
         var during = rest.Where((_, i) => i >= row && records.StartsH[i] < end).ToArray();
         return Math.Max(1, during.Average(static one => one * one));

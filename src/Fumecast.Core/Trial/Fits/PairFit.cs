@@ -43,17 +43,15 @@ internal sealed record PairFit
     /// <param name="without">The run without the filter.</param>
     /// <param name="with">The run with it.</param>
     /// <param name="emissionDeviation">By how much the emission for each gram may differ from run to run: standard deviation of the logarithm [-].</param>
-    /// <param name="priors">What is thought of either run beforehand; null for the usual.</param>
     /// <param name="interval">Coverage of the intervals [-].</param>
-    public static PairFit Of(BoxFit without, BoxFit with, double emissionDeviation = 0.10, BoxPriors? priors = null, double interval = 0.9)
+    public static PairFit Of(BoxFit without, BoxFit with, double emissionDeviation = 0.10, double interval = 0.9)
     {
         ArgumentNullException.ThrowIfNull(without);
         ArgumentNullException.ThrowIfNull(with);
-        priors ??= new BoxPriors();
         RunCurve[] curves = [new(without.Run), new(with.Run)];
         Whitening[] whitenings = [new(without.Run.Records, without.Noise, without.PrintLevels), new(with.Run.Records, with.Noise, with.PrintLevels)];
         var freedom = Math.Max(4, without.IndependentReadings + with.IndependentReadings - (FirstShared(without) ? 11 : 10));
-        return Of(curves, whitenings, [priors, priors], without, with, emissionDeviation, StudentT.InvCDF(0, 1, freedom, (1 + interval) / 2));
+        return Of(curves, whitenings, [without.Priors, with.Priors], without, with, emissionDeviation, StudentT.InvCDF(0, 1, freedom, (1 + interval) / 2));
     }
 
     /// <summary>Fits two runs with given weights and quantile.</summary>

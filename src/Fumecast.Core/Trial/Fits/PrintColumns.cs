@@ -5,7 +5,7 @@ namespace Fumecast.Trial;
 /// <remarks>Source: trial methods, 8.</remarks>
 internal sealed class PrintColumns
 {
-    private static readonly double[] Losses = [.3, .45, .65, .9, 1.2, 1.6, 2.2, 3.0];
+    private static readonly double[] Losses = [.3, .45, .65, .9, 1.2, 1.6, 2.2, 3.0, 4.5, 7, 10, 15, 22, 30];
     private const int FinerLosses = 9;
     private const double LossNudge = 1e-3;
 
@@ -60,7 +60,7 @@ internal sealed class PrintColumns
     public double[] Response(double lossPerH)
     {
         var response = new double[_run.Records.Values.Length];
-        AirResponse.Fill(_run.Flow, _run.JobStartH, lossPerH, null, _run.Records, response);
+        AirResponse.Fill(_run.Flow, _run.JobStartH, lossPerH, _run.IsEnclosed ? lossPerH + BoxModel.UsualMixingPerH : null, _run.Records, response);
         for (var i = 0; i < response.Length; i++)
         {
             response[i] /= _run.VolumeM3;

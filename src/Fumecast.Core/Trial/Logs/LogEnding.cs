@@ -193,7 +193,7 @@ internal sealed class LogEnding(string file, LogLayout layout, LogForm form, Log
         var because = string.Join("; ", new[] { plan.Because, orderBecause, zoneWords }.Where(static part => part.Length > 0));
         if (!isAbsolute)
         {
-            return new LogTime(column, words, because, null, null);
+            return new LogTime(column, words, because, null, null) { IsTimeOfDay = plan.Form == TimeForm.Clock };
         }
 
         words += time.HasTwoOrders ? $", {TimeReader.Name(order).Replace('-', ' ')}" : "";

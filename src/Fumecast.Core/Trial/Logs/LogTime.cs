@@ -11,6 +11,9 @@ namespace Fumecast.Trial;
 /// <param name="Offset">The zone of that clock from UTC; null where it is not known.</param>
 public sealed record LogTime(string Column, string Form, string Because, DateTime? StartLocal, TimeSpan? Offset)
 {
+    /// <summary>Whether times are those of a clock without a date: seconds since midnight.</summary>
+    public bool IsTimeOfDay { get; init; }
+
     /// <summary>The zone as a person reads it: <c>+02:00</c>, or <c>not stated</c>.</summary>
     public string Zone => Offset is { } offset ? Text(offset) : "not stated";
 

@@ -80,7 +80,7 @@ internal readonly record struct LogMoment
     {
         if (SinceStartS is { } seconds)
         {
-            return time.StartLocal is null ? seconds : firstS + seconds;
+            return time.StartLocal is null && !time.IsTimeOfDay ? seconds : firstS + seconds;
         }
 
         if (Clock is { } clock)

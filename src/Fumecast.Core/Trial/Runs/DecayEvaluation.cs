@@ -10,7 +10,7 @@ namespace Fumecast.Trial;
 internal sealed class DecayEvaluation(TrialSpans spans, NotebookRun run, double interval)
 {
     private const double HourS = 3600;
-    private const int LeastRows = 8;
+    private const int LeastRows = 8, MostRows = 6000;
     private const double MovedShare = 1.0 / 6, FlatShare = 0.02;
 
     /// <summary>Reads a quantity.</summary>
@@ -40,8 +40,9 @@ internal sealed class DecayEvaluation(TrialSpans spans, NotebookRun run, double 
         }
         else
         {
-            var (fromH, toH) = (from.IsAuto ? times[found.Primary?.From ?? 0] : spans.At(from, "beginning of the decay"), to.IsAuto ? times[^1] : spans.At(to, "end of the decay"));
+            var fromH = from.IsAuto ? times[found.Primary?.From ?? 0] : spans.At(from, "beginning of the decay");
             first = Array.FindIndex(times, time => time >= fromH - 1e-9);
+            var toH = to.IsAuto ? first < 0 ? times[^1] : times[Math.Max(first, DecayWindows.End(DecayWindows.Smoothed(values), first, background, step) - 1)] : spans.At(to, "end of the decay");
             last = Array.FindLastIndex(times, time => time <= toH + 1e-9);
             if (first < 0 || last - first + 1 < LeastRows)
             {
@@ -106,7 +107,15 @@ internal sealed class DecayEvaluation(TrialSpans spans, NotebookRun run, double 
             }
         }
 
-        return ([.. times], [.. values], quantity.TimesS.Length - values.Count);
+        var leftOut = quantity.TimesS.Length - values.Count;
+        if (times.Count <= MostRows)
+        {
+            return ([.. times], [.. values], leftOut);
+        }
+
+        // A long log in means of as many rows as need be: a fall has far fewer rates than rows.
+        var each = (times.Count + MostRows - 1) / MostRows;
+        return ([.. times.Chunk(each).Select(static few => few.Average())], [.. values.Chunk(each).Select(static few => few.Average())], leftOut);
     }
 
     /// <summary>Level without what was put into the air: as stated; or before it rose; or what the fall comes to rest at.</summary>
@@ -144,7 +153,7 @@ internal sealed class DecayEvaluation(TrialSpans spans, NotebookRun run, double 
             if (quantity.States[i] == ReadingState.OverRange)
             {
                 var after = quantity.TimesS[i] / HourS;
-                return Math.Max(0, Array.FindIndex(times, time => time > after));
+                return Array.FindIndex(times, time => time > after) is >= 0 and var row ? row : times.Length;
             }
         }
 

@@ -11,7 +11,7 @@ internal sealed record LogSlice(RunRecords Records, int Readings, int LeftOut)
 {
     private const double HourS = 3600, ShortestRecordH = 1.0 / 60;
     private const int MostRecords = 1500, LeastRecords = 8;
-    private const double LeastFilled = 0.5;
+    private const double LeastFilled = 0.5, LongestSpikeH = 2.0 / 60;
 
     /// <summary>Takes a stretch; null where it holds too few readings to go by.</summary>
     /// <param name="quantity">The quantity.</param>
@@ -47,8 +47,9 @@ internal sealed record LogSlice(RunRecords Records, int Readings, int LeftOut)
 
         var step = StepOf(values);
         var length = Math.Max(Math.Max(intervalS / HourS, leastRecordH), (times[^1] - times[0]) / MostRecords);
-        var perRecord = length * HourS / intervalS;
-        if (perRecord < 1.5)
+        // Rows that hold a reading are none: what counts is how many readings there are.
+        var perRecord = length * (values.Count - 1) / Math.Max(1e-9, times[^1] - times[0]);
+        if (length * HourS / intervalS < 1.5)
         {
             length = intervalS / HourS;
         }
@@ -59,9 +60,12 @@ internal sealed record LogSlice(RunRecords Records, int Readings, int LeftOut)
             return null;
         }
 
-        // Roundings of several readings average out where their noise carries them across the steps.
-        var records = new RunRecords([.. starts], [.. means], length, step / Math.Sqrt(Math.Max(1, Math.Floor(perRecord))));
-        var spikes = Spikes.Single(means.ToArray(), FloorOf(records), records.DisplayStep);
+        // Roundings of several readings average out only where noise carries them across the steps: where neighbours mostly differ.
+        var differ = Enumerable.Range(1, values.Count - 1).Count(i => values[i] != values[i - 1]) > values.Count / 2;
+        var records = new RunRecords([.. starts], [.. means], length, differ ? step / Math.Sqrt(Math.Max(1, Math.Floor(perRecord))) : step);
+
+        // Two rows of ten minutes are a print, not a spike.
+        var spikes = length > LongestSpikeH ? [] : Spikes.Single(means.ToArray(), FloorOf(records), records.DisplayStep);
         if (spikes.Count > 0)
         {
             var keep = Enumerable.Range(0, starts.Count).Except(spikes).ToArray();

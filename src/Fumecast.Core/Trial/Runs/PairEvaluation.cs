@@ -66,28 +66,35 @@ internal sealed class PairEvaluation(Notebook notebook, double interval)
 
         // Both logs in one unit: either was scaled by its own noise.
         var rescaled = Rescaled(with, first.FitScale / second.FitScale);
-        var pair = PairFit.Of(without, rescaled, notebook.EmissionDeviation, null, interval);
+        var pair = PairFit.Of(without, rescaled, notebook.EmissionDeviation, interval);
         var ratio = pair.Ratio;
         var days = notebook.RunToRun;
         var withDays = Fieller.Ratio(
             rescaled.IntegralPerG.Value, double.Hypot(rescaled.IntegralError, days * rescaled.IntegralPerG.Value),
             without.IntegralPerG.Value, double.Hypot(without.IntegralError, days * without.IntegralPerG.Value), without.T);
         var (height, otherHeight) = (PlateauSize.In(without.Run with { JobStartH = without.Run.JobStartH + without.DelayH }, Floor(without)), PlateauSize.In(rescaled.Run with { JobStartH = rescaled.Run.JobStartH + rescaled.DelayH }, Floor(rescaled)));
+        if (!second.IsSeen)
+        {
+            // A print that cannot be told from nothing has no loss rate of its own; the heights say how low it lies at least.
+            (ratio, withDays) = (Fieller.Ratio(otherHeight.Height, otherHeight.Error, height.Height, height.Error, without.T), Fieller.Ratio(
+                otherHeight.Height, double.Hypot(otherHeight.Error, days * otherHeight.Height), height.Height, double.Hypot(height.Error, days * height.Height), without.T));
+        }
+
         var effect = EffectOf(height, otherHeight, days, withDays);
         var cleanAir = RunEvaluation.Wider(pair.CleanAirM3PerH, notebook.Room is null ? 0 : TrialAir.Of(notebook).VolumeM3.LogDeviation, without.T);
         var mayBeNone = !(cleanAir.Low > 0);
         string? whyNot = ratio is null ? "the base is not known well enough for a ratio"
             : !second.IsSeen ? $"the log of '{run.Name}' lies at its background: the ratio is an upper end only"
-            : pair.EmissionDiffers ? "the two prints gave off different amounts for each gram, so clean air follows from the loss rates alone"
+            : pair.EmissionDiffers ? "different amounts for each gram reached the room, so clean air follows from the loss rates alone: the prints differed, or the filter stands in the box and takes it out before"
             : null;
         return outcome with
         {
             Ratio = Bounded(ratio),
             RatioWithDays = Bounded(withDays),
             PlateauRatio = Bounded(Fieller.Ratio(otherHeight.Height, otherHeight.Error, height.Height, height.Error, without.T)),
-            CleanAirM3PerH = !pair.EmissionDiffers && cleanAir.High is > 0 and < double.PositiveInfinity ? new(Math.Max(0, cleanAir.Low), Math.Max(0, cleanAir.Value), cleanAir.High) : null,
+            CleanAirM3PerH = second.IsSeen && !pair.EmissionDiffers && cleanAir.High is > 0 and < double.PositiveInfinity ? new(Math.Max(0, cleanAir.Low), Math.Max(0, cleanAir.Value), cleanAir.High) : null,
             CleanAirMayBeNone = mayBeNone,
-            CleanAirByLossM3PerH = RunEvaluation.Uncertain(pair.ByLossDifferenceM3PerH),
+            CleanAirByLossM3PerH = second.IsSeen ? RunEvaluation.Uncertain(pair.ByLossDifferenceM3PerH) : null,
             Agree = second.IsSeen ? !pair.EmissionDiffers : null,
             Effect = effect,
             WhyNot = whyNot,
@@ -95,8 +102,8 @@ internal sealed class PairEvaluation(Notebook notebook, double interval)
     }
 
     private static PairEffect EffectOf(PlateauSize height, PlateauSize otherHeight, double days, FittedValue? ratio) =>
-        EffectTest.IsLower(height, otherHeight, days) ? PairEffect.Less
-        : EffectTest.IsLower(otherHeight, height, days) && height.Height > 0 ? PairEffect.More
+        EffectTest.IsLower(height, otherHeight, days) && (ratio is null || ratio.Value.High < 1) ? PairEffect.Less
+        : EffectTest.IsLower(otherHeight, height, days) && height.Height > 0 && (ratio is null || ratio.Value.Low > 1) ? PairEffect.More
         : ratio is { } known && known.Low > HalfRatio ? PairEffect.NoneSeen
         : PairEffect.CannotTell;
 
@@ -114,6 +121,9 @@ internal sealed class PairEvaluation(Notebook notebook, double interval)
         }
 
         var stated = notebook.Runs.First(one => one.Name == run.Name).VolumeM3 ?? notebook.Runs.First(one => one.Name == basis.Name).VolumeM3 ?? (notebook.Room is null ? null : TrialAir.Of(notebook).VolumeM3);
+        // Natural loss differs from day to day.
+        var days = notebook.RunToRun;
+        (without, with) = (without with { Error = double.Hypot(without.Error, days * without.LossPerH) }, with with { Error = double.Hypot(with.Error, days * without.LossPerH) });
         var pair = DecayPair.Of(without, with, volume, volume * (stated?.LogDeviation ?? 0), interval);
         var cleanAir = pair.CleanAirM3PerH;
         return outcome with
@@ -140,7 +150,9 @@ internal sealed class PairEvaluation(Notebook notebook, double interval)
             foreach (var quantity in without[0].Quantities)
             {
                 var (first, second) = (Logs(without, quantity.Quantity), Logs(with, quantity.Quantity));
-                if (first.Length == 0 || second.Length == 0 || first.Length + second.Length < 3)
+                // The strongest effect is a run that is not seen: without it the others would tell too little.
+                var isMissing = with.Any(run => run.Quantities.FirstOrDefault(one => one.Quantity == quantity.Quantity) is { IsSeen: false });
+                if (isMissing || first.Length == 0 || second.Length == 0 || first.Length + second.Length < 3)
                 {
                     continue;
                 }
@@ -196,6 +208,7 @@ internal sealed class PairEvaluation(Notebook notebook, double interval)
             Background = fit.Background.Times(factor),
             PrintLevels = [.. fit.PrintLevels.Select(level => level * factor)],
             Noise = fit.Noise with { Floor = fit.Noise.Floor * factor },
+            Priors = fit.Priors with { DriftDeviationPerH = fit.Priors.DriftDeviationPerH * factor },
             Values = values,
         };
     }

@@ -31,14 +31,15 @@ internal sealed class RunEvaluation(TrialSpans spans, MeterLog log, JobOfRun job
     public QuantityOutcome Of(LogQuantity quantity, RunStart start, IReadOnlyList<(double FromH, double ToH)> leaveOut)
     {
         var startH = start.AtS / HourS;
-        var (fromH, toH) = (Math.Max(spans.FirstH, startH - TrialSpans.MostBeforeH), Math.Min(spans.EndH, startH + job.WarmUpH + job.Flow.EndH + TrialSpans.MostAfterH));
+        var (fromH, toH) = spans.Around(startH, startH + job.WarmUpH + job.Flow.EndH, TrialSpans.MostBeforeH, TrialSpans.MostAfterH);
         if (LogSlice.Of(quantity, log.IntervalS ?? 60, fromH, toH, leaveOut) is not { } slice)
         {
             return Untold(quantity, "too few readings from two hours before the job to four after it");
         }
 
         var floor = LogSlice.FloorOf(slice.Records);
-        var scale = quantity.Unit == "ug_per_m3" ? 1 : UsualFloor / floor;
+        // What is thought beforehand is of meters for mass; others, and vapours in ug/m3 too, are scaled to their noise.
+        var scale = quantity.Kind.StartsWith("pm", StringComparison.Ordinal) ? 1 : UsualFloor / floor;
         var run = new BoxRun
         {
             Records = Scaled(slice.Records, scale),
@@ -59,7 +60,7 @@ internal sealed class RunEvaluation(TrialSpans spans, MeterLog log, JobOfRun job
         var (printFromH, printToH) = (run.JobStartH + fit.DelayH, run.JobStartH + fit.DelayH + job.Flow.EndH);
         var meanFlow = job.MassG / job.Flow.EndH;
         var integralPerG = Uncertain(fit.IntegralPerG.Times(1 / (run.VolumeM3 * scale)));
-        var spoiled = Spoiled(fit, events, scale);
+        var spoiled = Spoiled(run, fit, events, scale);
         var whyNot = WhyNot(fit, spoiled);
         var isSeen = fit.IsSeen;
         var isTold = isSeen && spoiled is null;
@@ -81,7 +82,7 @@ internal sealed class RunEvaluation(TrialSpans spans, MeterLog log, JobOfRun job
             Window = (run.Records.StartsH[0] * HourS, (run.Records.StartsH[^1] + run.Records.LengthH) * HourS),
             NetIntegralH = isTold ? Times(integralPerG, job.MassG) : null,
             NetIntegralHPerG = isTold ? integralPerG : null,
-            Emission = isTold && Uncertain(Wider(fit.EmissionPerG, volumeDeviation, fit.T)) is { } perG && perG.Low > 0 ? EmissionOf(quantity, perG, 1 / scale) : null,
+            Emission = isTold && Uncertain(Wider(fit.EmissionPerG, volumeDeviation, fit.T)) is { } perG && perG.Low > 0 && perG.High <= WidestTold * perG.Low ? EmissionOf(quantity, perG, 1 / scale) : null,
             Events = events,
             IsSeen = isSeen,
             IsSpoiled = spoiled is not null,
@@ -97,10 +98,11 @@ internal sealed class RunEvaluation(TrialSpans spans, MeterLog log, JobOfRun job
     }
 
     /// <summary>What is beside the print and too large to be left in; null for nothing.</summary>
-    private string? Spoiled(BoxFit fit, IReadOnlyList<EventOutcome> events, double scale)
+    private string? Spoiled(BoxRun run, BoxFit fit, IReadOnlyList<EventOutcome> events, double scale)
     {
-        var height = fit.PrintLevels.Max() / scale;
-        if (events.FirstOrDefault(one => one.During != "background" && Math.Abs(one.Size) > SpoilingShare * height) is { } large)
+        // What an unseen print adds is next to nothing; noise is no event.
+        var height = Math.Max(fit.PrintLevels.Max(), 5 * LogSlice.FloorOf(run.Records)) / scale;
+        if (events.FirstOrDefault(one => one.During != "background" && one.FromS < run.Records.StartsH[^1] * HourS && Math.Abs(one.Size) > SpoilingShare * height) is { } large)
         {
             return $"something else changed the level at {Clock(large.FromS)}, by more than a fifth of what the print added";
         }
@@ -128,14 +130,15 @@ internal sealed class RunEvaluation(TrialSpans spans, MeterLog log, JobOfRun job
         }
 
         return !fit.LossPerH.IsBounded ? "the log does not bound the loss rate on both sides: log longer after the print"
-            : fit.EmissionPerG.High / fit.EmissionPerG.Low > WidestTold ? "the log bounds what was given off only widely: log longer, or print at a higher flow"
+            : fit.EmissionPerG.High / fit.EmissionPerG.Low > WidestTold ? "the log bounds what was given off too widely to tell it: log longer, or print at a higher flow"
             : null;
     }
 
     private List<EventOutcome> EventsOf(LogQuantity quantity, BoxRun run, double floor, double scale, BoxFit fit, IReadOnlyList<(double FromH, double ToH)> leaveOut)
     {
-        // Days before and after the print hold events too; they are looked for in the whole log, in coarser records where it is long.
-        if (LogSlice.Of(quantity, log.IntervalS ?? 60, spans.FirstH, spans.EndH, leaveOut) is not { } whole)
+        // The day around the print holds events too; another print of the same log is none.
+        var (fromH, toH) = spans.Around(run.JobStartH, run.JobStartH + job.WarmUpH + job.Flow.EndH, TrialSpans.MostOfDayH, TrialSpans.MostOfDayH);
+        if (LogSlice.Of(quantity, log.IntervalS ?? 60, fromH, toH, leaveOut) is not { } whole)
         {
             return [];
         }
@@ -157,7 +160,7 @@ internal sealed class RunEvaluation(TrialSpans spans, MeterLog log, JobOfRun job
     {
         var (unit, toUnit) = quantity.Unit switch { "per_cm3" => ("1", Cm3PerM3), "ppb" => ("ppb_m3", 1.0), _ => ("ug", 1.0) };
         var own = Times(perG, factor * toUnit)!.Value;
-        var agent = (quantity.Kind, quantity.Unit) switch { ("number", _) => Agent.ParticleNumber, ("tvoc", "ug_per_m3") => Agent.Tvoc, ("formaldehyde", _) => job.Estimate.Emission.FirstOrDefault(static one => one.Agent.Id == "formaldehyde")?.Agent, _ => null };
+        var agent = (quantity.Kind, quantity.Unit) switch { ("number", _) when quantity.CutFromUm is null or < 0.1 => Agent.ParticleNumber, ("tvoc", "ug_per_m3") => Agent.Tvoc, ("formaldehyde", _) => job.Estimate.Emission.FirstOrDefault(static one => one.Agent.Id == "formaldehyde")?.Agent, _ => null };
         var forecast = job.Estimate.Emission.FirstOrDefault(one => agent is not null && one.Agent == agent)?.PerGram ?? (quantity.Unit == "ug_per_m3" && quantity.Kind.StartsWith("pm", StringComparison.Ordinal) ? job.VisiblePerG : null);
         return new MeasuredEmission(Times(own, job.MassG)!.Value, own, unit, forecast is { Median: > 0, Low: > 0 } table ? Over(own, table) : null);
     }
@@ -199,10 +202,10 @@ internal sealed class RunEvaluation(TrialSpans spans, MeterLog log, JobOfRun job
         scale == 1 ? records : new RunRecords(records.StartsH, [.. records.Values.Select(value => value * scale)], records.LengthH, records.DisplayStep * scale);
 
     /// <summary>An interval with what is not known of the volume added, on the scale of logarithms.</summary>
-    internal static FittedValue Wider(FittedValue value, double logDeviation, double t) => logDeviation <= 0 || value.Low <= 0 || !value.IsBounded ? value : new(
+    internal static FittedValue Wider(FittedValue value, double logDeviation, double t) => logDeviation <= 0 || value.Value <= 0 ? value : new(
         value.Value,
-        value.Value * Math.Exp(-double.Hypot(Math.Log(value.Value / value.Low), t * logDeviation)),
-        value.Value * Math.Exp(double.Hypot(Math.Log(value.High / value.Value), t * logDeviation)));
+        value.Low > 0 ? value.Value * Math.Exp(-double.Hypot(Math.Log(value.Value / value.Low), t * logDeviation)) : value.Low,
+        double.IsFinite(value.High) ? value.Value * Math.Exp(double.Hypot(Math.Log(value.High / value.Value), t * logDeviation)) : value.High);
 
     /// <summary>A value with its ends; null where an end is open.</summary>
     internal static Uncertain? Uncertain(FittedValue value) => value.IsBounded && double.IsFinite(value.Value) ? new(value.Low, value.Value, value.High) : null;

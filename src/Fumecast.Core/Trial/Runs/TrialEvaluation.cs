@@ -86,8 +86,8 @@ public static class TrialEvaluation
         }
 
         var job = files.Job(run);
-        var start = StartOf(run, log, spans, quantities, job, findings, cancel);
-        var evaluation = new RunEvaluation(spans, log, job, TrialAir.Of(notebook), interval, cancel);
+        var start = StartOf(notebook, run, log, spans, quantities, job, findings, cancel);
+        var evaluation = new RunEvaluation(spans, log, job, TrialAir.Of(notebook) is var air && run.Filter is null ? air : air with { LossPerH = null }, interval, cancel);
         return outcome with
         {
             Start = start,
@@ -99,16 +99,17 @@ public static class TrialEvaluation
         };
     }
 
-    private static RunStart StartOf(NotebookRun run, MeterLog log, TrialSpans spans, List<LogQuantity> quantities, JobOfRun job, DiagnosticLog findings, CancellationToken cancel)
+    private static RunStart StartOf(Notebook notebook, NotebookRun run, MeterLog log, TrialSpans spans, List<LogQuantity> quantities, JobOfRun job, DiagnosticLog findings, CancellationToken cancel)
     {
         var stated = run.Start!.Value;
         var statedH = stated.IsAuto ? double.NaN : spans.At(stated, "start");
         FoundStart? best = null;
         foreach (var quantity in quantities)
         {
-            if (LogSlice.Of(quantity, log.IntervalS ?? 60, spans.FirstH, spans.EndH, spans.LeftOut) is { } slice)
+            var (fromH, toH) = stated.IsAuto ? (spans.FirstH, spans.EndH) : spans.Around(statedH, statedH + job.WarmUpH + job.Flow.EndH, TrialSpans.MostOfDayH, TrialSpans.MostOfDayH);
+            if (LogSlice.Of(quantity, log.IntervalS ?? 60, fromH, toH, spans.LeftOut) is { } slice)
             {
-                var found = FoundStart.In(slice.Records, job.Flow, ReadingNoise.Usual(LogSlice.FloorOf(slice.Records)), cancel: cancel);
+                var found = FoundStart.In(slice.Records, job.Flow, ReadingNoise.Usual(LogSlice.FloorOf(slice.Records)), isEnclosed: notebook.Room is not null && TrialAir.Of(notebook).IsEnclosed, cancel: cancel);
                 best = best is null || found.Strengths.Max() > best.Strengths.Max() ? found : best;
             }
         }
