@@ -38,7 +38,7 @@ public sealed class CalibrateCommandTests : IDisposable
         room: room.yaml
         {{more}}
         runs:
-          - {name: no filter, log: {{log}}, job: job.gcode, start: 2026-11-20 14:15}
+          - {name: no filter, log: {{log}}, job: wall.gcode, start: 2026-11-20 14:15}
         notes:
           - {run: no filter, from: 2026-11-20 19:00, to: 2026-11-20 22:00, what: the reading circle met, leave_out: true}
         """);
@@ -86,7 +86,7 @@ public sealed class CalibrateCommandTests : IDisposable
         // The trial holds the same run against it, and the room forecasts what the meter showed while it printed.
         var run = Json("trial", At("notebook.yaml"), "--material", At("my-abs.yaml")).GetProperty("runs")[1].GetProperty("quantities")[0];
         Assert.InRange(run.GetProperty("emission").GetProperty("of_forecast").GetProperty("median").GetDouble(), 0.98, 1.02);
-        var room = Json("room", At("job.gcode"), "--room", At("room.yaml"), "--meter", "optical-pm", "--material", At("my-abs.yaml"));
+        var room = Json("room", At("wall.gcode"), "--room", At("room.yaml"), "--meter", "optical-pm", "--material", At("my-abs.yaml"));
         var shown = room.GetProperty("zones")[0].GetProperty("meters").EnumerateArray().Single(static one => one.GetProperty("quantity").GetString() == "pm25").GetProperty("mean_print").GetProperty("median").GetDouble();
         Assert.InRange(shown / run.GetProperty("mean_print").GetProperty("median").GetDouble(), 0.75, 1.33);
         Assert.Contains(room.GetProperty("settings_resolved").EnumerateArray(), static one => one.GetProperty("setting").GetString() == "what an optical meter sees of my-abs");
@@ -139,7 +139,7 @@ public sealed class CalibrateCommandTests : IDisposable
         Assert.Equal(agent, made.GetProperty("factor").GetString());
         var measured = PerG(made, "measured").Median;
         Assert.InRange(measured / (FilterTrial.EmissionPerG * factor * perUnit), 0.85, 1.15);
-        var estimate = Json("estimate", At("job.gcode"), "--material", At("new.yaml"));
+        var estimate = Json("estimate", At("wall.gcode"), "--material", At("new.yaml"));
         var mass = estimate.GetProperty("job").GetProperty("tools")[0].GetProperty("deposited_g").GetDouble();
         var total = estimate.GetProperty("emission").EnumerateArray().Single(one => one.GetProperty("agent").GetString() == agent).GetProperty("total");
         Assert.Equal(PerG(made, "after").Median, total.GetProperty("median").GetDouble() / mass, 1e-3 * measured);
@@ -195,8 +195,8 @@ public sealed class CalibrateCommandTests : IDisposable
     [Fact]
     public void A_job_of_two_materials_says_nothing_of_either()
     {
-        Own("two.gcode", File.ReadAllText(At("job.gcode")) + "T1\nM109 S220\nG92 E0\nG1 X50 Y50 E40 F300\n");
-        var own = Own("two.yaml", File.ReadAllText(At("notebook.yaml")).Replace("job.gcode", "two.gcode", StringComparison.Ordinal));
+        Own("two.gcode", File.ReadAllText(At("wall.gcode")) + "T1\nM109 S220\nG92 E0\nG1 X50 Y50 E40 F300\n");
+        var own = Own("two.yaml", File.ReadAllText(At("notebook.yaml")).Replace("wall.gcode", "two.gcode", StringComparison.Ordinal));
         Assert.Contains("prints abs and pla, and a reading does not say what came from which", Refused(own, "--run", "no filter", "--quantity", "pm25", "--out", At("new.yaml"), "--material", "0=abs", "--material", "1=pla"), StringComparison.Ordinal);
     }
 

@@ -35,7 +35,7 @@ public sealed class CompletionCommandTests : IDisposable
     }
 
     [Theory]
-    [InlineData("fumecast ", "calibrate compare completion estimate evenness explain filters guidelines log materials meters printers room rooms testprint trial")]
+    [InlineData("fumecast ", "calibrate compare completion estimate evenness explain filters guidelines log materials meters notebooks plan printers room rooms testprint trial")]
     [InlineData("fumecast est", "estimate")]
     [InlineData("fumecast estimate --mat", "--material --material-if-unknown")]
     [InlineData("fumecast estimate a.gcode --material pla-", "pla-carbon-fibre pla-metal pla-wood")]

@@ -18,15 +18,6 @@ public sealed class OddJobsTests : IDisposable
     }
 
     [Fact]
-    public void That_nothing_is_given_off_is_a_sentence_of_its_own_after_the_names()
-    {
-        var job = Path.Combine(_folder, "cold.gcode");
-        File.WriteAllText(job, "G28\nM104 S200\n");
-        var text = string.Join(' ', InMemory.Real("estimate", job, "--material", "tpu").Output.Split([' ', '\n'], StringSplitOptions.RemoveEmptyEntries));
-        Assert.Contains("How sure particles, particle mass, TVOC: nothing is given off in this model; that is no proof of absence.", text);
-    }
-
-    [Fact]
     public void Choices_that_mattered_stand_under_the_settings_with_their_lines()
     {
         var run = Estimate(

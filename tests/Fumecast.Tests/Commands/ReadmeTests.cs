@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 using System.Globalization;
+using System.Text.RegularExpressions;
 
 namespace Fumecast.Tests.Commands;
 
@@ -54,7 +55,7 @@ public class ReadmeTests
 
     private static void Check(string folder, (string Command, int Line, List<string> Output) block)
     {
-        var args = block.Command.Split(' ', StringSplitOptions.RemoveEmptyEntries).SelectMany(arg => Expand(folder, arg)).ToArray();
+        var args = Regex.Matches(block.Command, "'([^']*)'|[^ ]+").Select(static word => word.Groups[1].Success ? word.Groups[1].Value : word.Value).SelectMany(arg => Expand(folder, arg)).ToArray();
         var run = FumecastProcess.Run(folder, (byte[]?)null, args);
         Assert.True(run.ExitCode == 0, string.Create(CultureInfo.InvariantCulture, $"README.md:{block.Line}: exit code {run.ExitCode}: {run.Error}"));
         var shown = run.Output.TrimEnd('\n').Split('\n');
