@@ -25,7 +25,13 @@ public sealed class TrialEvaluationTests : IDisposable
 
     private static SimulatedRun Plain(double lossPerH = 0.8) => new()
     {
-        VolumeM3 = FilterTrial.VolumeM3, LossPerH = lossPerH, EmissionPerG = 60, Flow = [(2.5, FilterTrial.FlowGPerH)], BeforeH = 1.25, DelayH = 6.0 / 60, AfterH = 3,
+        VolumeM3 = FilterTrial.VolumeM3,
+        LossPerH = lossPerH,
+        EmissionPerG = 60,
+        Flow = [(2.5, FilterTrial.FlowGPerH)],
+        BeforeH = 1.25,
+        DelayH = 6.0 / 60,
+        AfterH = 3,
     };
 
     private void Log(string name, string header, int number, params (SimulatedRun Run, double Factor)[] runs)
@@ -110,7 +116,7 @@ public sealed class TrialEvaluationTests : IDisposable
     {
         var problem = Assert.Throws<InputProblem>(() => Of("room: room.yaml\nruns:\n  - {name: plain, log: no-filter.csv, job: wall.gcode, start: 2026-11-20 14:15}\n" + notes));
         Assert.Contains(expected, problem.Message, StringComparison.Ordinal);
-        Assert.Contains("own.yaml:5:", problem.Message, StringComparison.Ordinal);
+        Assert.Contains("own.yaml:6:", problem.Message, StringComparison.Ordinal);
     }
 
     [Fact]
