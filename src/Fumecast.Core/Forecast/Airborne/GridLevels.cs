@@ -91,13 +91,16 @@ internal sealed class GridWindow
         for (var i = 0; i <= _lastAhead; i++)
         {
             var a = _ahead[i];
-            largest = Math.Max(largest, dose[a] + _aheadPart[i] * (dose[a + 1] - dose[a]) - dose[i]);
+            // A comparison, not Math.Max, which looks for what is no number: a sixth of what the air costs beside a job.
+            var gain = dose[a] + _aheadPart[i] * (dose[a + 1] - dose[a]) - dose[i];
+            largest = gain > largest ? gain : largest;
         }
 
         for (var i = _firstBehind; i < dose.Length; i++)
         {
             var b = _behind[i];
-            largest = Math.Max(largest, dose[i] - dose[b] - _behindPart[i] * (dose[b + 1] - dose[b]));
+            var gain = dose[i] - dose[b] - _behindPart[i] * (dose[b + 1] - dose[b]);
+            largest = gain > largest ? gain : largest;
         }
 
         return largest / _lengthS;
