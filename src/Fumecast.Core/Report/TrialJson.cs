@@ -21,7 +21,7 @@ public static class TrialJson
             Interval = outcome.Interval,
             Runs = [.. outcome.Runs.Select(TrialRunJson.Of)],
             Pairs = [.. outcome.Pairs.Select(pair => TrialPairJson.Of(pair, outcome.Interval))],
-            Model = [.. outcome.Runs.SelectMany(static run => run.Quantities.Where(static quantity => quantity.Agreement is not null).Select(quantity => TrialModelJson.Of(run, quantity)))],
+            Model = [.. outcome.Runs.SelectMany(static run => run.Quantities.Where(static quantity => quantity.Agreement is { } one && TrialModelJson.IsFinite(one)).Select(quantity => TrialModelJson.Of(run, quantity)))],
             Settings = [.. outcome.Settings.Select(SettingJson.Of)],
             Diagnostics = [.. outcome.Diagnostics.Select(DiagnosticJson.Of)],
             Sources = [.. outcome.Sources.Select(SourceJson.Of)],
@@ -224,7 +224,7 @@ internal sealed record TrialQuantityJson
             run.Log.Time.Show(Math.Round(happened.FromS)), happened.ToS is { } to ? run.Log.Time.Show(Math.Round(to)) : null, happened.Size, happened.Error, happened.EquivalentPerMin, happened.During, happened.Noted))],
         IsSeen = quantity.IsSeen,
         WhyNot = quantity.WhyNot,
-        Checks = quantity.Checks is { } checks ? new TrialChecksJson(checks.BackgroundMean, checks.PlateauMean, checks.DecayLossPerH, checks.BalanceTotal) : null,
+        Checks = quantity.Checks is { } checks ? new TrialChecksJson(checks.BackgroundMean, checks.PlateauMean, checks.DecayLossPerH, checks.BalanceTotal, checks.ShiftAtS is { } shift ? run.Log.Time.Show(Math.Round(shift)) : null) : null,
         Readings = quantity.Readings,
         LeftOut = quantity.LeftOut,
         WithAll = quantity.WithAll is { } all ? Of(run, all) : null,
@@ -260,7 +260,8 @@ internal sealed record TrialChecksJson(
     [property: JsonPropertyName("background_mean")] double? BackgroundMean,
     [property: JsonPropertyName("plateau_mean")] double? PlateauMean,
     [property: JsonPropertyName("decay_loss_per_h")] double? DecayLossPerH,
-    [property: JsonPropertyName("balance_total_m3")] double? BalanceTotal);
+    [property: JsonPropertyName("balance_total_m3")] double? BalanceTotal,
+    [property: JsonPropertyName("shift_at")] string? ShiftAt);
 
 /// <summary>A pair of runs, as JSON.</summary>
 internal sealed record TrialPairJson
@@ -346,8 +347,9 @@ internal sealed record TrialModelJson(
 {
     /// <summary>The JSON of an agreement.</summary>
     public static TrialModelJson Of(RunOutcome run, QuantityOutcome quantity) => quantity.Agreement is { } one
-        ? new(run.Name, quantity.Quantity, Finite(one.R), Finite(one.Slope), Finite(one.Intercept), Finite(one.Nmse), Finite(one.Fb), Finite(one.Fs), Finite(one.IndependentReadings), one.IsAdequate)
+        ? new(run.Name, quantity.Quantity, one.R, one.Slope, one.Intercept, one.Nmse, one.Fb, one.Fs, one.IndependentReadings, one.IsAdequate)
         : throw new ArgumentException("there is no agreement", nameof(quantity));
 
-    private static double Finite(double value) => double.IsFinite(value) ? value : 0;
+    /// <summary>Whether all measures are numbers: a log of equal readings has no correlation.</summary>
+    public static bool IsFinite(Agreement one) => double.IsFinite(one.R + one.Slope + one.Intercept + one.Nmse + one.Fb + one.Fs + one.IndependentReadings);
 }

@@ -89,7 +89,7 @@ public static class TrialText
         }
 
         Line("background", quantity.Background is { } background ? (run.IsDecay ? $"{TrialWords.Number(background.Median)} {unit}" : TrialWords.Value(background, unit)) : null);
-        Line("wander", quantity.Wander is { } wander ? $"{TrialWords.Number(wander)} {unit} between means over half an hour: differences under {TrialWords.Number(2 * wander)} {unit} are nothing" : null);
+        Line("wander", quantity.Wander is { } wander ? $"{TrialWords.Number(wander)} {unit} between means over half an hour{(quantity.Events.Count > 0 ? ", what happened meanwhile included" : "")}: differences under {TrialWords.Number(2 * wander)} {unit} are nothing" : null);
         Line("print adds", quantity.MeanPrint is { } mean ? $"{TrialWords.Value(mean, unit)} as a mean while it prints" : null);
         Line("settles at", quantity.Plateau is { } plateau ? TrialWords.Value(plateau, unit) : null);
         Line("loss rate", quantity.LossPerH is { } loss ? $"{TrialWords.Value(loss, "1/h")}{(run.IsDecay && quantity.Window is { } window ? $", from {run.Log.Time.Show(window.FromS)} to {run.Log.Time.Show(window.ToS)}" : "")}" : null);
@@ -100,11 +100,11 @@ public static class TrialText
         foreach (var happened in quantity.Events)
         {
             var to = happened.ToS is { } end ? $" to {Clock(run, end)}" : " on";
-            Line("unexplained", $"{Clock(run, happened.FromS)}{to}, {(happened.Size >= 0 ? "+" : "-")}{TrialWords.Number(Math.Abs(happened.Size))} {unit} (give or take {TrialWords.Number(happened.Error)}), {During(happened.During)}: {happened.Noted ?? "the flow of the print does not explain it; people, cleaning, doors, another source?"}");
+            Line("unexplained", $"{Clock(run, happened.FromS)}{to}, {(happened.Size >= 0 ? "+" : "-")}{TrialWords.Number(Math.Abs(happened.Size))} {unit} (give or take {TrialWords.Number(happened.Error)}), {(run.IsControl ? "without a print" : During(happened.During))}: {happened.Noted ?? "the flow of the print does not explain it; people, cleaning, doors, another source?"}");
         }
 
         Line("simple figures", quantity.Checks is { } checks && !run.IsDecay ? Checks(checks, unit, run) : null);
-        Line("agreement", quantity.Agreement is { } agreement ? Invariant($"r {agreement.R:0.00}, slope {agreement.Slope:0.00}, {(agreement.IsAdequate ? "adequate" : "not adequate")} by ASTM D5157 (thresholds recalled, not read), {agreement.IndependentReadings:0} independent readings") : null);
+        Line("agreement", quantity.Agreement is { } agreement && TrialModelJson.IsFinite(agreement) ? Invariant($"r {agreement.R:0.00}, slope {agreement.Slope:0.00}, {(agreement.IsAdequate ? "adequate" : "not adequate")} by ASTM D5157 (thresholds recalled, not read), {agreement.IndependentReadings:0} independent readings") : null);
         Line("cannot be told", quantity.WhyNot);
         if (quantity.WithAll is { NetIntegralHPerG: { } whole } && quantity.NetIntegralHPerG is not null)
         {
@@ -141,6 +141,11 @@ public static class TrialText
         if (checks.BalanceTotal is { } total)
         {
             said.Add($"mass balance {TrialWords.Number(total)} {unit} times m3");
+        }
+
+        if (checks.ShiftAtS is { } shift)
+        {
+            said.Add($"cumulative sums show a lasting shift by {Clock(run, shift)}");
         }
 
         return said.Count == 0 ? "none" : string.Join("; ", said);

@@ -104,6 +104,7 @@ public sealed class TrialCommandTests : IDisposable
         Assert.Equal(("after", "the reading circle met"), (happened.GetProperty("during").GetString(), happened.GetProperty("noted").GetString()));
         Assert.InRange(happened.GetProperty("size").GetDouble(), 3.5, 6.5);
         Assert.StartsWith("2026-11-20T19:", happened.GetProperty("from").GetString(), StringComparison.Ordinal);
+        Assert.StartsWith("2026-11-20T19:", quantity.GetProperty("simple_figures").GetProperty("shift_at").GetString(), StringComparison.Ordinal);
         Assert.False(quantity.TryGetProperty("emission", out _));
         Assert.Contains("leave_out: true", quantity.GetProperty("why_not").GetString(), StringComparison.Ordinal);
     }

@@ -11,6 +11,7 @@ namespace Fumecast.Trial;
 internal sealed class ControlEvaluation(TrialSpans spans, MeterLog log, double interval, CancellationToken cancel)
 {
     private const double HourS = 3600, StretchH = 0.5;
+    private const int LeastStretches = 4;
 
     /// <summary>Reads a quantity.</summary>
     /// <param name="quantity">The quantity.</param>
@@ -35,8 +36,8 @@ internal sealed class ControlEvaluation(TrialSpans spans, MeterLog log, double i
             Unit = quantity.Unit,
             Background = mean.Error > 0 ? new(mean.Low, mean.Mean, mean.High) : null,
             Peak = records.Values.Max(),
-            Wander = means.Length >= 2 ? means.StandardDeviation() : null,
-            WhyNot = means.Length < 2 ? "shorter than an hour: how the meter wanders cannot be told" : null,
+            Wander = means.Length >= LeastStretches ? means.StandardDeviation() : null,
+            WhyNot = means.Length < LeastStretches ? "shorter than two hours: how the meter wanders cannot be told" : null,
             Events = [.. events.Select(one => new EventOutcome(one.FromH * HourS, one.ToH * HourS, one.Size, one.Error, null, "background", spans.NotedAt(one.FromH, one.ToH)))],
             Readings = slice.Readings,
             LeftOut = slice.LeftOut,

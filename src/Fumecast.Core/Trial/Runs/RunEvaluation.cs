@@ -183,8 +183,9 @@ internal sealed class RunEvaluation(TrialSpans spans, MeterLog log, JobOfRun job
 
         double? decay = times.Count >= 8 && net.TrueForAll(static one => one > 0) ? DecayLine.Through(times.ToArray(), net.ToArray()).LossPerH : null;
         double[] netAll = [.. readings.Select(one => one - (background ?? 0))];
-        return new(background, background is { } b && lastThird.Length > 0 ? lastThird.Average() - b : null, decay,
-            background is null ? null : MassBalance.Emitted(run.VolumeM3, fit.LossPerH.Value, starts, netAll));
+        double? balance = background is null ? null : MassBalance.Emitted(run.VolumeM3, fit.LossPerH.Value, starts, netAll);
+        double? plateau = background is { } level && lastThird.Length > 0 ? lastThird.Average() - level : null;
+        return new(background, plateau, decay, balance) { ShiftAtS = CumulativeSum.ShiftAtH(run with { JobStartH = run.JobStartH + fit.DelayH }, ReadingNoise.Usual(LogSlice.FloorOf(run.Records))) * HourS };
     }
 
     private static (double[] Model, double[] Background) Curves(BoxFit fit, BoxRun run, double scale)

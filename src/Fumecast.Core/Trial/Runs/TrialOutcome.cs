@@ -193,7 +193,11 @@ public sealed record Agreement(double R, double Slope, double Intercept, double 
 /// <param name="PlateauMean">Mean of the last third of the print, less that [unit].</param>
 /// <param name="DecayLossPerH">Slope of the logarithm after the print [1/h].</param>
 /// <param name="BalanceTotal">Volume times rise and loss over the log [unit times m3].</param>
-public sealed record CrossChecks(double? BackgroundMean, double? PlateauMean, double? DecayLossPerH, double? BalanceTotal);
+public sealed record CrossChecks(double? BackgroundMean, double? PlateauMean, double? DecayLossPerH, double? BalanceTotal)
+{
+    /// <summary>When cumulative sums of what the fit leaves first pass their limit: a lasting shift [s of the log's count]; null where they never do.</summary>
+    public double? ShiftAtS { get; init; }
+}
 
 /// <summary>Two runs held against each other.</summary>
 public sealed record PairOutcome
